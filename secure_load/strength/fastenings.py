@@ -1,0 +1,216 @@
+"""What one set of screws or bolts may be asked to bear, from the boat file's words and the catalogue's rows.
+
+Wood and coach screws by NDS-2018: lateral value by the six yield modes (12.3), withdrawal (12.2), head
+pull-through (12.2.5), load duration (2.3.2) and wet service (11.3.3); the screw's own metal in tension by
+EN 1993-1-8 Table 3.4. Bolts right through: the same lateral equations, washer bearing (NDS 3.10) and tension.
+The timber under a fastening is taken to be sheared across its grain, the weaker way.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from secure_load.boat.models import Screws
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import (
+    bolt_of_diameter,
+    coach_screw,
+    factor,
+    metal,
+    metric_screw,
+    wood_screw,
+)
+from secure_load.catalogue.rows import CoachScrew, WoodScrew
+from secure_load.catalogue.strengths import Service, timber_strengths
+from secure_load.strength import bolts
+from secure_load.strength.nds_lateral import dowel_bearing, lateral
+from secure_load.strength.nds_placing import main_bearing_length, minimum_penetration
+from secure_load.strength.nds_withdrawal import (
+    adjusted,
+    end_grain_factor,
+    head_pull_through,
+    lag_withdrawal_per_m,
+    withdrawal,
+    wood_screw_withdrawal_per_m,
+)
+from secure_load.strength.units import KilogramPerCubicMetre, Metre, Newton
+from secure_load.strength.working import working_stresses
+
+MM = 1e-3
+ACROSS = math.pi / 2
+
+
+@dataclass(frozen=True)
+class Fastening:
+    """Working strength of ONE screw or bolt, and how it came about."""
+
+    shear: Newton
+    """Lateral, Z'."""
+    pull: Newton
+    """Along its axis, the least of withdrawal, head and metal; W'p where the timber governs."""
+    pull_part: str
+    """What goes first in a straight pull: "screws", "screw heads", "screw metal", "washers"."""
+    diameter: Metre
+    density: KilogramPerCubicMetre
+    """Mean density of the timber, for the slip modulus."""
+    name: str
+    basis: str
+    why: list[str] = field(default_factory=list[str])
+    warnings: list[str] = field(default_factory=list[str])
+
+
+def steel_divisor() -> float:
+    """Divisor that turns an EN 1993 strength into a working one: gamma M2 x load factor."""
+    return assumed("steel-partial-factor").number * assumed("steel-load-factor").number
+
+
+def fastening(
+    screws: Screws, service: Service, side_timber: str | None = None, side_thickness: Metre = 0.0
+) -> Fastening:
+    """Strength of one fastening of a set without gaps.
+
+    side_timber and side_thickness (m): the wooden piece it holds down; None for a metal eye, which bears the
+    screw at the surface. Raises UnknownRow for a name that is not in the catalogue.
+    """
+    if screws.kind == "bolt":
+        return _bolt(screws, service, side_timber, side_thickness)
+    return _screw(screws, service, side_timber, side_thickness)
+
+
+def _row(screws: Screws) -> WoodScrew | CoachScrew:
+    if screws.kind == "coach-screw":
+        assert screws.diameter_mm is not None
+        return coach_screw(screws.diameter_mm)
+    if screws.gauge is not None:
+        return wood_screw(screws.gauge)
+    assert screws.diameter_mm is not None
+    return metric_screw(screws.diameter_mm)
+
+
+def _screw(screws: Screws, service: Service, side_timber: str | None, side_thickness: Metre) -> Fastening:
+    assert screws.into is not None
+    assert screws.metal is not None
+    row = _row(screws)
+    made_of = metal(screws.metal)
+    under = timber_strengths(screws.into, service)
+    coach = isinstance(row, CoachScrew)
+    kind = "lag_screw" if coach else "wood_screw"
+    d, root = row.d_mm * MM, row.root_mm * MM
+    least = minimum_penetration(kind, d)
+    if screws.penetration_mm is None:
+        depth = assumed("screw-penetration-diameters").number * d
+    else:
+        depth = screws.penetration_mm * MM
+    c_d = factor("nds-load-duration")
+    c_m = factor("nds-wet-service") if service == "wet" else 1.0
+    lateral_end = end_grain_factor(kind, "lateral") if screws.end_grain else 1.0
+    pull_end = end_grain_factor(kind, "withdrawal") if screws.end_grain else 1.0
+    warnings: list[str] = []
+
+    tip = assumed("coach-screw-tip-diameters" if coach else "screw-tip-diameters").number * d
+    tip = min(tip, depth)
+    bearing = depth - tip if coach else main_bearing_length(depth, d, tip)
+    bearing = max(bearing, 0.05 * depth)
+    f_main = dowel_bearing(under.g_ovendry, d, ACROSS)
+    if side_timber is not None and side_thickness > 0.0:
+        f_side = dowel_bearing(timber_strengths(side_timber, service).g_ovendry, d, ACROSS)
+        side = side_thickness
+    else:
+        # a metal eye: taken as thick as the screw and as hard as its own metal in bearing
+        f_side, side = made_of.fu, d
+    z = lateral(d, side, bearing, f_side, f_main, made_of.bending_yield(row), ACROSS, root)
+    shear = adjusted(z.Z, c_d, c_m, C_eg=lateral_end)
+    if depth < least - 1e-9:
+        warnings.append(
+            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm (NDS 12.1)"
+        )
+        shear *= depth / least
+
+    if coach:
+        thread = max(depth - tip, 0.0)
+        per_m = lag_withdrawal_per_m(under.g_ovendry, d)
+        rule = "NDS 12.2.1"
+    else:
+        thread = min(depth, row.thread_fraction * (depth + side_thickness))
+        per_m = wood_screw_withdrawal_per_m(under.g_ovendry, d)
+        rule = "NDS 12.2.2"
+    drawn = adjusted(withdrawal(per_m, thread), c_d, c_m, C_eg=pull_end)
+    pulls: dict[str, Newton] = {"screws": drawn}
+    pulls["screw metal"] = bolts.tension_strength(bolts.round_area(root), made_of.fu, steel_divisor())
+    head = screws.washer_mm * MM if screws.washer_mm else (row.head if isinstance(row, WoodScrew) else 2.0 * d)
+    if side_timber is not None and side_thickness > 0.0:
+        net = max(side_thickness - (0.5 * head if not coach and not screws.washer_mm else 0.0), 0.0)
+        pulls["screw heads"] = adjusted(
+            head_pull_through(timber_strengths(side_timber, service).g_ovendry, head, net), c_d, c_m
+        )
+    part = min(pulls, key=pulls.__getitem__)
+    if screws.end_grain:
+        warnings.append("screws in end grain: a wood screw counts for nothing in withdrawal (NDS 12.2.2.2)")
+    timber_row = under.timber
+    mark = f", {timber_row.mark}" if timber_row.mark else ""
+    why = [
+        f"{row.name}, {made_of.name}, {depth / MM:.0f} mm into {timber_row.name} (G {under.g_ovendry:.2f}{mark})",
+        f"sheared: {z.Z:.0f} N (mode {z.mode}, NDS 12.3.1) x {c_d:g} for a short load x {c_m:g} for "
+        f"{service} service = {shear:.0f} N each",
+        f"drawn: {per_m / 1000:.1f} N per mm ({rule}) x {thread / MM:.0f} mm x {c_d:g} x {c_m:g} = {drawn:.0f} N each",
+    ]
+    if part != "screws":
+        why.append(f"but the {part} give at {pulls[part]:.0f} N each")
+    return Fastening(
+        shear=shear,
+        pull=pulls[part],
+        pull_part=part,
+        diameter=d,
+        density=timber_row.rho_mean,
+        name=row.name,
+        basis="NDS-2018 allowable, ten minutes",
+        why=why,
+        warnings=warnings,
+    )
+
+
+def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickness: Metre) -> Fastening:
+    assert screws.into is not None
+    assert screws.metal is not None
+    assert screws.diameter_mm is not None
+    row = bolt_of_diameter(screws.diameter_mm)
+    made_of = metal(screws.metal)
+    under = timber_strengths(screws.into, service)
+    d = row.d_mm * MM
+    depth = (screws.penetration_mm or assumed("bolted-thickness").number) * MM
+    c_d = factor("nds-load-duration")
+    c_m = factor("nds-wet-service") if service == "wet" else 1.0
+    f_main = dowel_bearing(under.g_ovendry, d, ACROSS)
+    if side_timber is not None and side_thickness > 0.0:
+        f_side = dowel_bearing(timber_strengths(side_timber, service).g_ovendry, d, ACROSS)
+        side = side_thickness
+    else:
+        f_side, side = made_of.fu, d
+    bending_yield = 0.5 * (made_of.fu + made_of.fy)
+    z = lateral(d, side, depth, f_side, f_main, bending_yield, ACROSS)
+    shear = min(
+        adjusted(z.Z, c_d, c_m),
+        bolts.shear_strength(row.stress_area, made_of.fu, steel_divisor(), alpha_v=0.5),
+    )
+    outer = screws.washer_mm * MM if screws.washer_mm else assumed("washer-diameters").number * d
+    crush = bolts.washer_bearing(working_stresses(screws.into, service).crushing, outer, d)
+    pulls = {
+        "washers": crush,
+        "bolt metal": bolts.tension_strength(row.stress_area, made_of.fu, steel_divisor()),
+    }
+    part = min(pulls, key=pulls.__getitem__)
+    return Fastening(
+        shear=shear,
+        pull=pulls[part],
+        pull_part=part,
+        diameter=d,
+        density=under.timber.rho_mean,
+        name=f"{row.name}",
+        basis="NDS-2018 allowable, ten minutes; EN 1993-1-8 for the metal",
+        why=[
+            f"{row.name}, {made_of.name}, through {depth / MM:.0f} mm of {under.timber.name}",
+            f"sheared: {shear:.0f} N each (NDS 12.3.1 mode {z.mode}, EN 1993-1-8 Table 3.4)",
+            f"pulled: washer of {outer / MM:.0f} mm {crush:.0f} N, metal {pulls['bolt metal']:.0f} N each",
+        ],
+    )

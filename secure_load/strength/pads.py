@@ -1,0 +1,99 @@
+"""Rubber pads and beds: how stiff they are.
+
+Sources: A. N. Gent and P. B. Lindley, "The compression of bonded rubber blocks", Proc. Instn Mech. Engrs 173
+(1959); P. B. Lindley, Engineering Design with Natural Rubber (MRPRA); A. N. Gent, "On the relation between
+indentation hardness and Young's modulus", Rubber Chem. Technol. 31 (1958). For faces that cannot slip
+(bonded, or rough and well loaded): a greased face is softer. Small strains: the caller keeps compression
+below some 10 to 15 %.
+"""
+
+from __future__ import annotations
+
+import math
+
+from secure_load.strength import _guard
+from secure_load.strength.units import Metre, NewtonPerMetre, Pascal
+
+
+def shape_factor(length: Metre, width: Metre, thickness: Metre) -> float:
+    """Loaded area over force-free area of a rectangular pad: a b / (2 t (a + b)); Gent and Lindley (1959).
+
+    >>> round(shape_factor(0.100, 0.050, 0.006), 3)
+    2.778
+    """
+    a = _guard.positive("pad length", length, "m")
+    b = _guard.positive("pad width", width, "m")
+    return a * b / (2.0 * _guard.positive("pad thickness", thickness, "m") * (a + b))
+
+
+def shape_factor_disc(diameter: Metre, thickness: Metre) -> float:
+    """Loaded area over force-free area of a disc: D / (4 t); Gent and Lindley (1959).
+
+    >>> shape_factor_disc(0.040, 0.005)
+    2.0
+    """
+    return _guard.positive("pad diameter", diameter, "m") / (
+        4.0 * _guard.positive("pad thickness", thickness, "m")
+    )
+
+
+def compression_modulus(E0: Pascal, k: float, S: float, E_bulk: Pascal | None = None) -> Pascal:
+    """Modulus of a pad in compression: E_c = E0 (1 + 2 k S^2), and 1/E = 1/E_c + 1/E_bulk for a thin one.
+
+    Lindley; Gent and Lindley (1959). E0: Young's modulus, Pa. k: numerical factor of the compound (0.4 .. 1).
+    S: shape factor. E_bulk: bulk modulus, Pa; leave it out for S below about 3. Pa.
+
+    >>> round(compression_modulus(4.45e6, 0.57, 2.0, 1090e6) / 1e6, 2)
+    24.19
+    """
+    _guard.positive("Young's modulus of the rubber", E0, "Pa")
+    k = _guard.within("compression factor k", k, 0.0, 1.0)
+    E_c = E0 * (1.0 + 2.0 * k * _guard.not_negative("shape factor", S) ** 2)
+    if E_bulk is None:
+        return E_c
+    return 1.0 / (1.0 / E_c + 1.0 / _guard.positive("bulk modulus", E_bulk, "Pa"))
+
+
+def pad_stiffness(E: Pascal, area: float, thickness: Metre) -> NewtonPerMetre:
+    """Stiffness of a pad: E A / t, with E from `compression_modulus`; area in m2, thickness in m. N/m.
+
+    >>> round(pad_stiffness(24.0e6, 0.005, 0.006) / 1e6)
+    20
+    """
+    area = _guard.positive("pad area", area, "m2")
+    return _guard.positive("pad modulus", E, "Pa") * area / _guard.positive("pad thickness", thickness, "m")
+
+
+def gent_modulus(shore_A: float) -> Pascal:
+    """Young's modulus from Shore A hardness.
+
+    E = 0.0981 (56 + 7.62336 S) / (0.137505 (254 - 2.54 S))  [MPa]; Gent (1958); memory. S: 20 .. 90. Pa.
+    Within some 20 % of Lindley's table at best: take the table's row where there is one.
+
+    >>> round(gent_modulus(60.0) / 1e6, 2)
+    3.61
+    """
+    S = _guard.within("Shore A hardness", shore_A, 20.0, 90.0)
+    return 0.0981 * (56.0 + 7.62336 * S) / (0.137505 * (254.0 - 2.54 * S)) * 1e6
+
+
+def static_deflection(force: float, stiffness: NewtonPerMetre) -> Metre:
+    """Deflection of a spring at rest under ``force``: F / k. m.
+
+    >>> static_deflection(100.0, 1.0e5)
+    0.001
+    """
+    return _guard.not_negative("force", force, "N") / _guard.positive("stiffness", stiffness, "N/m")
+
+
+def sudden_load_factor(gap: Metre, static: Metre) -> float:
+    """Peak over static force of a weight that moves ``gap`` before a spring takes it up: 1 + sqrt(1 + 2 s/d).
+
+    Energy balance of a mass on a linear spring without loss, S. Timoshenko, Strength of Materials. gap and
+    static deflection in m. At no gap the answer is 2: a load put on at once, not lowered on.
+
+    >>> sudden_load_factor(0.0, 0.001), sudden_load_factor(0.012, 0.001)
+    (2.0, 6.0)
+    """
+    gap = _guard.not_negative("gap", gap, "m")
+    return 1.0 + math.sqrt(1.0 + 2.0 * gap / _guard.positive("static deflection", static, "m"))
