@@ -1,0 +1,92 @@
+"""One weight as a rigid box: its size, its faces, and where a restraint touches it.
+
+Points are taken from the centre of gravity, in metres, in the boat's axes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from secure_load.boat.models import Face
+from secure_load.statics.arrays import Array
+
+OUTWARD: dict[Face, tuple[int, int]] = {
+    "fore": (0, 1),
+    "aft": (0, -1),
+    "port": (1, 1),
+    "starboard": (1, -1),
+    "top": (2, 1),
+    "bottom": (2, -1),
+}
+"""Axis and sign of each face's outward normal."""
+
+
+@dataclass(frozen=True)
+class Body:
+    """A weight as a box about its centre of gravity."""
+
+    mass: float
+    """kg"""
+    at: Array
+    """(3,) centre of gravity in the boat, m."""
+    size: Array
+    """(3,) fore-and-aft, athwartships, height, m."""
+
+    @property
+    def half(self) -> Array:
+        """Half the size, (3,)."""
+        return 0.5 * self.size
+
+    @property
+    def rho(self) -> float:
+        """A length of the body's own size for scaling rotations: half its diagonal."""
+        return float(np.linalg.norm(self.half))
+
+
+def inward(face: Face) -> Array:
+    """Unit vector of the force a face's bearing can put on the weight, (3,)."""
+    axis, sign = OUTWARD[face]
+    direction = np.zeros(3)
+    direction[axis] = -sign
+    return direction
+
+
+def face_centre(body: Body, face: Face) -> Array:
+    """Middle of a face, from the centre of gravity, (3,)."""
+    axis, sign = OUTWARD[face]
+    centre = np.zeros(3)
+    centre[axis] = sign * body.half[axis]
+    return centre
+
+
+def face_axes(face: Face) -> tuple[int, int]:
+    """The two axes that lie in a face: [a, b] of a bearing's size run along these, in this order."""
+    axis = OUTWARD[face][0]
+    return tuple(i for i in range(3) if i != axis)  # type: ignore[return-value]  # always two of three
+
+
+def patch(body: Body, face: Face, centre: Array, size: tuple[float, float]) -> Array:
+    """The four corners of a rectangle on a face, cut off at the weight's own edges, (4, 3).
+
+    ``centre`` is from the centre of gravity; ``size`` runs along ``face_axes``. Raises ValueError where
+    the patch misses the face altogether.
+    """
+    corners: list[Array] = []
+    axis, sign = OUTWARD[face]
+    limits: list[tuple[float, float]] = []
+    for along, length in zip(face_axes(face), size, strict=True):
+        low = max(centre[along] - 0.5 * length, -body.half[along])
+        high = min(centre[along] + 0.5 * length, body.half[along])
+        if high <= low:
+            raise ValueError("lies wholly beside the weight: give its place as at_m, in the boat's measures")
+        limits.append((low, high))
+    a_axis, b_axis = face_axes(face)
+    for a in limits[0]:
+        for b in limits[1]:
+            corner = np.zeros(3)
+            corner[axis] = sign * body.half[axis]
+            corner[a_axis], corner[b_axis] = a, b
+            corners.append(corner)
+    return np.array(corners)

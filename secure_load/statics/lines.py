@@ -1,0 +1,89 @@
+"""Lashings, straps and ties as links: lines that only pull.
+
+A line that goes over the weight has one tension all along it: it is one link whose direction is the sum of
+its legs' (corners are taken as smooth).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from secure_load.boat.models import CableTie, Lashing, Strap
+from secure_load.statics.arrays import Array
+from secure_load.statics.body import Body
+from secure_load.statics.contact import Fitting
+from secure_load.statics.links import Link
+
+
+def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float) -> Fitting:
+    """A line from the weight to the boat; ``axial`` is EA of all its parts, N.
+
+    A stiffness the owner measured takes the place of EA / L. Raises ValueError where it has no length.
+    """
+    start = np.array(restraint.from_m) - body.at
+    run = np.array(restraint.to_m) - np.array(restraint.from_m)
+    length = float(np.linalg.norm(run))
+    if length < 1e-6:
+        raise ValueError("has no length: from_m and to_m are the same point")
+    direction = run / length
+    link = Link(
+        restraint=index,
+        legs=[(start, direction)],
+        stiffness=_stiffness(restraint, axial, length),
+        preload=restraint.tension_N,
+    )
+    return _line(restraint, name, index, link, [-direction])
+
+
+def strap(
+    body: Body,
+    restraint: Strap | CableTie,
+    name: str,
+    index: int,
+    axial: float,
+    ends: tuple[Array, Array],
+    tension: float,
+) -> Fitting:
+    """A line over the weight between two points on the boat (from the centre of gravity)."""
+    edges = [nearest_top_edge(body, end) for end in ends]
+    legs: list[tuple[Array, Array]] = []
+    length = float(np.linalg.norm(edges[0] - edges[1]))
+    for edge, end in zip(edges, ends, strict=True):
+        run = end - edge
+        leg = float(np.linalg.norm(run))
+        if leg < 1e-6:
+            raise ValueError("has an end on the weight's own top edge: give the point on the boat")
+        legs.append((edge, run / leg))
+        length += leg
+    link = Link(restraint=index, legs=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
+    return _line(restraint, name, index, link, [-direction for _, direction in legs])
+
+
+def nearest_top_edge(body: Body, point: Array) -> Array:
+    """The point of the rim of the weight's top that lies nearest, all from the centre of gravity, (3,)."""
+    half = body.half
+    rim = np.array([*np.clip(point[:2], -half[:2], half[:2]), half[2]])
+    inside = half[:2] - np.abs(point[:2])
+    if np.all(inside > 0.0):
+        axis = int(np.argmin(inside))
+        rim[axis] = np.copysign(half[axis], point[axis] if point[axis] else 1.0)
+    return rim
+
+
+def _line(restraint: Lashing | Strap | CableTie, name: str, index: int, link: Link, ends: list[Array]) -> Fitting:
+    return Fitting(
+        restraint=restraint,
+        id=name,
+        index=index,
+        links=[link],
+        height=np.zeros(1),
+        along=np.zeros(1),
+        ends=ends,
+    )
+
+
+def _stiffness(restraint: Lashing | Strap | CableTie, axial: float, length: float) -> float:
+    """EA / L, or as measured; N/m."""
+    if restraint.stiffness_N_per_mm is not None:
+        return restraint.stiffness_N_per_mm * 1e3
+    return axial / length

@@ -1,0 +1,155 @@
+"""The links that hold one rigid body, as arrays.
+
+A link is a one-way spring (bed, cleat, batten, line), a both-way spring (bolt, bond), or a friction spring
+that lives on a one-way spring's normal force. With small displacement d and rotation theta of the weight,
+and rho a length of its own size, the unknowns are u = (d, rho theta); a link with the force direction n at
+the point p from the centre of gravity has
+
+    g = [n ; p x n / rho]        f = max(0, f0 - k g . u).
+
+Friction at a contact is an elastic-plastic spring in the tangent plane whose limit is mu N. The limit
+circle is replaced by a regular polygon of ``2 x FRICTION_AXES`` sides inside it, made up of
+``FRICTION_AXES`` one-dimensional springs: the polygon touches the circle fore-and-aft and athwartships
+(on a level face), and lies at most 2 % inside it elsewhere, always on the cautious side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from secure_load.statics.arrays import Array, Index, Mask
+
+Vector = Array
+
+FRICTION_AXES = 8
+"""Half the number of sides of the friction polygon: cos(pi/16) = 0.981, within 2 % of the circle."""
+
+
+@dataclass(frozen=True)
+class Links:
+    """All links of one body: first the m normal rows, then the t friction rows that live on some of them."""
+
+    g: Array
+    """(m, 6) directions of the normal rows, in scaled coordinates."""
+    k: Array
+    """(m,) stiffness, N/m."""
+    f0: Array
+    """(m,) force at no displacement, N."""
+    one_way: Mask
+    """(m,) True where the link can only press, or only pull, along g."""
+    restraint: Index
+    """(m,) which restraint the row belongs to."""
+    gt: Array
+    """(t, 6) directions of the friction rows."""
+    kt: Array
+    """(t,) tangential stiffness."""
+    limit: Array
+    """(t,) limit of this friction row as a fraction of its normal force."""
+    normal: Index
+    """(t,) the normal row each friction row lives on."""
+    rho: float
+    """Length that makes rotations commensurate with displacements, m."""
+
+    @property
+    def has_preload(self) -> bool:
+        """True where something is tight at rest, so that the answer does not scale with the load."""
+        return bool(np.any(self.f0 != 0.0))
+
+    def without(self, restraint: int) -> Links:
+        """The same body with one restraint taken away."""
+        return self.keeping(self.restraint != restraint)
+
+    def keeping(self, rows: Mask) -> Links:
+        """The same body with only some normal rows, and the friction that lives on them."""
+        new_index = np.cumsum(rows) - 1
+        friction = rows[self.normal]
+        return replace(
+            self,
+            g=self.g[rows],
+            k=self.k[rows],
+            f0=self.f0[rows],
+            one_way=self.one_way[rows],
+            restraint=self.restraint[rows],
+            gt=self.gt[friction],
+            kt=self.kt[friction],
+            limit=self.limit[friction],
+            normal=new_index[self.normal[friction]],
+        )
+
+    def frictionless(self) -> Links:
+        """The same body with every surface greased."""
+        none = np.zeros(0)
+        return replace(self, gt=np.zeros((0, 6)), kt=none, limit=none, normal=np.zeros(0, dtype=np.int64))
+
+
+@dataclass(frozen=True)
+class Link:
+    """One normal row before it goes into the arrays."""
+
+    restraint: int
+    legs: Sequence[tuple[Vector, Vector]]
+    """(point from the centre of gravity, unit direction of the force on the weight), more than one for a
+    line that runs over the weight with one tension."""
+    stiffness: float
+    preload: float = 0.0
+    one_way: bool = True
+    friction: float = 0.0
+    tangential_ratio: float = 0.0
+    """Tangential over normal stiffness of the contact."""
+
+
+def generalised(legs: Sequence[tuple[Vector, Vector]], rho: float) -> Vector:
+    """g = sum over the legs of [n ; p x n / rho], shape (6,)."""
+    g = np.zeros(6)
+    for point, direction in legs:
+        g[:3] += direction
+        g[3:] += np.cross(point, direction) / rho
+    return g
+
+
+def tangents(normal: Vector) -> list[Vector]:
+    """FRICTION_AXES unit vectors in the plane square to a normal, evenly spread.
+
+    The polygon they make has a corner along both of the boat's axes that lie in a level or upright face.
+    """
+    axis = int(np.argmin(np.abs(normal)))
+    first = np.eye(3)[axis] - normal[axis] * normal
+    first /= np.linalg.norm(first)
+    second = np.asarray(np.cross(normal, first), dtype=float)
+    angles = (np.arange(FRICTION_AXES) + 0.5) * np.pi / FRICTION_AXES
+    return [np.cos(a) * first + np.sin(a) * second for a in angles]
+
+
+def assemble(links: Sequence[Link], rho: float) -> Links:
+    """Arrays for one body from its list of links; rho in m."""
+    gt: list[Vector] = []
+    kt: list[float] = []
+    limit: list[float] = []
+    normal: list[int] = []
+    # n equally spread one-dimensional springs of stiffness s add up to n s / 2 in every direction, and
+    # reach their corner at limit / sin(pi / 2n)
+    corner = np.sin(np.pi / (2 * FRICTION_AXES))
+    for index, link in enumerate(links):
+        if link.friction <= 0.0:
+            continue
+        point, direction = link.legs[0]
+        for tangent in tangents(direction):
+            gt.append(generalised([(point, tangent)], rho))
+            kt.append(link.stiffness * link.tangential_ratio * 2.0 / FRICTION_AXES)
+            limit.append(link.friction * corner)
+            normal.append(index)
+    return Links(
+        g=np.array([generalised(link.legs, rho) for link in links]).reshape(-1, 6),
+        k=np.array([link.stiffness for link in links], dtype=float),
+        f0=np.array([link.preload for link in links], dtype=float),
+        one_way=np.array([link.one_way for link in links], dtype=bool),
+        restraint=np.array([link.restraint for link in links], dtype=np.int64),
+        gt=np.array(gt, dtype=float).reshape(-1, 6),
+        kt=np.array(kt, dtype=float),
+        limit=np.array(limit, dtype=float),
+        normal=np.array(normal, dtype=np.int64),
+        rho=rho,
+    )

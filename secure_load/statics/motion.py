@@ -1,0 +1,229 @@
+"""What the boat does, and what each weight then feels.
+
+Axes: x forward, y to port, z up. Heel is a rotation about x (positive: starboard side down), pitch a
+rotation about y (positive: bow down). The boat is pitched first and then heeled about her own x axis, so
+gravity in her axes is
+
+    R(heel, pitch)^T (0, 0, -g) = g (sin p, -cos p sin h, -cos p cos h).
+
+The load on a weight of mass m at r from the roll axis (d'Alembert; any text on dynamics in a moving frame)
+
+    F = m [ n R^T g  -  a  -  alpha x r  -  omega x (omega x r) ]
+
+with n the load factor on gravity, a the boat's own linear acceleration in her axes, and omega, alpha her
+roll rate and roll acceleration about x.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+
+from secure_load.boat.models import HeelRange, Scenario
+from secure_load.catalogue.lookup import factor
+from secure_load.statics.arrays import Array, Index
+from secure_load.statics.equilibrium import Order
+
+COARSE = 8
+"""Every so many heels are solved first, the others start from them."""
+
+
+@dataclass(frozen=True)
+class Instants:
+    """A family of moments: ``rows`` histories of ``columns`` heels each, laid out row after row.
+
+    All arrays have length rows x columns; angles in degrees, accelerations in g, rates in rad/s.
+    """
+
+    rows: int
+    columns: int
+    heel_deg: Array
+    pitch_deg: Array
+    load_factor: Array
+    acceleration_g: Array
+    """(n, 3)"""
+    roll_rate: Array
+    roll_acceleration: Array
+    pull_at_most_N: Array
+    """Ceiling on the force of a pull test, N; not a number where there is none."""
+
+    def __len__(self) -> int:
+        return len(self.heel_deg)
+
+    def at(self, index: Index) -> Instants:
+        """Some of these instants."""
+        return Instants(
+            rows=len(index),
+            columns=1,
+            heel_deg=self.heel_deg[index],
+            pitch_deg=self.pitch_deg[index],
+            load_factor=self.load_factor[index],
+            acceleration_g=self.acceleration_g[index],
+            roll_rate=self.roll_rate[index],
+            roll_acceleration=self.roll_acceleration[index],
+            pull_at_most_N=self.pull_at_most_N[index],
+        )
+
+
+def heels(scenario: Scenario) -> Array:
+    """The heels of a scenario going outward, in degrees; the last one is always included."""
+    span: HeelRange = scenario.heel_deg
+    count = int(np.floor((span.to - span.from_) / span.step + 1e-9)) + 1
+    values = span.from_ + span.step * np.arange(count)
+    if values[-1] < span.to - 1e-9:
+        values = np.append(values, span.to)
+    return values
+
+
+@dataclass(frozen=True)
+class Family:
+    """The instants of several scenarios, one after another, and the distinct loads among them."""
+
+    scenarios: list[Scenario]
+    instants: Instants
+    scenario: Index
+    """(n,) which scenario each instant belongs to."""
+    distinct: Index
+    """(d,) one instant for each load that differs from all others."""
+    which: Index
+    """(n,) the place in ``distinct`` of each instant's load."""
+    order: Order
+    """Over ``distinct``."""
+
+
+def family(scenarios: list[Scenario]) -> Family:
+    """All instants of some scenarios. Instants that feel alike (weightless at any heel, say) are solved once."""
+    each = [instants(s) for s in scenarios]
+    starts = np.cumsum([0, *[len(one) for one in each]])
+    whole = Instants(
+        rows=sum(one.rows for one in each),
+        columns=0,
+        heel_deg=np.concatenate([one.heel_deg for one in each]),
+        pitch_deg=np.concatenate([one.pitch_deg for one in each]),
+        load_factor=np.concatenate([one.load_factor for one in each]),
+        acceleration_g=np.concatenate([one.acceleration_g for one in each]),
+        roll_rate=np.concatenate([one.roll_rate for one in each]),
+        roll_acceleration=np.concatenate([one.roll_acceleration for one in each]),
+        pull_at_most_N=np.concatenate([one.pull_at_most_N for one in each]),
+    )
+    felt = (
+        whole.load_factor[:, None] * gravity_direction(np.radians(whole.heel_deg), np.radians(whole.pitch_deg))
+        - whole.acceleration_g
+    )
+    marks = np.column_stack([felt, whole.roll_rate**2, whole.roll_acceleration, np.nan_to_num(whole.pull_at_most_N)])
+    # adding nil turns -0.0 into 0.0: unique compares bytes
+    _, distinct, which = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
+    which = which.ravel()
+    first: list[Index] = []
+    near = np.empty(len(whole), dtype=np.int64)
+    for start, one in zip(starts[:-1], each, strict=True):
+        place = start + np.arange(len(one)).reshape(one.rows, one.columns)
+        coarse = np.unique(np.append(np.arange(0, one.columns, COARSE), one.columns - 1))
+        first.append(place[:, coarse].ravel())
+        nearest = coarse[np.abs(np.arange(one.columns)[:, None] - coarse[None, :]).argmin(axis=1)]
+        near[place] = place[:, nearest]
+    ahead = np.zeros(len(distinct), dtype=bool)
+    ahead[which[np.concatenate(first)]] = True
+    rest = np.flatnonzero(~ahead)
+    return Family(
+        scenarios=scenarios,
+        instants=whole,
+        scenario=np.repeat(np.arange(len(each)), [len(one) for one in each]),
+        distinct=distinct,
+        which=which,
+        order=Order(first=np.flatnonzero(ahead), rest=rest, near=which[near[distinct[rest]]]),
+    )
+
+
+def _several(value: float | list[float]) -> list[float]:
+    return list(value) if isinstance(value, list) else [value]
+
+
+def instants(scenario: Scenario) -> Instants:
+    """Every combination a scenario asks for, on both sides where it says so.
+
+    The other side is the mirror image: heel, sway, roll rate and roll acceleration change sign together.
+    """
+    steps = heels(scenario)
+    if scenario.one_at_a_time:
+        accelerations = [
+            tuple(value if axis == way else 0.0 for axis in range(3))
+            for way, values in enumerate((scenario.surge_g, scenario.sway_g, scenario.heave_g))
+            for value in values
+            if value != 0.0
+        ] or [(0.0, 0.0, 0.0)]
+    else:
+        accelerations = list(itertools.product(scenario.surge_g, scenario.sway_g, scenario.heave_g))
+    cases = [
+        (pitch, factor_n, *acceleration, rate, quickening)
+        for pitch in scenario.pitch_deg
+        for factor_n in scenario.load_factor
+        for acceleration in accelerations
+        for rate in _several(scenario.roll_rate_deg_s)
+        for quickening in _several(scenario.roll_acceleration_deg_s2)
+    ]
+    table = np.array(cases, dtype=float)
+    signs = [1.0]
+    if scenario.both_sides:
+        signs.append(-1.0)
+    heel_blocks: list[Array] = []
+    case_blocks: list[Array] = []
+    for sign in signs:
+        mirrored = table * np.array([1.0, 1.0, 1.0, sign, 1.0, sign, sign])
+        if sign < 0 and _same_rows(table, mirrored) and not np.any(steps):
+            continue
+        heel_blocks.append(np.tile(sign * steps, len(table)))
+        case_blocks.append(np.repeat(mirrored, len(steps), axis=0))
+    heel = np.concatenate(heel_blocks)
+    case = np.concatenate(case_blocks)
+    return Instants(
+        rows=len(heel) // len(steps),
+        columns=len(steps),
+        heel_deg=heel,
+        pitch_deg=case[:, 0],
+        load_factor=case[:, 1],
+        acceleration_g=case[:, 2:5],
+        roll_rate=np.radians(case[:, 5]),
+        roll_acceleration=np.radians(case[:, 6]),
+        pull_at_most_N=np.full(len(heel), np.nan if scenario.pull_at_most_N is None else scenario.pull_at_most_N),
+    )
+
+
+def _same_rows(a: Array, b: Array) -> bool:
+    """True where two tables hold the same set of rows."""
+    return {tuple(row) for row in a.tolist()} == {tuple(row) for row in b.tolist()}
+
+
+def gravity_direction(heel: Array, pitch: Array) -> Array:
+    """Unit vector of gravity in the boat's axes, (n, 3), for heel and pitch in radians."""
+    return np.stack(
+        [np.sin(pitch), -np.cos(pitch) * np.sin(heel), -np.cos(pitch) * np.cos(heel)],
+        axis=-1,
+    )
+
+
+def loads(moments: Instants, mass: float, arm: Array) -> Array:
+    """Force on a weight at its centre of gravity, (n, 3) in newtons, in the boat's axes.
+
+    mass in kg; arm (3,) in m from the roll axis to the centre of gravity.
+    """
+    g = factor("g0")
+    gravity = (
+        g
+        * moments.load_factor[:, None]
+        * gravity_direction(np.radians(moments.heel_deg), np.radians(moments.pitch_deg))
+    )
+    own = g * moments.acceleration_g
+    ceiling = moments.pull_at_most_N
+    if not np.all(np.isnan(ceiling)):
+        size = np.linalg.norm(own, axis=1) * mass
+        share = np.where(np.isnan(ceiling), 1.0, np.minimum(1.0, ceiling / np.maximum(size, 1e-300)))
+        own = own * share[:, None]
+    rate_squared = moments.roll_rate**2
+    zero = np.zeros_like(rate_squared)
+    # alpha x r = alpha (0, -z, y) and omega x (omega x r) = -omega^2 (0, y, z) for rotation about x
+    tangential = np.stack([zero, -moments.roll_acceleration * arm[2], moments.roll_acceleration * arm[1]], axis=-1)
+    centripetal = np.stack([zero, -rate_squared * arm[1], -rate_squared * arm[2]], axis=-1)
+    return mass * (gravity - own - tangential - centripetal)

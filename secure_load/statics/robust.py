@@ -1,0 +1,124 @@
+"""Slow and sure: the same equilibrium by convex minimisation, with the friction limits held and updated.
+
+With the normal forces N held, the equilibrium is the minimum of a strictly convex, piecewise quadratic
+energy in the six unknowns; Newton's method with a line search on it always gets there. N is then read off
+and held again, until it settles. Used for the instants on which the plain iteration of ``equilibrium`` has
+not settled, and beside it in the tests.
+
+All instants are worked side by side: arrays are (n, ...) throughout.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from secure_load.statics.arrays import Array
+from secure_load.statics.links import Links
+
+OUTER = 200
+INNER = 40
+SETTLED = 1e-10
+"""Change of the held normal forces, over the load, at which they have settled."""
+
+
+def settle(links: Links, w: Array, soft: float) -> Array:
+    """Displacements (n, 6) under loads (n, 6).
+
+    Where plain updates of N go round in a ring they are blended; what has not settled after ``OUTER`` updates
+    is returned as it stands, for the caller to see by its residual.
+    """
+    n = len(w)
+    u = np.zeros((n, 6))
+    limit = links.limit
+    held = np.zeros((n, len(links.k)))
+    scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
+    blend = np.ones(n)
+    last = np.full(n, np.inf)
+    active = np.arange(n)
+    for turn in range(OUTER):
+        bound = held[active][:, links.normal] * limit
+        u[active] = minimise(links, w[active], soft, bound, u[active])
+        pull = links.f0 - (u[active] @ links.g.T) * links.k
+        found = np.maximum(pull, 0.0)
+        change = np.abs(found - held[active]).max(axis=1, initial=0.0)
+        if turn > 5:
+            ring = change > 0.9 * last[active]
+            blend[active[ring]] = np.maximum(0.5 * blend[active[ring]], 0.05)
+        last[active] = change
+        held[active] += blend[active, None] * (found - held[active])
+        active = active[change > SETTLED * scale[active]]
+        if not len(active) or not len(links.kt):
+            break
+    return u
+
+
+def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array, soft: float) -> Array:
+    """Where along a step (n, 6) from u the energy is least, (n,), with its slope (n,) at the start, below nil.
+
+    Along a line the slope of the energy is piecewise linear and rising: its bends, where a contact opens or
+    closes or a friction spring starts or stops sliding, are sorted and the root is read off.
+    """
+    one = links.one_way
+    pull = links.f0 - (u @ links.g.T) * links.k
+    d = -(step @ links.g.T) * links.k
+    stiff = d**2 / links.k
+    with np.errstate(divide="ignore", invalid="ignore"):
+        bend = np.where(one & (d != 0.0), -pull / d, np.inf)
+    acts = ~one | (pull > 0.0) | ((pull == 0.0) & (d > 0.0))
+    bends = [np.where(bend > 0.0, bend, np.inf)]
+    changes = [np.where(d > 0.0, stiff, -stiff)]
+    curve = soft * (step**2).sum(axis=1) + (stiff * acts).sum(axis=1)
+    if len(links.kt):
+        trial = -(u @ links.gt.T) * links.kt
+        d = -(step @ links.gt.T) * links.kt
+        stiff = d**2 / links.kt
+        with np.errstate(divide="ignore", invalid="ignore"):
+            enter = np.where(d != 0.0, (-bound * np.sign(d) - trial) / d, np.inf)
+            leave = np.where(d != 0.0, (bound * np.sign(d) - trial) / d, np.inf)
+        curve += (stiff * ((enter <= 0.0) & (leave > 0.0))).sum(axis=1)
+        bends += [np.where(enter > 0.0, enter, np.inf), np.where(leave > 0.0, leave, np.inf)]
+        changes += [stiff, -stiff]
+    at, change = np.concatenate(bends, axis=1), np.concatenate(changes, axis=1)
+    order = at.argsort(axis=1)
+    at = np.take_along_axis(at, order, axis=1)
+    change = np.where(np.isinf(at), 0.0, np.take_along_axis(change, order, axis=1))
+    zero = np.zeros((len(u), 1))
+    start = np.concatenate([zero, at], axis=1)
+    curvature = np.maximum(curve[:, None] + np.concatenate([zero, np.cumsum(change, axis=1)], axis=1), 1e-300)
+    finite = np.where(np.isinf(start), 0.0, start)
+    length = np.diff(finite, axis=1)
+    length[np.isinf(at)] = 0.0
+    value = slope[:, None] + np.concatenate([zero, np.cumsum(curvature[:, :-1] * length, axis=1)], axis=1)
+    value[np.isinf(start)] = np.inf
+    last = (value < 0.0).sum(axis=1) - 1
+    row = np.arange(len(u))
+    last = np.maximum(last, 0)
+    return finite[row, last] - value[row, last] / curvature[row, last]
+
+
+def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Array:
+    """Displacements (n, 6) of least energy for friction bounds (n, t) held, from a starting point (n, 6)."""
+    u = u.copy()
+    size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
+    stiffest = max(float(links.k.max(initial=1.0)), float(links.kt.max(initial=1.0)))
+    normal_blocks = (links.k[:, None, None] * links.g[:, :, None] * links.g[:, None, :]).reshape(-1, 36)
+    stick_blocks = (links.kt[:, None, None] * links.gt[:, :, None] * links.gt[:, None, :]).reshape(-1, 36)
+    active = np.arange(len(w))
+    for _ in range(INNER):
+        here, load, limit = u[active], w[active], bound[active]
+        pull = links.f0 - (here @ links.g.T) * links.k
+        closed = ~links.one_way | (pull > 0.0)
+        trial = -(here @ links.gt.T) * links.kt
+        stick = np.abs(trial) < limit
+        total = load + (pull * closed) @ links.g + np.clip(trial, -limit, limit) @ links.gt - soft * here
+        out = np.linalg.norm(total, axis=1)
+        keep = out > 1e-10 * size[active] + 1e-13 * stiffest * np.linalg.norm(here, axis=1)
+        if not keep.any():
+            break
+        active, here, load, limit, total = active[keep], here[keep], load[keep], limit[keep], total[keep]
+        hessian = (closed[keep] @ normal_blocks + stick[keep] @ stick_blocks).reshape(-1, 6, 6)
+        hessian[:, range(6), range(6)] += soft
+        step = np.linalg.solve(hessian, total[:, :, None])[:, :, 0]
+        slope = -(total * step).sum(axis=1)
+        u[active] = here + step_length(links, limit, here, step, slope, soft)[:, None] * step
+    return u
