@@ -1,0 +1,236 @@
+"""Red, amber or green, and why.
+
+Red: a utilisation over 1, or free to move. Amber: over 0.8; or over 0.5 with no second path; or held by friction
+alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one.
+Green: the rest. (Limits: common practice, chosen for this tool.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from secure_load.boat.models import Bed, BoatParticulars
+from secure_load.catalogue.assumed import assumed
+from secure_load.statics.arrays import Array, Index
+from secure_load.statics.equilibrium import solve
+from secure_load.statics.links import Links
+from secure_load.statics.motion import Family
+from secure_load.statics.words import movement
+from secure_load.verdict.models import Colour, HoldsToHeel
+from secure_load.verdict.stow import Stowed
+from secure_load.verdict.work import Worked, work
+
+
+@dataclass(frozen=True)
+class ScenarioFigure:
+    """One weight in one scenario."""
+
+    utilisation: float
+    free: bool
+    at: int
+    colour: Colour
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What follows from the figures of one weight."""
+
+    colour: Colour
+    reasons: list[str]
+    utilisation: float
+    free_to_move: bool
+    moves: str | None
+    worst: int
+    """Index of the worst instant of the family."""
+    second_path: bool
+    holds_to_heel: HoldsToHeel
+    by_scenario: list[ScenarioFigure]
+
+
+def judge(stowed: Stowed, boat: BoatParticulars, meant: Family, load: Array, worked: Worked) -> Judgement:
+    """The verdict on one weight from its working over the distinct loads (d, 3) of a family."""
+    worst = worked.worst[meant.which]
+    free = np.isinf(worst)
+    at = _worst_instant(meant, worst)
+    free_to_move = bool(free.any())
+    utilisation = float(worst.max(initial=0.0))
+    red = free_to_move or utilisation > _limit("red-over")
+    reasons: list[str] = []
+    moves = None
+    if free_to_move:
+        moves = movement(worked.u[meant.which[at]])
+        reasons.append(_free_words(stowed, meant, at, moves))
+    governing = _governing(stowed, worked)
+    if governing is not None and governing[0] > _limit("red-over"):
+        reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
+    lacking = [] if red else _without_second_path(stowed, load, worked)
+    second_path = not red and not lacking and bool(stowed.fastened)
+    doubts: list[str] = []
+    if not red:
+        assert governing is None or governing[0] <= _limit("red-over")
+        if governing is not None and utilisation > _limit("amber-over"):
+            doubts.append(_over_words(stowed, worked, governing, "close to all it may be asked for"))
+        elif governing is not None and utilisation > _limit("amber-over-single") and not second_path:
+            names = ", ".join(stowed.fittings[i].id for i in lacking) or "any of it"
+            doubts.append(
+                f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
+                f"should {names} fail"
+            )
+        alone = _friction_alone(stowed, load)
+        if alone is not None:
+            doubts.append(f"held by friction alone: without it, it {alone}")
+        tie = _tie_alone(stowed, load)
+        if tie is not None:
+            doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
+        if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
+            doubts.append(
+                f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"
+            )
+    if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.fittings):
+        doubts.append("it bears on planking; carry it on floors, keel or frames")
+    colour: Colour = "red" if red else "amber" if doubts else "green"
+    reasons += doubts
+    if not reasons:
+        reasons.append(_green_words(stowed, worked, governing, second_path))
+    return Judgement(
+        colour=colour,
+        reasons=reasons,
+        utilisation=utilisation,
+        free_to_move=free_to_move,
+        moves=moves,
+        worst=at,
+        second_path=second_path,
+        holds_to_heel=HoldsToHeel(port=_holds_to(meant, worst, -1.0), starboard=_holds_to(meant, worst, 1.0)),
+        by_scenario=[_in_scenario(meant, worst, index) for index in range(len(meant.scenarios))],
+    )
+
+
+def _limit(name: str) -> float:
+    return assumed(name).number
+
+
+def _worst_instant(meant: Family, worst: Array) -> int:
+    """Where it is free: the first heel at which it goes, at the least load; else the greatest utilisation."""
+    free = np.flatnonzero(np.isinf(worst))
+    if len(free):
+        moments = meant.instants
+        return int(free[np.lexsort((moments.load_factor[free], np.abs(moments.heel_deg[free])))[0]])
+    return int(worst.argmax())
+
+
+def _governing(stowed: Stowed, worked: Worked) -> tuple[float, int, int] | None:
+    """(utilisation, restraint, part) of the hardest worked part; None where nothing has a strength."""
+    all_parts = [(peak.utilisation, i, j) for i, peaks in enumerate(worked.peaks) for j, peak in enumerate(peaks)]
+    return max(all_parts, key=lambda each: each[0], default=None)
+
+
+def heel_words(heel: float) -> str:
+    """A heel in words: "upright", "34 degrees to starboard"."""
+    if abs(heel) < 0.5:
+        return "upright"
+    return f"{abs(heel):.0f} degrees to {'starboard' if heel > 0 else 'port'}"
+
+
+def _free_words(stowed: Stowed, meant: Family, at: int, moves: str) -> str:
+    scenario = meant.scenarios[int(meant.scenario[at])].title
+    if not stowed.fittings:
+        return "nothing holds it: no bed and no restraint was entered"
+    heel = heel_words(float(meant.instants.heel_deg[at]))
+    when = heel if heel == "upright" else f"at {heel}"
+    return f"free to move {when} ({scenario}): it {moves}"
+
+
+def _over_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int], what: str) -> str:
+    ratio, i, j = governing
+    part, peak = stowed.parts[i][j], worked.peaks[i][j]
+    if np.isinf(ratio):
+        return f"{stowed.fittings[i].id}, {part.name}: has no strength at all that way"
+    strength = peak.demand / ratio if ratio > 0.0 else 0.0
+    return (
+        f"{stowed.fittings[i].id}, {part.name}: worked to {ratio:.0%} ({peak.demand:.0f} N of {strength:.0f} N), {what}"
+    )
+
+
+def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int] | None, second_path: bool) -> str:
+    spare = "and a second path takes over should one restraint fail" if second_path else "with strength in hand"
+    if governing is None:
+        return f"held every way, {spare}"
+    ratio, i, j = governing
+    return f"held every way; {stowed.fittings[i].id}, {stowed.parts[i][j].name}, is worked to {ratio:.0%}, {spare}"
+
+
+def _any_red(stowed: Stowed, links: Links, load: Array) -> bool:
+    return bool((work(stowed, links, load).worst > _limit("red-over")).any())
+
+
+def _without_second_path(stowed: Stowed, load: Array, worked: Worked) -> list[int]:
+    """Restraints without which the weight goes red somewhere.
+
+    The instants that work a restraint hardest are tried first: most often they decide.
+    """
+    lacking: list[int] = []
+    sample = np.linspace(0, len(load) - 1, min(len(load), 64)).astype(int)
+    for index in stowed.fastened:
+        links = stowed.links.without(index)
+        hard = np.argsort(worked.by_restraint[:, index])[-64:]
+        first = np.unique(np.concatenate([hard, sample]))
+        if not len(links.k) or _any_red(stowed, links, load[first]) or _any_red(stowed, links, load):
+            lacking.append(index)
+    return lacking
+
+
+def _free_without(links: Links, load: Array) -> str | None:
+    """How the weight goes with some set of its links, at the first load that frees it; None where none does."""
+    if not len(links.k):
+        return "falls: nothing else holds it"
+    found = solve(links, load)
+    loose = np.flatnonzero(found.free)
+    return movement(found.u[loose[0]]) if len(loose) else None
+
+
+def _friction_alone(stowed: Stowed, load: Array) -> str | None:
+    if not len(stowed.links.kt):
+        return None
+    return _free_without(stowed.links.frictionless(), load)
+
+
+def _tie_alone(stowed: Stowed, load: Array) -> str | None:
+    if not stowed.ties:
+        return None
+    links = stowed.links.keeping(~np.isin(stowed.links.restraint, stowed.ties))
+    loose = _free_without(links, load)
+    if loose is None and _any_red(stowed, links, load):
+        return "overloads what is left"
+    return loose
+
+
+def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
+    """The last heel before the first red one, going out from upright to one side; None if red at the start."""
+    out = meant.instants.heel_deg * side
+    here = out >= 0.0
+    if not here.any():
+        return None
+    red = here & (worst > _limit("red-over"))
+    if not red.any():
+        return float(out[here].max())
+    first = float(out[red].min())
+    before = out[here & (out < first - 1e-9)]
+    return float(before.max()) if len(before) else None
+
+
+def _in_scenario(meant: Family, worst: Array, index: int) -> ScenarioFigure:
+    own = np.flatnonzero(meant.scenario == index)
+    at = int(own[_worst_of(meant, worst, own)])
+    free = bool(np.isinf(worst[at]))
+    figure = float(worst[at])
+    colour: Colour = "red" if figure > _limit("red-over") else "amber" if figure > _limit("amber-over") else "green"
+    return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour)
+
+
+def _worst_of(meant: Family, worst: Array, own: Index) -> int:
+    free = np.flatnonzero(np.isinf(worst[own]))
+    if len(free):
+        return int(free[np.abs(meant.instants.heel_deg[own[free]]).argmin()])
+    return int(worst[own].argmax())

@@ -1,0 +1,177 @@
+"""The verdict as plain data: the one object the screen shows, the record writes and ``check --json`` prints.
+
+Forces in newtons, angles in degrees, lengths in metres. The boat's axes: x forward, y to port, z up.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Colour = Literal["green", "amber", "red"]
+RANK: dict[Colour, int] = {"green": 0, "amber": 1, "red": 2}
+WORD: dict[Colour, str] = {"green": "holds", "amber": "doubtful", "red": "fails"}
+LETTER: dict[Colour, str] = {"green": "G", "amber": "A", "red": "R"}
+
+
+def worse(*colours: Colour) -> Colour:
+    """The worst of several colours; green of none."""
+    worst: Colour = "green"
+    for each in colours:
+        if RANK[each] > RANK[worst]:
+            worst = each
+    return worst
+
+
+class Data(BaseModel):
+    """Base of the verdict's parts."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+
+
+class Instant(Data):
+    """The one moment that asks most of a weight's restraints."""
+
+    scenario: str
+    heel_deg: float
+    pitch_deg: float
+    load_factor: float
+    demand_N: tuple[float, float, float]
+    """Force on the weight [x, y, z] in the boat's axes."""
+
+
+class PartFigure(Data):
+    """One part of a restraint at its own worst instant."""
+
+    part: str
+    """What would go: screws, line, eye, timber in bending ..."""
+    demand_N: float
+    strength_N: float | None
+    """Working strength on the same footing as the demand; null where there is none to be had."""
+    utilisation: float
+    basis: str
+    """Whose figure the strength is, and what kind of figure."""
+    assumed: bool = False
+    """True where the strength rests on something nobody measured or wrote down."""
+    why: list[str] = []
+    """The chain of figures behind the strength, a line each, with its source."""
+
+
+class RestraintVerdict(Data):
+    """One restraint, down to its weakest part."""
+
+    id: str
+    type: str
+    face: str | None = None
+    utilisation: float
+    part: str
+    """The part that governs."""
+    demand_N: float
+    strength_N: float | None
+    basis: str
+    assumed: bool = False
+    parts: list[PartFigure] = []
+
+
+class FirstToGo(Data):
+    """What gives way first."""
+
+    restraint: str
+    part: str
+    demand_N: float
+    strength_N: float | None
+    basis: str
+
+
+class HoldsToHeel(Data):
+    """The last heel before the weight goes red, going out from upright; null if it is red upright."""
+
+    port: float | None
+    starboard: float | None
+
+
+class HoldsG(Data):
+    """The largest acceleration, in g, that the restraints hold in each direction of the boat."""
+
+    down: float | None
+    up: float | None
+    port: float | None
+    starboard: float | None
+    fore: float | None
+    aft: float | None
+    weakest: float | None
+    """The least over a sphere of directions; null is "more than anything that was tried"."""
+    weakest_direction: str
+
+
+class IfLoose(Data):
+    """What happens if it gets loose: indicative only."""
+
+    fall_m: float
+    energy_J: float
+    plank_absorbs_J: float | None
+    """Null where the planking is not known."""
+
+
+class ScenarioVerdict(Data):
+    """One weight in one scenario."""
+
+    scenario: str
+    verdict: Colour
+    utilisation: float | None
+    free_to_move: bool
+    heel_deg: float
+    """Heel of its worst instant."""
+
+
+class WeightVerdict(Data):
+    """One weight over all the scenarios that were run."""
+
+    id: str
+    name: str
+    kind: str
+    mass_kg: float
+    verdict: Colour
+    reasons: list[str]
+    """Why, in words, the gravest first."""
+    utilisation: float | None
+    """Demand over working strength at the worst; null when it is free to move."""
+    free_to_move: bool
+    moves: str | None
+    """Which way it would go, in words; null when it is held."""
+    worst: Instant
+    first_to_go: FirstToGo | None
+    restraints: list[RestraintVerdict]
+    second_path: bool
+    holds_to_heel_deg: HoldsToHeel
+    holds_g: HoldsG
+    if_loose: IfLoose
+    scenarios: list[ScenarioVerdict]
+    assumptions: list[str]
+    """What was assumed for want of a figure, a sentence each."""
+    warnings: list[str] = []
+    """What a careful shipwright would still look at, a sentence each."""
+
+
+class ScenarioRun(Data):
+    """A scenario as it was run."""
+
+    id: str
+    name: str
+    why: str
+    source: str
+    instants: int
+    verdict: Colour
+
+
+class BoatVerdict(Data):
+    """The whole boat: what ``check --json`` prints."""
+
+    boat: str
+    scenarios: list[ScenarioRun]
+    verdict: Colour
+    cautions: list[str]
+    weights: list[WeightVerdict]
+    instants: int
+    """How many instants were solved, all weights together."""
