@@ -1,0 +1,155 @@
+"""What a person writes about a boat: the weights in her, what holds each one, and what may happen to her.
+
+These models are the manual, the form's help and the JSON Schema at once: the docstring under a field is
+the sentence the owner reads. Units are the file's units (metres, millimetres where the key ends in
+``_mm``, kilograms, degrees); the conversion to radians and metres is made in ``statics`` and nowhere else.
+
+Only what nobody can guess is required (an id, a mass, a place). Every other detail may be left out: it
+stays ``None`` here, and the room that needs it fills in a marked, conservative assumption.
+
+The parts live in modules of their own; this one holds the whole file and is the door to all of them.
+"""
+
+# ruff: noqa: RUF012 (pydantic copies a default list for every new model, so none is shared)
+
+from __future__ import annotations
+
+import difflib
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from .base import (
+    Face,
+    Finite,
+    Id,
+    InOrder,
+    Kind,
+    Label,
+    NotNegative,
+    Part,
+    Point,
+    Positive,
+    SideFace,
+    Size,
+    Support,
+    WholeChoice,
+)
+from .hull import BoatParticulars, FloatData, HalfPoint, HullSection, Planking
+from .restraints import (
+    Anchors,
+    AnyRestraint,
+    Batten,
+    Bed,
+    Bolt,
+    Bond,
+    CableTie,
+    Cleat,
+    Lashing,
+    Neighbour,
+    Pad,
+    Restraint,
+    Screws,
+    Strap,
+)
+from .scenario import HeelRange, Scenario, Set
+from .weights import Ingots, Weight, restraint_id, restraint_ids
+
+__all__ = [
+    "Anchors",
+    "AnyRestraint",
+    "Batten",
+    "Bed",
+    "BoatFile",
+    "BoatParticulars",
+    "Bolt",
+    "Bond",
+    "CableTie",
+    "Cleat",
+    "Face",
+    "Finite",
+    "FloatData",
+    "HalfPoint",
+    "HeelRange",
+    "HullSection",
+    "Id",
+    "Ingots",
+    "Kind",
+    "Label",
+    "Lashing",
+    "Neighbour",
+    "NotNegative",
+    "Pad",
+    "Part",
+    "Planking",
+    "Point",
+    "Positive",
+    "Restraint",
+    "Scenario",
+    "Screws",
+    "Set",
+    "SideFace",
+    "Size",
+    "Strap",
+    "Support",
+    "Weight",
+    "restraint_id",
+    "restraint_ids",
+]
+
+
+class BoatFile(Part):
+    """A whole boat file."""
+
+    schema_: Annotated[Literal[1], WholeChoice] = Field(default=1, alias="schema")
+    """Version of this file format."""
+    boat: BoatParticulars
+    """The boat."""
+    weight: Annotated[list[Weight], InOrder, Field(max_length=20_000)] = []
+    """The weights stowed in her."""
+    scenario: Annotated[list[Scenario], InOrder, Field(max_length=200)] = []
+    """The owner's own scenarios, beside the built-in ones."""
+    float_: FloatData | None = Field(default=None, alias="float")
+    """What is known of how she floats."""
+
+    model_config = ConfigDict(populate_by_name=True)
+
+    @model_validator(mode="after")
+    def _ids(self) -> BoatFile:
+        _unique(("weight",), [w.id for w in self.weight])
+        _unique(("scenario",), [s.id for s in self.scenario])
+        for place, weight in enumerate(self.weight):
+            _unique(("weight", place, "restraint"), [r.id for r in weight.restraint])
+        return self
+
+    @model_validator(mode="after")
+    def _neighbours(self) -> BoatFile:
+        known = {w.id for w in self.weight}
+        for place, weight in enumerate(self.weight):
+            for number, restraint in enumerate(weight.restraint):
+                if not isinstance(restraint, Neighbour):
+                    continue
+                path = ("weight", place, "restraint", number, "weight")
+                if restraint.weight == weight.id:
+                    raise _at(path, f"weight '{weight.id}' cannot lean against itself")
+                if restraint.weight not in known:
+                    near = difflib.get_close_matches(restraint.weight, known, 1)
+                    hint = f"; did you mean '{near[0]}'?" if near else ""
+                    raise _at(path, f"there is no weight '{restraint.weight}' in this file{hint}")
+        return self
+
+
+def _at(path: tuple[str | int, ...], sentence: str) -> PydanticCustomError:
+    """An error found by looking at the whole file, that still knows the key it is about."""
+    return PydanticCustomError("boat_place", "{sentence}", {"sentence": sentence, "path": path})
+
+
+def _unique(path: tuple[str | int, ...], ids: list[str | None]) -> None:
+    seen: set[str] = set()
+    for place, each in enumerate(ids):
+        if each is None:
+            continue
+        if each in seen:
+            raise _at((*path, place, "id"), f"the {path[-1]} id '{each}' is used twice")
+        seen.add(each)

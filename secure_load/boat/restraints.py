@@ -1,0 +1,270 @@
+"""What holds a weight: beds, cleats, battens, lines, ties, bolts, and the parts they are made of."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from .base import (
+    Face,
+    Force,
+    Friction,
+    Id,
+    Label,
+    Millimetres,
+    Part,
+    Patch,
+    Point,
+    SideFace,
+    Stiffness,
+    Support,
+    Tension,
+    Whole,
+    YesNo,
+)
+
+
+class Pad(Part):
+    """A soft layer between the weight and what carries it."""
+
+    material: Id
+    """Pad material, a name from ``secure-load list pads``."""
+    thickness_mm: Millimetres = 6.0
+    """Thickness before loading."""
+
+
+class Screws(Part):
+    """The fastenings of one restraint, all alike."""
+
+    kind: Literal["wood-screw", "coach-screw", "bolt"] = "wood-screw"
+    """Wood screw (by gauge), coach screw (by diameter) or a bolt right through (by diameter)."""
+    gauge: Annotated[Whole, Field(ge=0, le=30)] | None = None
+    """Gauge number of a wood screw."""
+    diameter_mm: Millimetres | None = None
+    """Shank diameter of a coach screw or bolt, or of a metric wood screw."""
+    count: Annotated[Whole, Field(ge=1, le=1000)] = 1
+    """How many in this restraint, all told."""
+    penetration_mm: Millimetres | None = None
+    """Depth of thread in the timber that holds the point, not counting what it is screwed through."""
+    into: Id | None = None
+    """Timber that holds the point."""
+    metal: Id | None = None
+    """What they are made of, a name from ``secure-load list screws``."""
+    end_grain: YesNo = False
+    """True where they are driven along the grain: such screws count for nothing in withdrawal."""
+    washer_mm: Millimetres | None = None
+    """Outside diameter of the washer under the head or nut."""
+
+
+class Anchors(Part):
+    """What a line is made fast to, alike at every end that is on the boat."""
+
+    kind: Literal["eye", "pad-eye", "through-bolt", "frame"] = "eye"
+    """An eye or pad eye held by screws, a bolt right through, or a turn round a frame or floor."""
+    screws: Screws | None = None
+    """The eye's own fastenings (the count is for one eye)."""
+    strength_N: Force | None = None
+    """Working strength of one eye, where the owner has the maker's or a tested figure."""
+
+
+class Restraint(Part):
+    """What every restraint may say."""
+
+    id: Id | None = None
+    """Short name of this restraint; made from its kind and face where it is left out."""
+    strength_N: Force | None = None
+    """Working strength where a maker's or a tested figure is known; used as it is and called "given"."""
+    stiffness_N_per_mm: Stiffness | None = None
+    """Stiffness where it was measured; otherwise it is worked out from the parts."""
+
+
+class Bed(Restraint):
+    """What the weight sits on, or bears against over a whole face."""
+
+    type: Literal["bed"] = "bed"
+    """A bed carries by pressing only; it cannot pull."""
+    face: Face = "bottom"
+    """Which face of the weight bears on it."""
+    pad: Pad | None = None
+    """Soft layer in between, if any."""
+    friction: Friction | None = None
+    """A measured number, or a pair from ``secure-load list friction`` (its low and high are both tried)."""
+    timber: Id | None = None
+    """Timber of the bed itself."""
+    on: Support | None = None
+    """What carries the bed: floors, keel, frames, sole, bulkhead - or planking, which should carry none."""
+    at_m: Point | None = None
+    """Centre of the bearing, where it is not the middle of the face."""
+    size_m: Patch | None = None
+    """Size of the bearing [a, b], where it is not the whole face."""
+
+
+class Cleat(Restraint):
+    """A block of timber screwed down beside the weight, that it bears against."""
+
+    type: Literal["cleat"] = "cleat"
+    """Also a chock or bearer against a side."""
+    face: SideFace
+    """Which side of the weight it stands against."""
+    timber: Id | None = None
+    """Timber it is cut from."""
+    length_mm: Millimetres | None = None
+    """Length along the side of the weight."""
+    height_mm: Millimetres | None = None
+    """How far it stands up the side, from the weight's bottom edge."""
+    depth_mm: Millimetres | None = None
+    """Thickness in the direction of the thrust."""
+    screws: Screws | None = None
+    """What holds it down."""
+    friction: Friction | None = None
+    """Friction between weight and cleat; none is counted unless given."""
+    at_m: Point | None = None
+    """Middle of the cleat's foot at the weight, where it is not the middle of the bottom edge."""
+
+
+class Batten(Restraint):
+    """A strip of timber (or a sole board) screwed down across the top."""
+
+    type: Literal["batten"] = "batten"
+    """It presses down only."""
+    face: Literal["top"] = "top"
+    """A batten goes over the top; against a side it is a cleat."""
+    timber: Id | None = None
+    """Timber it is cut from."""
+    span_mm: Millimetres | None = None
+    """Clear length between its two fastened ends."""
+    width_mm: Millimetres | None = None
+    """Width of the strip as it lies on the weight."""
+    depth_mm: Millimetres | None = None
+    """Thickness, in the direction it bends."""
+    along: Literal["athwartships", "fore-and-aft"] = "athwartships"
+    """Which way it runs."""
+    screws: Screws | None = None
+    """All its fastenings, half at each end."""
+    friction: Friction | None = None
+    """Friction between weight and batten; none is counted unless given."""
+    at_m: Point | None = None
+    """Middle of the batten, where it does not cross the middle of the top."""
+
+
+class Lashing(Restraint):
+    """A line from a point on the weight to a point on the boat."""
+
+    type: Literal["lashing"] = "lashing"
+    """It pulls only."""
+    from_m: Point
+    """Where it is made fast on the weight."""
+    to_m: Point
+    """Where it is made fast on the boat."""
+    line: Id | None = None
+    """Rope, webbing, wire or chain, a name from ``secure-load list lines``."""
+    turns: Annotated[Whole, Field(ge=1, le=50)] = 1
+    """How many parts of line share the pull."""
+    termination: Id | None = None
+    """Knot or splice at the ends, a name from ``secure-load list lines``."""
+    tension_N: Tension = 0.0
+    """Tension set up in it, upright and at rest."""
+    anchors: Anchors | None = None
+    """What it is made fast to on the boat."""
+
+    @model_validator(mode="after")
+    def _has_length(self) -> Lashing:
+        # A line of no length has no direction to pull in.
+        if math.dist(self.from_m, self.to_m) < 0.001:
+            raise ValueError("'from_m' and 'to_m' are the same place, so the line has no length")
+        return self
+
+
+class Strap(Restraint):
+    """One line from the boat, over the weight and down to the boat again: one tension all along."""
+
+    type: Literal["strap"] = "strap"
+    """It pulls only."""
+    from_m: Point
+    """Where one end is made fast on the boat."""
+    to_m: Point
+    """Where the other end is made fast on the boat."""
+    line: Id | None = None
+    """Webbing, rope, wire or chain, a name from ``secure-load list lines``."""
+    turns: Annotated[Whole, Field(ge=1, le=50)] = 1
+    """How many times it goes over."""
+    termination: Id | None = None
+    """Knot, splice or buckle, a name from ``secure-load list lines``."""
+    tension_N: Tension = 0.0
+    """Tension set up in it, upright and at rest."""
+    anchors: Anchors | None = None
+    """What its ends are made fast to."""
+
+
+class CableTie(Restraint):
+    """Plastic ties over the weight, down to the boat on both sides. Not a load-rated restraint."""
+
+    type: Literal["cable_tie"] = "cable_tie"
+    """It pulls only."""
+    tie: Id | None = None
+    """Class of tie, a name from ``secure-load list lines``."""
+    count: Annotated[Whole, Field(ge=1, le=100)] = 1
+    """How many ties, side by side."""
+    from_m: Point | None = None
+    """Where one end is made fast on the boat; beside the bottom edge, to port, unless given."""
+    to_m: Point | None = None
+    """Where the other end is made fast; beside the bottom edge, to starboard, unless given."""
+
+
+class Bolt(Restraint):
+    """Bolts right through the weight into the structure under it; they hold both ways."""
+
+    type: Literal["bolt"] = "bolt"
+    """Holds against lifting and against sliding."""
+    face: Face = "bottom"
+    """The face they come out of, towards the structure."""
+    size: Id | None = None
+    """Thread, such as M10."""
+    count: Annotated[Whole, Field(ge=1, le=100)] = 1
+    """How many, shared out along the longer way of the face."""
+    metal: Id | None = None
+    """What they are made of."""
+    into: Id | None = None
+    """Timber they pass through."""
+    thickness_mm: Millimetres | None = None
+    """Thickness of that timber."""
+    washer_mm: Millimetres | None = None
+    """Outside diameter of the washer under the nut."""
+    at_m: Point | None = None
+    """Where the bolts come through, where it is not the middle of the face."""
+
+
+class Bond(Restraint):
+    """A bed in adhesive or sealant; it holds both ways."""
+
+    type: Literal["bond"] = "bond"
+    """Holds against lifting and sliding as long as the bond lasts."""
+    face: Face = "bottom"
+    """The bonded face."""
+    adhesive: Label | None = None
+    """What it is bedded in, in words."""
+    at_m: Point | None = None
+    """Centre of the bonded patch."""
+    size_m: Patch | None = None
+    """Size of the bonded patch."""
+
+
+class Neighbour(Restraint):
+    """Another weight that this one leans against."""
+
+    type: Literal["neighbour"] = "neighbour"
+    """It presses only."""
+    face: Face
+    """The face that touches."""
+    weight: Id
+    """Id of the other weight."""
+    friction: Friction | None = None
+    """Friction between the two; none is counted unless given."""
+
+
+AnyRestraint = Annotated[
+    Bed | Cleat | Batten | Lashing | Strap | CableTie | Bolt | Bond | Neighbour,
+    Field(discriminator="type"),
+]
