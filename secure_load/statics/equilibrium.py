@@ -76,18 +76,16 @@ def solve(links: Links, load: Array, order: Order | None = None) -> Equilibrium:
     w[:, : load.shape[1]] = load
     soft = SOFT * float(min(links.k.min(), links.kt.min(initial=np.inf))) if len(links.k) else 1.0
     solver = _Sweep(links, soft)
-    if order is None:
-        u, settled = solver.iterate(w, np.zeros((n, 6)), cold=True)
-    else:
-        u = np.zeros((n, 6))
-        settled = np.zeros(n, dtype=bool)
-        first, rest = order.first, order.rest
-        u[first], settled[first] = solver.iterate(w[first], u[first], cold=True)
-        u[rest], settled[rest] = solver.iterate(w[rest], u[order.near], cold=False)
-    left = np.flatnonzero(~settled)
-    if len(left):
-        u[left] = settle(links, w[left], soft)
-    return _report(links, w, u, soft, len(left))
+    u = np.zeros((n, 6))
+    handed_over = 0
+    steps = [(np.arange(n), None)] if order is None else [(order.first, None), (order.rest, order.near)]
+    for place, near in steps:
+        u[place], settled = solver.iterate(w[place], u[place if near is None else near], cold=near is None)
+        left = place[~settled]
+        if len(left):
+            u[left] = settle(links, w[left], soft)
+        handed_over += len(left)
+    return _report(links, w, u, soft, handed_over)
 
 
 def _report(links: Links, w: Array, u: Array, soft: float, handed_over: int) -> Equilibrium:
