@@ -6,15 +6,18 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from .base import Coefficient, Coordinate, Id, InOrder, Label, Length, Mass, Millimetres, Number, Part
+from .floating import Casting, Inclining, Lift, Marks, Opening, Placing, RollTest
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
 HalfBreadth = Annotated[Number, Field(ge=0, le=100, allow_inf_nan=False)]
 Area = Annotated[Number, Field(gt=0, le=10_000, allow_inf_nan=False)]
 HalfPoint = Annotated[tuple[HalfBreadth, Height], InOrder]
+WindSpeed = Annotated[Number, Field(gt=0, le=100, allow_inf_nan=False)]
+"""Metres per second."""
 
 
 class Planking(Part):
@@ -58,6 +61,37 @@ class HullSection(Part):
     """[half-breadth, height] from the keel to the middle of the deck; heights from the waterline."""
 
 
+class HalfBreadths(Part):
+    """A table of half-breadths: one row per station, one column per height."""
+
+    x_m: Annotated[list[Coordinate], InOrder, Field(min_length=3, max_length=1000)]
+    """Stations, from aft to forward."""
+    z_m: Annotated[list[Height], InOrder, Field(min_length=2, max_length=1000)]
+    """Heights from the designed waterline, from low to high."""
+    half_breadth_m: Annotated[
+        list[Annotated[list[HalfBreadth], InOrder]], InOrder, Field(min_length=3, max_length=1000)
+    ]
+    """For each station the half-breadth at each height; 0 below the keel, and what you like above the deck."""
+    keel_m: Annotated[list[Height], InOrder] | None = None
+    """Height of the bottom of the keel at each station; else where the half-breadths begin."""
+    deck_m: Annotated[list[HalfPoint], InOrder] | None = None
+    """[half-breadth, height] of the deck edge at each station; else the highest waterline is the deck."""
+
+    @model_validator(mode="after")
+    def _square(self) -> HalfBreadths:
+        if any(b <= a for a, b in zip(self.x_m, self.x_m[1:], strict=False)):
+            raise ValueError("the stations in 'x_m' must go from aft to forward, each once")
+        if any(b <= a for a, b in zip(self.z_m, self.z_m[1:], strict=False)):
+            raise ValueError("the heights in 'z_m' must go from low to high, each once")
+        stations, heights = len(self.x_m), len(self.z_m)
+        if len(self.half_breadth_m) != stations or any(len(row) != heights for row in self.half_breadth_m):
+            raise ValueError(f"'half_breadth_m' must have {stations} rows of {heights} figures, as 'x_m' and 'z_m' say")
+        for key, given in (("keel_m", self.keel_m), ("deck_m", self.deck_m)):
+            if given is not None and len(given) != stations:
+                raise ValueError(f"'{key}' must have one entry for each of the {stations} stations")
+        return self
+
+
 class FloatData(Part):
     """What is known of how she floats."""
 
@@ -79,3 +113,23 @@ class FloatData(Part):
     """Centre of the sails above the centre of lateral resistance."""
     section: Annotated[list[HullSection], InOrder, Field(max_length=1000)] = []
     """Half-sections, from aft to forward."""
+    half_breadths: HalfBreadths | None = None
+    """A table of half-breadths, in place of sections."""
+    water: Id | None = None
+    """What she floats in, a name from ``secure-load list densities``; sea water unless given."""
+    wind_m_s: Annotated[list[WindSpeed], InOrder, Field(min_length=1, max_length=50)] | None = None
+    """Winds for which her heel is wanted."""
+    inclining: Inclining | None = None
+    """An inclining test."""
+    roll_test: RollTest | None = None
+    """A roll-period test."""
+    marks: Marks | None = None
+    """Draughts read fore and aft."""
+    opening: Annotated[list[Opening], InOrder, Field(max_length=200)] = []
+    """Places where water gets in once they are under."""
+    placing: Placing | None = None
+    """Ballast in hand, and where it may go."""
+    casting: Casting | None = None
+    """Ingots to be cast."""
+    lift: Lift | None = None
+    """How an ingot is lifted into its place."""

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import Field, model_validator
 
 from .base import Id, InOrder, Kind, Label, Mass, Part, Point, Size, Whole, YesNo
+from .floating import Tank
 from .restraints import AnyRestraint
 
 
@@ -40,6 +41,8 @@ class Weight(Part):
     """Fore-and-aft, athwartships, height."""
     measured: YesNo = False
     """True where it was weighed, not guessed."""
+    tank: Tank | None = None
+    """Where it is a tank that is neither full nor empty: what is in it, how full, and its size inside."""
     restraint: Annotated[list[AnyRestraint], InOrder, Field(max_length=200)] = []
     """What it sits on and what holds it."""
 

@@ -1,4 +1,4 @@
-"""The force in every link of one body, at many instants at once.
+"""The force in every link of one body, or of several that touch, at many instants at once.
 
 Problem, for each load w: find the displacement u with
 
@@ -12,9 +12,10 @@ can be invented (it is not one optimisation problem, and is not solved as one).
 Method: a semismooth Newton iteration. For a given set of closed contacts, taut lines, sticking and sliding
 points the equations are linear in u; the iteration guesses a set, solves, reads the new set off the result
 and stops when the residual vanishes. Instants that share a set share one factorisation, so a sweep of
-thousands of instants factors a few dozen 6 x 6 matrices a round and does the rest as matrix products.
-Coarse heels are solved first and their neighbours start from them. The few instants on which the plain
-iteration has not settled are handed to ``robust``, which is slow and sure.
+thousands of instants factors a few dozen small matrices a round and does the rest as matrix products.
+Coarse heels are solved first; each other instant steps off from its nearest coarse one with that one's set,
+which for most is the answer. The few instants on which the plain iteration has not settled are handed to
+``robust``, which is slower and sure.
 
 Sources: Alart and Curnier, Comput. Methods Appl. Mech. Eng. 92 (1991) 353-375, for Newton's method on
 frictional contact (memory); the set-wise reuse is plain linear algebra.
@@ -25,7 +26,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.links import Links
@@ -39,24 +39,31 @@ TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
 ROUNDS = 10
 """Newton rounds before an instant is handed over."""
+GATHERED = 12
+"""Unknowns up to which inverses are gathered, one to an instant; beyond, instants are worked set by set."""
 
 
 @dataclass(frozen=True)
 class Equilibrium:
-    """What was found at n instants, for m normal and t friction rows."""
+    """What was found at n instants, for m normal and t friction rows and b bodies."""
 
     u: Array
-    """(n, 6) displacement; rotations are multiplied by rho."""
+    """(n, 6 b) displacement; rotations are multiplied by rho."""
     normal: Array
     """(n, m) force in each normal row, N; pressing or pulling along g."""
     tangential: Array
     """(n, t) force in each friction row, N."""
-    free: Mask
-    """(n,) True where there is no equilibrium: the weight is free to move, along u."""
+    adrift: Mask
+    """(n, b) True where a body has no equilibrium: it is free to move, along its part of u."""
     residual: Array
-    """(n,) unbalanced force over load, without the soft spring; large where free."""
+    """(n,) unbalanced force over load, without the soft spring; large where something is free."""
     handed_over: int
     """How many instants the plain iteration left to the robust one."""
+
+    @property
+    def free(self) -> Mask:
+        """(n,) True where any body is free to move."""
+        return self.adrift.any(axis=1)
 
 
 @dataclass(frozen=True)
@@ -70,133 +77,203 @@ class Order:
 
 
 def solve(links: Links, load: Array, order: Order | None = None) -> Equilibrium:
-    """Equilibrium of one body under loads (n, 3) at its centre of gravity, or (n, 6) with moments / rho."""
+    """Equilibrium under loads at the bodies' centres of gravity.
+
+    load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
+    """
     n = len(load)
-    w = np.zeros((n, 6))
+    w = np.zeros((n, links.unknowns))
     w[:, : load.shape[1]] = load
     soft = SOFT * float(min(links.k.min(), links.kt.min(initial=np.inf))) if len(links.k) else 1.0
-    solver = _Sweep(links, soft)
-    u = np.zeros((n, 6))
-    handed_over = 0
-    steps = [(np.arange(n), None)] if order is None else [(order.first, None), (order.rest, order.near)]
-    for place, near in steps:
-        u[place], settled = solver.iterate(w[place], u[place if near is None else near], cold=near is None)
-        left = place[~settled]
-        if len(left):
-            u[left] = settle(links, w[left], soft)
-        handed_over += len(left)
-    return _report(links, w, u, soft, handed_over)
+    sweep = _Sweep(links, soft)
+    found = _Found.empty(n, links)
+    if order is None:
+        sweep.to_the_end(w, np.arange(n), sweep.all_touching(w), found)
+    else:
+        first, rest, near = order.first, order.rest, order.near
+        sweep.to_the_end(w, first, sweep.all_touching(w[first]), found)
+        sweep.to_the_end(w, rest, sweep.step_off(found.u, near, w[rest] - w[near]), found)
+    return _report(found, w, soft)
 
 
-def _report(links: Links, w: Array, u: Array, soft: float, handed_over: int) -> Equilibrium:
-    normal, tangential = forces(links, u)
+@dataclass
+class _Found:
+    """Where each instant came to rest, filled as they settle."""
+
+    u: Array
+    normal: Array
+    tangential: Array
+    pushed: Array
+    handed_over: int = 0
+
+    @classmethod
+    def empty(cls, n: int, links: Links) -> _Found:
+        return cls(
+            u=np.zeros((n, links.unknowns)),
+            normal=np.zeros((n, len(links.k))),
+            tangential=np.zeros((n, len(links.kt))),
+            pushed=np.zeros((n, links.unknowns)),
+        )
+
+    def put(self, at: Index, u: Array, look: _Look, rows: Mask | slice = slice(None)) -> None:
+        """Keep some rows of a look at the instants ``at``."""
+        self.u[at] = u[rows]
+        self.normal[at] = look.normal[rows]
+        self.tangential[at] = look.tangential[rows]
+        self.pushed[at] = look.pushed[rows]
+
+
+def _report(found: _Found, w: Array, soft: float) -> Equilibrium:
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
-    out_of_balance = w + normal @ links.g + tangential @ links.gt
-    residual = np.linalg.norm(out_of_balance, axis=1) / size
+    out_of_balance = w + found.pushed
+    bodies = found.u.reshape(len(w), -1, 6)
+    carried = soft * np.linalg.norm(bodies, axis=2)
+    unanswered = np.linalg.norm(out_of_balance.reshape(bodies.shape), axis=2)
     return Equilibrium(
-        u=u,
-        normal=normal,
-        tangential=tangential,
-        free=(soft * np.linalg.norm(u, axis=1) > FREE * size) | (residual > FREE),
-        residual=residual,
-        handed_over=handed_over,
+        u=found.u,
+        normal=found.normal,
+        tangential=found.tangential,
+        adrift=np.maximum(carried, unanswered) > FREE * size[:, None],
+        residual=np.linalg.norm(out_of_balance, axis=1) / size,
+        handed_over=found.handed_over,
     )
 
 
-def forces(links: Links, u: Array) -> tuple[Array, Array]:
-    """Forces in the normal (n, m) and friction (n, t) rows at displacements (n, 6)."""
-    pull = links.f0 - (u @ links.g.T) * links.k
-    normal = np.where(links.one_way & (pull < 0.0), 0.0, pull)
-    bound = np.maximum(normal[:, links.normal], 0.0) * links.limit
-    tangential = np.clip(-(u @ links.gt.T) * links.kt, -bound, bound)
-    return normal, tangential
+@dataclass(frozen=True)
+class _Look:
+    """Forces and states of the links at some displacements."""
+
+    normal: Array
+    tangential: Array
+    pushed: Array
+    """(n, 6 b) what the links push on the bodies."""
+    closed: Mask
+    stick: Mask
+    forward: Mask
+    """(n, t) friction pushes along its direction, where it slides."""
 
 
 class _Sweep:
-    """Newton's iteration for one body over many loads, with one factorisation per set of states."""
+    """Newton's iteration over many loads, with one factorisation per set of states."""
 
     def __init__(self, links: Links, soft: float) -> None:
-        self.links = links
-        self.soft = soft
-        self.stiffness = np.concatenate([links.k, links.kt])
-        self.all_g = np.vstack([links.g, links.gt])
-        self.normal_blocks = (links.k[:, None, None] * links.g[:, :, None] * links.g[:, None, :]).reshape(-1, 36)
-        self.stick_blocks = (links.kt[:, None, None] * links.gt[:, :, None] * links.gt[:, None, :]).reshape(-1, 36)
+        self.links, self.soft = links, soft
+        self.m, self.d = len(links.k), links.unknowns
+        # minus the stiffness goes into the directions once and for all
+        self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
         on = links.normal
         slip = links.limit * links.k[on]
-        self.slip_blocks = (slip[:, None, None] * links.gt[:, :, None] * links.g[on][:, None, :]).reshape(-1, 36)
-        rng = np.random.default_rng(20240229)
-        self.m = len(links.k)
-        self.codes = rng.integers(1, 2**62, size=(self.m + len(links.kt)), dtype=np.int64)
-        self.known: dict[int, Array] = {}
-        self.floor = 1e-13 * float(self.stiffness.max(initial=1.0))
+        self.normal_blocks = _products(links.k, links.g, links.g)
+        self.stick_blocks = _products(links.kt, links.gt, links.gt)
+        self.slip_blocks = _products(slip, links.gt, links.g[on])
+        self.known: dict[bytes, Array] = {}
+        self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
+        self.least = float(np.abs(links.f0).max(initial=0.0))
 
-    def inverses(self, states: NDArray[np.int8]) -> Array:
-        """Inverse tangent matrices (s, 6, 6) for states (s, m + t): 1 closed or sliding +, -1 sliding -, 0 else;
-        friction rows that stick are marked 2."""
-        closed = (states[:, : self.m] > 0).astype(float)
-        rows = states[:, self.m :]
-        a = closed @ self.normal_blocks
-        if rows.shape[1]:
-            a += (rows == 2).astype(float) @ self.stick_blocks
-            a += np.where(rows == 2, 0, rows).astype(float) @ self.slip_blocks
-        a = a.reshape(-1, 6, 6)
-        a[:, range(6), range(6)] += self.soft
+    def look(self, u: Array) -> _Look:
+        """Forces and states at displacements (n, 6 b)."""
+        links, m = self.links, self.m
+        trial = u @ self.give
+        pull = trial[:, :m]
+        pull += links.f0
+        closed = pull > 0.0
+        closed |= ~links.one_way
+        normal = pull * closed
+        pushed = normal @ links.g
+        if not len(links.kt):
+            none = trial[:, m:]
+            return _Look(normal, none, pushed, closed, none > 0.0, none > 0.0)
+        trial = trial[:, m:]
+        bound = normal[:, links.normal]
+        bound *= links.limit
+        np.maximum(bound, 0.0, out=bound)
+        tangential = np.minimum(trial, bound)
+        np.negative(bound, out=bound)
+        np.maximum(tangential, bound, out=tangential)
+        pushed += tangential @ links.gt
+        return _Look(normal, tangential, pushed, closed, tangential == trial, trial > 0.0)
+
+    def all_touching(self, w: Array) -> Array:
+        """A first guess (n, 6 b): everything in touch and sticking."""
+        stiff = self.normal_blocks.sum(axis=0) + self.stick_blocks.sum(axis=0)
+        matrix = stiff.reshape(self.d, self.d) + self.soft * np.eye(self.d)
+        return (w + self.links.f0 @ self.links.g) @ np.linalg.inv(matrix)
+
+    def step_off(self, u: Array, near: Index, change: Array) -> Array:
+        """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
+        at, back = np.unique(near, return_inverse=True)
+        look = self.look(u[at])
+        inverse, member = self.inverses(look.closed, look.stick, look.forward)
+        return u[near] + self.apply(inverse, member[back], change)
+
+    def to_the_end(self, w: Array, at: Index, u: Array, found: _Found) -> None:
+        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
+        unsettled = self.iterate(w, at, u, found)
+        if len(unsettled):
+            u = settle(self.links, w[unsettled], self.soft)
+            found.put(unsettled, u, self.look(u))
+            found.handed_over += len(unsettled)
+
+    def iterate(self, w: Array, at: Index, u: Array, found: _Found) -> Index:
+        """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
+        for _ in range(ROUNDS):
+            look = self.look(u)
+            load = w[at]
+            total = load + look.pushed
+            total -= self.soft * u
+            out = np.einsum("nd,nd->n", total, total)
+            size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
+            off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
+            found.put(at[~off], u, look, ~off)
+            at, u, total = at[off], u[off], total[off]
+            if not len(at):
+                break
+            inverse, member = self.inverses(look.closed[off], look.stick[off], look.forward[off])
+            u += self.apply(inverse, member, total)
+        return at
+
+    def apply(self, inverse: Array, member: Index, total: Array) -> Array:
+        """inverse[member] @ total, instant by instant, (n, 6 b)."""
+        if self.d <= GATHERED:
+            return np.einsum("nij,nj->ni", inverse[member], total)
+        result = np.empty_like(total)
+        order = np.argsort(member, kind="stable")
+        for group in np.split(order, np.flatnonzero(np.diff(member[order])) + 1):
+            result[group] = total[group] @ inverse[member[group[0]]].T
+        return result
+
+    def inverses(self, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
+        """Inverse tangent matrices (s, d, d) of the sets among n states, and which set each state is, (n,)."""
+        bits = np.packbits(np.concatenate([closed, stick, forward], axis=1), axis=1)
+        padded = np.zeros((len(bits), -(-bits.shape[1] // 8) * 8), dtype=np.uint8)
+        padded[:, : bits.shape[1]] = bits
+        words = padded.view(np.uint64)
+        keys = words[:, 0] if words.shape[1] == 1 else words @ _ODD[: words.shape[1]]
+        _, first, member = np.unique(keys, return_index=True, return_inverse=True)
+        names = [padded[i].tobytes() for i in first]
+        new = [i for i, name in enumerate(names) if name not in self.known]
+        if new:
+            pick = first[new]
+            for i, matrix in zip(new, self._invert(closed[pick], stick[pick], forward[pick]), strict=True):
+                self.known[names[i]] = matrix
+        return np.array([self.known[name] for name in names]), member
+
+    def _invert(self, closed: Mask, stick: Mask, forward: Mask) -> Array:
+        """Inverse tangent matrices for distinct states; a friction row that slides follows its normal row."""
+        a = closed.astype(float) @ self.normal_blocks
+        if stick.shape[1]:
+            a += stick.astype(float) @ self.stick_blocks
+            slides = np.where(stick | ~closed[:, self.links.normal], 0.0, np.where(forward, 1.0, -1.0))
+            a += slides @ self.slip_blocks
+        a = a.reshape(-1, self.d, self.d)
+        a[:, range(self.d), range(self.d)] += self.soft
         return np.linalg.inv(a)
 
-    def iterate(self, w: Array, u: Array, *, cold: bool) -> tuple[Array, Mask]:
-        """Displacements (n, 6) and which of them settled, from a starting guess."""
-        links, m = self.links, self.m
-        u = u.copy()
-        size = np.linalg.norm(w, axis=1)
-        settled = size == 0.0 if not links.has_preload else np.zeros(len(w), dtype=bool)
-        active = np.flatnonzero(~settled)
-        fresh = cold
-        for _ in range(ROUNDS):
-            if not len(active):
-                break
-            here = u[active]
-            moved = here @ self.all_g.T
-            pull = links.f0 - moved[:, :m] * links.k
-            open_ = links.one_way & (pull < 0.0)
-            if fresh:
-                # nothing is known yet: start with everything in touch and sticking
-                open_ = np.zeros_like(open_)
-            normal = np.where(open_, 0.0, pull)
-            states = np.empty(moved.shape, dtype=np.int8)
-            np.logical_not(open_, out=states[:, :m], casting="unsafe")
-            total = w[active] + normal @ links.g - self.soft * here
-            if len(links.kt):
-                trial = -moved[:, m:] * links.kt
-                n_here = normal[:, links.normal]
-                bound = np.maximum(n_here, 0.0) * links.limit
-                over = np.abs(trial) > bound
-                if fresh:
-                    over[:] = False
-                sliding = np.where(trial > 0, 1, -1).astype(np.int8)
-                sliding[n_here <= 0.0] = 0
-                states[:, m:] = np.where(over, sliding, np.int8(2))
-                total += np.clip(trial, -bound, bound) @ links.gt if not fresh else 0.0
-            out = np.linalg.norm(total, axis=1)
-            fine = out <= TOLERANCE * size[active] + self.floor * np.linalg.norm(here, axis=1)
-            if fresh:
-                fine[:] = False
-            fresh = False
-            settled[active[fine]] = True
-            keep = ~fine
-            active = active[keep]
-            if not len(active):
-                break
-            key = states[keep].astype(np.int64) @ self.codes
-            unique, first, member = np.unique(key, return_index=True, return_inverse=True)
-            inverse = self._inverses_for(unique, states[keep][first])
-            u[active] += np.einsum("nij,nj->ni", inverse[member], total[keep])
-        return u, settled
 
-    def _inverses_for(self, keys: Index, states: NDArray[np.int8]) -> Array:
-        """Inverses by state, each worked out once for the whole sweep."""
-        new = [i for i, key in enumerate(keys.tolist()) if key not in self.known]
-        if new:
-            for i, matrix in zip(new, self.inverses(states[new]), strict=True):
-                self.known[int(keys[i])] = matrix
-        return np.array([self.known[key] for key in keys.tolist()])
+_ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)
+"""Odd numbers that mix the words of a state into one key."""
+
+
+def _products(factor: Array, left: Array, right: Array) -> Array:
+    """factor_i left_i right_i^T, flattened, (rows, d d)."""
+    return (factor[:, None, None] * left[:, :, None] * right[:, None, :]).reshape(len(factor), left.shape[1] ** 2)

@@ -54,6 +54,11 @@ class Links:
     """Length that makes rotations commensurate with displacements, m."""
 
     @property
+    def unknowns(self) -> int:
+        """Six for each body."""
+        return self.g.shape[1]
+
+    @property
     def has_preload(self) -> bool:
         """True where something is tight at rest, so that the answer does not scale with the load."""
         return bool(np.any(self.f0 != 0.0))
@@ -82,7 +87,7 @@ class Links:
     def frictionless(self) -> Links:
         """The same body with every surface greased."""
         none = np.zeros(0)
-        return replace(self, gt=np.zeros((0, 6)), kt=none, limit=none, normal=np.zeros(0, dtype=np.int64))
+        return replace(self, gt=np.zeros((0, self.unknowns)), kt=none, limit=none, normal=np.zeros(0, dtype=np.int64))
 
 
 @dataclass(frozen=True)

@@ -22,13 +22,13 @@ SETTLED = 1e-10
 
 
 def settle(links: Links, w: Array, soft: float) -> Array:
-    """Displacements (n, 6) under loads (n, 6).
+    """Displacements (n, d) under loads (n, d), d unknowns.
 
     Where plain updates of N go round in a ring they are blended; what has not settled after ``OUTER`` updates
     is returned as it stands, for the caller to see by its residual.
     """
     n = len(w)
-    u = np.zeros((n, 6))
+    u = np.zeros_like(w)
     limit = links.limit
     held = np.zeros((n, len(links.k)))
     scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
@@ -53,7 +53,7 @@ def settle(links: Links, w: Array, soft: float) -> Array:
 
 
 def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array, soft: float) -> Array:
-    """Where along a step (n, 6) from u the energy is least, (n,), with its slope (n,) at the start, below nil.
+    """Where along a step (n, d) from u the energy is least, (n,), with its slope (n,) at the start, below nil.
 
     Along a line the slope of the energy is piecewise linear and rising: its bends, where a contact opens or
     closes or a friction spring starts or stops sliding, are sorted and the root is read off.
@@ -97,12 +97,13 @@ def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array,
 
 
 def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Array:
-    """Displacements (n, 6) of least energy for friction bounds (n, t) held, from a starting point (n, 6)."""
+    """Displacements (n, d) of least energy for friction bounds (n, t) held, from a starting point (n, d)."""
     u = u.copy()
+    d = w.shape[1]
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
     stiffest = max(float(links.k.max(initial=1.0)), float(links.kt.max(initial=1.0)))
-    normal_blocks = (links.k[:, None, None] * links.g[:, :, None] * links.g[:, None, :]).reshape(-1, 36)
-    stick_blocks = (links.kt[:, None, None] * links.gt[:, :, None] * links.gt[:, None, :]).reshape(-1, 36)
+    normal_blocks = (links.k[:, None, None] * links.g[:, :, None] * links.g[:, None, :]).reshape(len(links.k), links.unknowns**2)
+    stick_blocks = (links.kt[:, None, None] * links.gt[:, :, None] * links.gt[:, None, :]).reshape(len(links.kt), links.unknowns**2)
     active = np.arange(len(w))
     for _ in range(INNER):
         here, load, limit = u[active], w[active], bound[active]
@@ -116,8 +117,8 @@ def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Arr
         if not keep.any():
             break
         active, here, load, limit, total = active[keep], here[keep], load[keep], limit[keep], total[keep]
-        hessian = (closed[keep] @ normal_blocks + stick[keep] @ stick_blocks).reshape(-1, 6, 6)
-        hessian[:, range(6), range(6)] += soft
+        hessian = (closed[keep] @ normal_blocks + stick[keep] @ stick_blocks).reshape(-1, d, d)
+        hessian[:, range(d), range(d)] += soft
         step = np.linalg.solve(hessian, total[:, :, None])[:, :, 0]
         slope = -(total * step).sum(axis=1)
         u[active] = here + step_length(links, limit, here, step, slope, soft)[:, None] * step
