@@ -83,6 +83,8 @@ Stiffness = Annotated[Number, Field(ge=1e-6, le=1e9, allow_inf_nan=False)]
 """Newtons per millimetre."""
 FrictionNumber = Annotated[Number, Field(ge=0, le=2, allow_inf_nan=False)]
 Coefficient = Annotated[Number, Field(gt=0, le=1, allow_inf_nan=False)]
+Share = Annotated[Number, Field(ge=0, le=1, allow_inf_nan=False)]
+"""From nil to the whole, 0 to 1."""
 Angle = Annotated[Number, Field(ge=-180, le=180, allow_inf_nan=False)]
 """Degrees."""
 Acceleration = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]

@@ -54,7 +54,7 @@ from .restraints import (
     Strap,
 )
 from .scenario import HeelRange, Scenario, Set
-from .weights import Ingots, Weight, restraint_id, restraint_ids
+from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
 
 __all__ = [
     "Anchors",
@@ -65,6 +65,8 @@ __all__ = [
     "BoatParticulars",
     "Bolt",
     "Bond",
+    "Bundle",
+    "BundleTie",
     "CableTie",
     "Cleat",
     "Face",

@@ -14,9 +14,11 @@ from .base import (
     Id,
     Label,
     Millimetres,
+    NotNegative,
     Part,
     Patch,
     Point,
+    Share,
     SideFace,
     Stiffness,
     Support,
@@ -78,6 +80,8 @@ class Restraint(Part):
     """Working strength where a maker's or a tested figure is known; used as it is and called "given"."""
     stiffness_N_per_mm: Stiffness | None = None
     """Stiffness where it was measured; otherwise it is worked out from the parts."""
+    slack_mm: Annotated[NotNegative, Field(le=1000)] = 0.0
+    """How far the weight can move before this takes up. A snug fit has none; a dry bed has none."""
 
 
 class Bed(Restraint):
@@ -166,6 +170,10 @@ class Lashing(Restraint):
     """Knot or splice at the ends, a name from ``secure-load list lines``."""
     tension_N: Tension = 0.0
     """Tension set up in it, upright and at rest."""
+    tension_loss: Share = 0.0
+    """Share of that tension that may be lost as the line beds in; both with and without it is tried."""
+    shackle: Id | None = None
+    """Shackle or turnbuckle in the line, a name from ``secure-load list lines``."""
     anchors: Anchors | None = None
     """What it is made fast to on the boat."""
 
@@ -194,6 +202,10 @@ class Strap(Restraint):
     """Knot, splice or buckle, a name from ``secure-load list lines``."""
     tension_N: Tension = 0.0
     """Tension set up in it, upright and at rest."""
+    tension_loss: Share = 0.0
+    """Share of that tension that may be lost as the line beds in; both with and without it is tried."""
+    shackle: Id | None = None
+    """Shackle or turnbuckle in the line, a name from ``secure-load list lines``."""
     anchors: Anchors | None = None
     """What its ends are made fast to."""
 

@@ -4,11 +4,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from .base import Id, InOrder, Kind, Label, Mass, Part, Point, Size, Whole, YesNo
+from .base import Force, Friction, Id, InOrder, Kind, Label, Mass, Part, Point, Size, Tension, Whole, YesNo
 from .floating import Tank
 from .restraints import AnyRestraint
 
@@ -20,6 +20,50 @@ class Ingots(Part):
     """How many."""
     each_kg: Mass
     """Mass of one."""
+
+
+class BundleTie(Part):
+    """What goes round a stack of ingots and makes one bundle of them."""
+
+    tie: Id | None = None
+    """Class of cable tie, a name from ``secure-load list lines``."""
+    line: Id | None = None
+    """Or strap, rope or wire in its place, a name from ``secure-load list lines``."""
+    count: Annotated[Whole, Field(ge=1, le=50)] = 1
+    """How many, spread evenly along the stack."""
+    around: Literal["athwartships", "fore-and-aft", "level"] = "athwartships"
+    """Which way they go round: over the top across the boat, over the top along her, or round the sides."""
+    tension_N: Tension = 0.0
+    """Tension set up in each."""
+    strength_N: Force | None = None
+    """Working strength of each where a maker's or a tested figure is known."""
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> BundleTie:
+        if self.tie is not None and self.line is not None:
+            raise ValueError("give 'tie' or 'line', one of the two and not both")
+        return self
+
+
+Stack = Annotated[
+    tuple[
+        Annotated[Whole, Field(ge=1, le=50)],
+        Annotated[Whole, Field(ge=1, le=50)],
+        Annotated[Whole, Field(ge=1, le=50)],
+    ],
+    InOrder,
+]
+
+
+class Bundle(Part):
+    """How the ingots of one weight lie and what holds them to one another."""
+
+    stack: Stack
+    """How many lie fore-and-aft, athwartships, and one on another; together they are the ingots' count."""
+    ties: Annotated[list[BundleTie], InOrder, Field(max_length=20)] = []
+    """What goes round them."""
+    friction: Friction = "lead-lead"
+    """Between ingot and ingot: a number, or a pair from ``secure-load list friction``."""
 
 
 class Weight(Part):
@@ -35,6 +79,8 @@ class Weight(Part):
     """Its mass; or give ``ingots``."""
     ingots: Ingots | None = None
     """So many of so much each, in place of ``mass_kg``."""
+    bundle: Bundle | None = None
+    """How its ingots lie and are tied; without it they are taken as one solid block."""
     at_m: Point
     """Its centre of gravity: forward of the after end of the waterline, to port, above the waterline."""
     size_m: Size | None = None
@@ -52,6 +98,12 @@ class Weight(Part):
             raise ValueError("needs 'mass_kg', or 'ingots' in its place")
         if self.mass_kg is not None and self.ingots is not None:
             raise ValueError("give 'mass_kg' or 'ingots', one of the two and not both")
+        if self.bundle is not None:
+            across, along, high = self.bundle.stack
+            if self.ingots is None:
+                raise ValueError("a 'bundle' needs 'ingots': how many and what each weighs")
+            if across * along * high != self.ingots.count:
+                raise ValueError(f"the bundle's stack holds {across * along * high} ingots, not {self.ingots.count}")
         if self.mass > 1e6:
             raise ValueError("the ingots together must weigh at most 1,000,000 kg")
         return self

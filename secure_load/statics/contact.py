@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, Cleat
+from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, Cleat, Neighbour
 from secure_load.statics.arrays import Array
-from secure_load.statics.body import Body, face_axes, face_centre, inward, patch
-from secure_load.statics.links import Link
+from secure_load.statics.body import OUTWARD, Body, face_axes, face_centre, inward, patch
+from secure_load.statics.links import Leg, Link
 
 MM = 1e-3
 
@@ -35,6 +35,10 @@ class Fitting:
     """Of the contact, m2; nil for lines."""
     ends: list[Array] = field(default_factory=list[Array])
     """Unit directions in which a line pulls on the boat at each end made fast to her."""
+    owner: int = 0
+    """Which weight of a group it was written for."""
+    other: int | None = None
+    """Which weight it leans on, for a neighbour."""
 
 
 def _offset(body: Body, at_m: tuple[float, float, float] | None, default: Array) -> Array:
@@ -49,7 +53,7 @@ def _corner_links(
     return [
         Link(
             restraint=index,
-            legs=[(point, direction)],
+            legs=[Leg(point, direction)],
             stiffness=share,
             friction=friction,
             tangential_ratio=ratio,
@@ -129,6 +133,63 @@ def batten(
     )
 
 
+APART = 0.25
+"""m between two faces beyond which they cannot be meant to touch."""
+
+
+def neighbour(
+    body: Body,
+    other: Body,
+    restraint: Neighbour,
+    name: str,
+    index: int,
+    stiffness: float,
+    friction: float,
+    ratio: float,
+) -> Fitting:
+    """Where two weights touch: the corners of what their faces have in common; legs 0 on this body, 1 on the other.
+
+    A space between the two faces is slack before they touch. Raises ValueError where they cannot meet.
+    """
+    axis, sign = OUTWARD[restraint.face]
+    away = other.at - body.at
+    gap = float(sign * away[axis] - body.half[axis] - other.half[axis])
+    if gap > APART or gap < -min(body.size[axis], other.size[axis]):
+        raise ValueError(
+            f"the {restraint.face} face does not meet '{restraint.weight}': "
+            f"their faces are {abs(gap) * 1000:.0f} mm {'apart' if gap > 0 else 'through each other'}"
+        )
+    corners: list[Array] = []
+    spans: list[tuple[float, float]] = []
+    for level in face_axes(restraint.face):
+        low = max(-body.half[level], away[level] - other.half[level])
+        high = min(body.half[level], away[level] + other.half[level])
+        if high - low < 1e-4:
+            raise ValueError(f"the {restraint.face} face does not lie against '{restraint.weight}' anywhere")
+        spans.append((float(low), float(high)))
+    first, second = face_axes(restraint.face)
+    for a in spans[0]:
+        for b in spans[1]:
+            corner = np.zeros(3)
+            corner[axis], corner[first], corner[second] = sign * body.half[axis], a, b
+            corners.append(corner)
+    push = inward(restraint.face)
+    links = [
+        Link(
+            restraint=index,
+            legs=[Leg(corner, push, 0), Leg(corner - away, -push, 1)],
+            stiffness=stiffness / len(corners),
+            friction=friction,
+            tangential_ratio=ratio,
+            gap=max(gap, 0.0),
+        )
+        for corner in corners
+    ]
+    nothing = np.zeros(len(links))
+    area = (spans[0][1] - spans[0][0]) * (spans[1][1] - spans[1][0])
+    return Fitting(restraint=restraint, id=name, index=index, links=links, height=nothing, along=nothing, area=area)
+
+
 def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -> Fitting:
     """A bonded patch: holds both ways at its corners, square to the face and along it."""
     centre = _offset(body, restraint.at_m, face_centre(body, restraint.face))
@@ -158,7 +219,7 @@ def _both_ways(
     share = stiffness / len(points)
     flat = [axis for axis in np.eye(3) if abs(float(axis @ square)) < 0.5]
     links = [
-        Link(restraint=index, legs=[(point, direction)], stiffness=share, one_way=False)
+        Link(restraint=index, legs=[Leg(point, direction)], stiffness=share, one_way=False)
         for point in points
         for direction in (square, *flat)
     ]

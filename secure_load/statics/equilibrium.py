@@ -28,7 +28,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.links import Links
+from secure_load.statics.links import Links, products
 from secure_load.statics.robust import settle
 
 SOFT = 1e-8
@@ -63,7 +63,7 @@ class Equilibrium:
     @property
     def free(self) -> Mask:
         """(n,) True where any body is free to move."""
-        return self.adrift.any(axis=1)
+        return np.asarray(self.adrift.any(axis=1))
 
 
 @dataclass(frozen=True)
@@ -163,9 +163,9 @@ class _Sweep:
         self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
         on = links.normal
         slip = links.limit * links.k[on]
-        self.normal_blocks = _products(links.k, links.g, links.g)
-        self.stick_blocks = _products(links.kt, links.gt, links.gt)
-        self.slip_blocks = _products(slip, links.gt, links.g[on])
+        self.normal_blocks = products(links.k, links.g, links.g)
+        self.stick_blocks = products(links.kt, links.gt, links.gt)
+        self.slip_blocks = products(slip, links.gt, links.g[on])
         self.known: dict[bytes, Array] = {}
         self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
         self.least = float(np.abs(links.f0).max(initial=0.0))
@@ -197,7 +197,8 @@ class _Sweep:
         """A first guess (n, 6 b): everything in touch and sticking."""
         stiff = self.normal_blocks.sum(axis=0) + self.stick_blocks.sum(axis=0)
         matrix = stiff.reshape(self.d, self.d) + self.soft * np.eye(self.d)
-        return (w + self.links.f0 @ self.links.g) @ np.linalg.inv(matrix)
+        pushed: Array = w + self.links.f0 @ self.links.g
+        return pushed @ np.linalg.inv(matrix)
 
     def step_off(self, u: Array, near: Index, change: Array) -> Array:
         """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
@@ -272,8 +273,3 @@ class _Sweep:
 
 _ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)
 """Odd numbers that mix the words of a state into one key."""
-
-
-def _products(factor: Array, left: Array, right: Array) -> Array:
-    """factor_i left_i right_i^T, flattened, (rows, d d)."""
-    return (factor[:, None, None] * left[:, :, None] * right[:, None, :]).reshape(len(factor), left.shape[1] ** 2)

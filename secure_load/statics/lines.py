@@ -12,10 +12,10 @@ from secure_load.boat.models import CableTie, Lashing, Strap
 from secure_load.statics.arrays import Array
 from secure_load.statics.body import Body
 from secure_load.statics.contact import Fitting
-from secure_load.statics.links import Link
+from secure_load.statics.links import Leg, Link
 
 
-def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float) -> Fitting:
+def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float, tension: float) -> Fitting:
     """A line from the weight to the boat; ``axial`` is EA of all its parts, N.
 
     A stiffness the owner measured takes the place of EA / L. Raises ValueError where it has no length.
@@ -28,9 +28,9 @@ def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float)
     direction = run / length
     link = Link(
         restraint=index,
-        legs=[(start, direction)],
+        legs=[Leg(start, direction)],
         stiffness=_stiffness(restraint, axial, length),
-        preload=restraint.tension_N,
+        preload=tension,
     )
     return _line(restraint, name, index, link, [-direction])
 
@@ -46,17 +46,17 @@ def strap(
 ) -> Fitting:
     """A line over the weight between two points on the boat (from the centre of gravity)."""
     edges = [nearest_top_edge(body, end) for end in ends]
-    legs: list[tuple[Array, Array]] = []
+    legs: list[Leg] = []
     length = float(np.linalg.norm(edges[0] - edges[1]))
     for edge, end in zip(edges, ends, strict=True):
         run = end - edge
-        leg = float(np.linalg.norm(run))
-        if leg < 1e-6:
+        length_of_leg = float(np.linalg.norm(run))
+        if length_of_leg < 1e-6:
             raise ValueError("has an end on the weight's own top edge: give the point on the boat")
-        legs.append((edge, run / leg))
-        length += leg
+        legs.append(Leg(edge, run / length_of_leg))
+        length += length_of_leg
     link = Link(restraint=index, legs=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
-    return _line(restraint, name, index, link, [-direction for _, direction in legs])
+    return _line(restraint, name, index, link, [-leg.direction for leg in legs])
 
 
 def nearest_top_edge(body: Body, point: Array) -> Array:

@@ -1,4 +1,4 @@
-"""The links that hold one rigid body, as arrays.
+"""The links that hold one rigid body, or several that touch, as arrays.
 
 A link is a one-way spring (bed, cleat, batten, line), a both-way spring (bolt, bond), or a friction spring
 that lives on a one-way spring's normal force. With small displacement d and rotation theta of the weight,
@@ -6,6 +6,9 @@ and rho a length of its own size, the unknowns are u = (d, rho theta); a link wi
 the point p from the centre of gravity has
 
     g = [n ; p x n / rho]        f = max(0, f0 - k g . u).
+
+Several bodies have their unknowns one after another; a contact between two of them is one link that pushes
+both, with opposite signs. A gap before a link takes up is a force below nil at no displacement, f0 = -k gap.
 
 Friction at a contact is an elastic-plastic spring in the tangent plane whose limit is mu N. The limit
 circle is replaced by a regular polygon of ``2 x FRICTION_AXES`` sides inside it, made up of
@@ -33,25 +36,27 @@ class Links:
     """All links of one body: first the m normal rows, then the t friction rows that live on some of them."""
 
     g: Array
-    """(m, 6) directions of the normal rows, in scaled coordinates."""
+    """(m, 6 b) directions of the normal rows, in scaled coordinates."""
     k: Array
     """(m,) stiffness, N/m."""
     f0: Array
-    """(m,) force at no displacement, N."""
+    """(m,) force at no displacement, N: above nil where it is tight, below where there is slack first."""
     one_way: Mask
     """(m,) True where the link can only press, or only pull, along g."""
     restraint: Index
     """(m,) which restraint the row belongs to."""
+    measured: Mask
+    """(m,) True where the stiffness was measured and is not to be doubted."""
     gt: Array
-    """(t, 6) directions of the friction rows."""
+    """(t, 6 b) directions of the friction rows."""
     kt: Array
     """(t,) tangential stiffness."""
     limit: Array
     """(t,) limit of this friction row as a fraction of its normal force."""
     normal: Index
     """(t,) the normal row each friction row lives on."""
-    rho: float
-    """Length that makes rotations commensurate with displacements, m."""
+    rho: tuple[float, ...]
+    """By body: the length that makes rotations commensurate with displacements, m."""
 
     @property
     def unknowns(self) -> int:
@@ -60,7 +65,7 @@ class Links:
 
     @property
     def has_preload(self) -> bool:
-        """True where something is tight at rest, so that the answer does not scale with the load."""
+        """True where something is tight or slack at rest, so that the answer does not scale with the load."""
         return bool(np.any(self.f0 != 0.0))
 
     def without(self, restraint: int) -> Links:
@@ -78,10 +83,24 @@ class Links:
             f0=self.f0[rows],
             one_way=self.one_way[rows],
             restraint=self.restraint[rows],
+            measured=self.measured[rows],
             gt=self.gt[friction],
             kt=self.kt[friction],
             limit=self.limit[friction],
             normal=new_index[self.normal[friction]],
+        )
+
+    def stiffened(self, factor: Array) -> Links:
+        """The same body with each normal row's stiffness, and its friction's, times a factor (m,).
+
+        Slack stays the same length and a tight line the same tension.
+        """
+        slack = self.f0 < 0.0
+        return replace(
+            self,
+            k=self.k * factor,
+            f0=np.where(slack, self.f0 * factor, self.f0),
+            kt=self.kt * factor[self.normal],
         )
 
     def frictionless(self) -> Links:
@@ -91,28 +110,42 @@ class Links:
 
 
 @dataclass(frozen=True)
+class Leg:
+    """One place where a link acts."""
+
+    point: Vector
+    """(3,) from the body's centre of gravity, m."""
+    direction: Vector
+    """(3,) unit vector of the force on the body."""
+    body: int = 0
+
+
+@dataclass(frozen=True)
 class Link:
     """One normal row before it goes into the arrays."""
 
     restraint: int
-    legs: Sequence[tuple[Vector, Vector]]
-    """(point from the centre of gravity, unit direction of the force on the weight), more than one for a
-    line that runs over the weight with one tension."""
+    legs: Sequence[Leg]
+    """More than one for a line that runs over the weight with one tension, and for two weights in touch."""
     stiffness: float
     preload: float = 0.0
     one_way: bool = True
     friction: float = 0.0
     tangential_ratio: float = 0.0
     """Tangential over normal stiffness of the contact."""
+    gap: float = 0.0
+    """Slack before it takes up, m."""
+    measured: bool = False
+    """True where the stiffness was measured."""
 
 
-def generalised(legs: Sequence[tuple[Vector, Vector]], rho: float) -> Vector:
-    """g = sum over the legs of [n ; p x n / rho], shape (6,)."""
-    g = np.zeros(6)
-    for point, direction in legs:
-        g[:3] += direction
-        g[3:] += np.cross(point, direction) / rho
-    return g
+def generalised(legs: Sequence[Leg], rho: Sequence[float]) -> Vector:
+    """g = sum over the legs of [n ; p x n / rho] in each leg's own body, (6 b,)."""
+    g = np.zeros((len(rho), 6))
+    for leg in legs:
+        g[leg.body, :3] += leg.direction
+        g[leg.body, 3:] += np.cross(leg.point, leg.direction) / rho[leg.body]
+    return g.ravel()
 
 
 def tangents(normal: Vector) -> list[Vector]:
@@ -128,8 +161,9 @@ def tangents(normal: Vector) -> list[Vector]:
     return [np.cos(a) * first + np.sin(a) * second for a in angles]
 
 
-def assemble(links: Sequence[Link], rho: float) -> Links:
-    """Arrays for one body from its list of links; rho in m."""
+def assemble(links: Sequence[Link], rho: Sequence[float]) -> Links:
+    """Arrays for some bodies from their list of links; rho in m, one for each body."""
+    unknowns = 6 * len(rho)
     gt: list[Vector] = []
     kt: list[float] = []
     limit: list[float] = []
@@ -140,21 +174,29 @@ def assemble(links: Sequence[Link], rho: float) -> Links:
     for index, link in enumerate(links):
         if link.friction <= 0.0:
             continue
-        point, direction = link.legs[0]
-        for tangent in tangents(direction):
-            gt.append(generalised([(point, tangent)], rho))
+        first = link.legs[0].direction
+        for tangent in tangents(first):
+            # where two bodies touch, the second leg's direction is opposite and so is the drag on it
+            legs = [replace(leg, direction=tangent * float(np.sign(leg.direction @ first))) for leg in link.legs]
+            gt.append(generalised(legs, rho))
             kt.append(link.stiffness * link.tangential_ratio * 2.0 / FRICTION_AXES)
             limit.append(link.friction * corner)
             normal.append(index)
     return Links(
-        g=np.array([generalised(link.legs, rho) for link in links]).reshape(-1, 6),
+        g=np.array([generalised(link.legs, rho) for link in links], dtype=float).reshape(-1, unknowns),
         k=np.array([link.stiffness for link in links], dtype=float),
-        f0=np.array([link.preload for link in links], dtype=float),
+        f0=np.array([link.preload - link.stiffness * link.gap for link in links], dtype=float),
         one_way=np.array([link.one_way for link in links], dtype=bool),
         restraint=np.array([link.restraint for link in links], dtype=np.int64),
-        gt=np.array(gt, dtype=float).reshape(-1, 6),
+        measured=np.array([link.measured for link in links], dtype=bool),
+        gt=np.array(gt, dtype=float).reshape(-1, unknowns),
         kt=np.array(kt, dtype=float),
         limit=np.array(limit, dtype=float),
         normal=np.array(normal, dtype=np.int64),
-        rho=rho,
+        rho=tuple(rho),
     )
+
+
+def products(factor: Array, left: Array, right: Array) -> Array:
+    """factor_i left_i right_i^T for each row, flattened, (rows, d d)."""
+    return (factor[:, None, None] * left[:, :, None] * right[:, None, :]).reshape(len(factor), left.shape[1] ** 2)

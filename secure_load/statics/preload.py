@@ -11,18 +11,18 @@ from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Links
 
 
-def settle_preload(links: Links, mass: float) -> Links:
+def settle_preload(links: Links, mass: list[float]) -> Links:
     """Links whose tight lines have their stated tension once the weight has settled on its bed.
 
-    The tight lines are first put on as constant forces beside the weight of ``mass`` kg; the place the weight
-    then takes becomes the one at which each line has its tension, T + k g.u_rest at no displacement. Where
+    The tight lines are first put on as constant forces beside the weights, ``mass`` kg of each body; the place
+    they then take becomes the one at which each line has its tension, T + k g.u_rest at no displacement. Where
     nothing bears the weight at rest the tension is left as it is.
     """
     tight = links.f0 > 0.0
     if not np.any(tight):
         return links
     load = links.f0[tight] @ links.g[tight]
-    load[2] -= mass * factor("g0")
+    load[2::6] -= np.array(mass) * factor("g0")
     rest = solve(links.keeping(~tight), load[None, :])
     if rest.free[0]:
         return links

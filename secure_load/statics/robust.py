@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.statics.arrays import Array
-from secure_load.statics.links import Links
+from secure_load.statics.links import Links, products
 
 OUTER = 200
 INNER = 40
@@ -102,8 +102,8 @@ def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Arr
     d = w.shape[1]
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
     stiffest = max(float(links.k.max(initial=1.0)), float(links.kt.max(initial=1.0)))
-    normal_blocks = (links.k[:, None, None] * links.g[:, :, None] * links.g[:, None, :]).reshape(len(links.k), links.unknowns**2)
-    stick_blocks = (links.kt[:, None, None] * links.gt[:, :, None] * links.gt[:, None, :]).reshape(len(links.kt), links.unknowns**2)
+    normal_blocks = products(links.k, links.g, links.g)
+    stick_blocks = products(links.kt, links.gt, links.gt)
     active = np.arange(len(w))
     for _ in range(INNER):
         here, load, limit = u[active], w[active], bound[active]

@@ -27,8 +27,8 @@ from secure_load.verdict.models import (
     WeightVerdict,
     worse,
 )
-from secure_load.verdict.stow import Stowed, stow
-from secure_load.verdict.work import Worked, work
+from secure_load.verdict.stow import Stowed, groups_of, stow_together
+from secure_load.verdict.work import Worked, work_all
 
 Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one in hand."""
@@ -45,6 +45,7 @@ class Run:
     boat: BoatFile
     scenarios: list[Scenario]
     _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
+    _groups: dict[str, list[Weight]] = field(default_factory=dict[str, list[Weight]])
 
     def family_for(self, weight: Weight) -> Family:
         """The instants meant for a weight of its kind."""
@@ -53,6 +54,14 @@ class Run:
         if key not in self._families:
             self._families[key] = family(meant)
         return self._families[key]
+
+    def group_of(self, weight: Weight) -> list[Weight]:
+        """The weights that touch it, itself among them, in the order of the file."""
+        if not self._groups:
+            for places in groups_of(self.boat.weight):
+                together = [self.boat.weight[i] for i in places]
+                self._groups.update({w.id: together for w in together})
+        return self._groups.get(weight.id, [weight])
 
 
 def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
@@ -120,46 +129,38 @@ def assemble(run: Run, weights: list[WeightVerdict], instants: int) -> BoatVerdi
 
 
 def check_weight(weight: Weight, run: Run) -> WeightVerdict:
-    """The verdict on one weight. Raises ``stow.CannotCheck``, in one sentence."""
-    stowed = stow(weight, run.boat.boat)
+    """The verdict on one weight, solved together with those it touches.
+
+    Raises ``stow.CannotCheck``, in one sentence.
+    """
+    together = run.group_of(weight)
+    member = next(i for i, w in enumerate(together) if w.id == weight.id)
+    stowed = stow_together(together, run.boat.boat)
     meant = run.family_for(weight)
-    load = loads(meant.instants.at(meant.distinct), stowed.body.mass, stowed.body.at)
-    worked = work(stowed, stowed.links, load, meant.order)
-    if stowed.links_high is not None:
-        # a named friction pair has a low and a high; each instant keeps the worse of the two
-        worked = _harder(worked, work(stowed, stowed.links_high, load, meant.order))
-    found = judge(stowed, run.boat.boat, meant, load, worked)
-    return _verdict(stowed, run, meant, load, worked, found)
+    moments = meant.instants.at(meant.distinct)
+    load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+    worked = work_all(stowed, load, meant.order)
+    found = judge(stowed, member, meant, load, worked)
+    return _verdict(stowed, member, run, meant, load, worked, found)
 
 
-def _harder(a: Worked, b: Worked) -> Worked:
-    """The worse of two workings, instant by instant and part by part."""
-    return Worked(
-        by_restraint=np.maximum(a.by_restraint, b.by_restraint),
-        free=a.free | b.free,
-        u=np.where(b.free[:, None] & ~a.free[:, None], b.u, a.u),
-        peaks=[
-            [x if x.utilisation >= y.utilisation else y for x, y in zip(p, q, strict=True)]
-            for p, q in zip(a.peaks, b.peaks, strict=True)
-        ],
-        handed_over=a.handed_over + b.handed_over,
-    )
-
-
-def _verdict(stowed: Stowed, run: Run, meant: Family, load: Array, worked: Worked, found: Judgement) -> WeightVerdict:
+def _verdict(
+    stowed: Stowed, member: int, run: Run, meant: Family, load: Array, worked: Worked, found: Judgement
+) -> WeightVerdict:
     moments = meant.instants
     at = found.worst
-    restraints = _restraints(stowed, worked)
+    restraints = _restraints(stowed, member, worked)
     first = max(restraints, key=lambda r: r.utilisation, default=None)
     goes = first is not None and (first.utilisation > 0.0 or not found.free_to_move)
+    force = load[meant.which[at], 6 * member : 6 * member + 3]
     instant = Instant(
         scenario=meant.scenarios[int(meant.scenario[at])].id,
         heel_deg=_plain(moments.heel_deg[at]),
         pitch_deg=_plain(moments.pitch_deg[at]),
         load_factor=_plain(moments.load_factor[at]),
-        demand_N=tuple(_plain(x) for x in load[meant.which[at]]),  # type: ignore[arg-type]  # always three
+        demand_N=(_plain(force[0]), _plain(force[1]), _plain(force[2])),
     )
-    weight = stowed.weight
+    weight, body = stowed.members[member].weight, stowed.members[member].body
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
@@ -183,8 +184,8 @@ def _verdict(stowed: Stowed, run: Run, meant: Family, load: Array, worked: Worke
         restraints=restraints,
         second_path=found.second_path,
         holds_to_heel_deg=found.holds_to_heel,
-        holds_g=holds_g(stowed),
-        if_loose=if_loose(run.boat.boat, stowed.body, instant.load_factor),
+        holds_g=holds_g(stowed, member),
+        if_loose=if_loose(run.boat.boat, body, instant.load_factor),
         scenarios=[
             ScenarioVerdict(
                 scenario=scenario.id,
@@ -195,14 +196,15 @@ def _verdict(stowed: Stowed, run: Run, meant: Family, load: Array, worked: Worke
             )
             for scenario, figure in zip(meant.scenarios, found.by_scenario, strict=True)
         ],
-        assumptions=stowed.notes.lines,
-        warnings=stowed.warnings,
+        assumptions=stowed.members[member].notes.lines,
+        warnings=stowed.members[member].warnings,
     )
 
 
-def _restraints(stowed: Stowed, worked: Worked) -> list[RestraintVerdict]:
+def _restraints(stowed: Stowed, member: int, worked: Worked) -> list[RestraintVerdict]:
     result: list[RestraintVerdict] = []
-    for fitting, parts, peaks in zip(stowed.fittings, stowed.parts, worked.peaks, strict=True):
+    for fitting in stowed.of(member):
+        parts, peaks = stowed.parts[fitting.index], worked.peaks[fitting.index]
         figures = [
             PartFigure(
                 part=part.name,

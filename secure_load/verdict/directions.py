@@ -8,7 +8,7 @@ from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
-from secure_load.verdict.stow import Stowed
+from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 from secure_load.verdict.work import work
 
 NAMED: dict[str, tuple[float, float, float]] = {
@@ -37,32 +37,36 @@ def sphere(count: int = SPHERE) -> Array:
     return np.column_stack([level * np.cos(turn), level * np.sin(turn), z])
 
 
-def holds_in(stowed: Stowed, directions: Array) -> Array:
-    """The largest acceleration in g, (n,), that keeps the utilisation at 1 or below in each direction (n, 3).
+def holds_in(stowed: Stowed, directions: Array, member: int = 0) -> Array:
+    """The largest acceleration in g, (n,), that keeps a member's utilisation at 1 or below, by direction (n, 3).
 
     The acceleration acts alone: it is the whole of what the weight feels. Infinite beyond ``MOST``.
     Without preload the answer scales with the load and one solve gives it; with preload it is bracketed.
     """
-    unit = stowed.body.mass * factor("g0") * directions
+    unit = stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
+
+    def worst_of(load: Array) -> Array:
+        return work(stowed, AS_WORKED_OUT, stowed.links, load).worst(stowed, member)
+
     if not stowed.links.has_preload:
-        worst = work(stowed, stowed.links, unit).worst
+        worst = worst_of(unit)
         with np.errstate(divide="ignore"):
             held = np.where(np.isinf(worst), 0.0, 1.0 / worst)
         return np.where(held > MOST, np.inf, held)
     low, high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
-    safe = work(stowed, stowed.links, unit * MOST).worst <= 1.0
+    safe = worst_of(unit * MOST) <= 1.0
     for _ in range(HALVINGS):
         middle = np.sqrt(low * high)
-        held = work(stowed, stowed.links, unit * middle[:, None]).worst <= 1.0
+        held = worst_of(unit * middle[:, None]) <= 1.0
         low, high = np.where(held, middle, low), np.where(held, high, middle)
     low = np.where(low <= LEAST, 0.0, low)
     return np.where(safe, np.inf, low)
 
 
-def holds_g(stowed: Stowed) -> HoldsG:
+def holds_g(stowed: Stowed, member: int = 0) -> HoldsG:
     """The six named directions and the weakest of a sphere of them."""
     directions = np.vstack([np.array(list(NAMED.values())), sphere()])
-    held = holds_in(stowed, directions)
+    held = holds_in(stowed, directions, member)
     weakest = int(np.argmin(held))
     figures = {name: _figure(value) for name, value in zip(NAMED, held, strict=False)}
     return HoldsG(

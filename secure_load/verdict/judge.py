@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.boat.models import Bed, BoatParticulars
+from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index
 from secure_load.statics.equilibrium import solve
@@ -19,7 +19,7 @@ from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import movement
 from secure_load.verdict.models import Colour, HoldsToHeel
-from secure_load.verdict.stow import Stowed
+from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 from secure_load.verdict.work import Worked, work
 
 
@@ -49,9 +49,9 @@ class Judgement:
     by_scenario: list[ScenarioFigure]
 
 
-def judge(stowed: Stowed, boat: BoatParticulars, meant: Family, load: Array, worked: Worked) -> Judgement:
-    """The verdict on one weight from its working over the distinct loads (d, 3) of a family."""
-    worst = worked.worst[meant.which]
+def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> Judgement:
+    """The verdict on one weight of a group from its working over the distinct loads (d, 6 b) of a family."""
+    worst = worked.worst(stowed, member)[meant.which]
     free = np.isinf(worst)
     at = _worst_instant(meant, worst)
     free_to_move = bool(free.any())
@@ -60,13 +60,13 @@ def judge(stowed: Stowed, boat: BoatParticulars, meant: Family, load: Array, wor
     reasons: list[str] = []
     moves = None
     if free_to_move:
-        moves = movement(worked.u[meant.which[at]])
-        reasons.append(_free_words(stowed, meant, at, moves))
-    governing = _governing(stowed, worked)
+        moves = movement(worked.u[meant.which[at], 6 * member : 6 * member + 6])
+        reasons.append(_free_words(stowed, member, meant, at, moves))
+    governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
-    lacking = [] if red else _without_second_path(stowed, load, worked)
-    second_path = not red and not lacking and bool(stowed.fastened)
+    lacking = [] if red else _without_second_path(stowed, member, load, worked)
+    second_path = not red and not lacking and bool(stowed.fastened(member))
     doubts: list[str] = []
     if not red:
         assert governing is None or governing[0] <= _limit("red-over")
@@ -78,17 +78,17 @@ def judge(stowed: Stowed, boat: BoatParticulars, meant: Family, load: Array, wor
                 f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        alone = _friction_alone(stowed, load)
+        alone = _friction_alone(stowed, member, load)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = _tie_alone(stowed, load)
+        tie = _tie_alone(stowed, member, load)
         if tie is not None:
             doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
             doubts.append(
                 f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"
             )
-    if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.fittings):
+    if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
     colour: Colour = "red" if red else "amber" if doubts else "green"
     reasons += doubts
@@ -120,10 +120,10 @@ def _worst_instant(meant: Family, worst: Array) -> int:
     return int(worst.argmax())
 
 
-def _governing(stowed: Stowed, worked: Worked) -> tuple[float, int, int] | None:
-    """(utilisation, restraint, part) of the hardest worked part; None where nothing has a strength."""
-    all_parts = [(peak.utilisation, i, j) for i, peaks in enumerate(worked.peaks) for j, peak in enumerate(peaks)]
-    return max(all_parts, key=lambda each: each[0], default=None)
+def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int, int] | None:
+    """(utilisation, restraint, part) of a member's hardest worked part; None where nothing has a strength."""
+    every = [(peak.utilisation, f.index, j) for f in stowed.of(member) for j, peak in enumerate(worked.peaks[f.index])]
+    return max(every, key=lambda each: each[0], default=None)
 
 
 def heel_words(heel: float) -> str:
@@ -133,9 +133,9 @@ def heel_words(heel: float) -> str:
     return f"{abs(heel):.0f} degrees to {'starboard' if heel > 0 else 'port'}"
 
 
-def _free_words(stowed: Stowed, meant: Family, at: int, moves: str) -> str:
+def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str) -> str:
     scenario = meant.scenarios[int(meant.scenario[at])].title
-    if not stowed.fittings:
+    if not stowed.of(member):
         return "nothing holds it: no bed and no restraint was entered"
     heel = heel_words(float(meant.instants.heel_deg[at]))
     when = heel if heel == "upright" else f"at {heel}"
@@ -161,47 +161,49 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
     return f"held every way; {stowed.fittings[i].id}, {stowed.parts[i][j].name}, is worked to {ratio:.0%}, {spare}"
 
 
-def _any_red(stowed: Stowed, links: Links, load: Array) -> bool:
-    return bool((work(stowed, links, load).worst > _limit("red-over")).any())
+def _any_red(stowed: Stowed, member: int, links: Links, load: Array) -> bool:
+    worst = work(stowed, AS_WORKED_OUT, links, load).worst(stowed, member)
+    return bool((worst > _limit("red-over")).any())
 
 
-def _without_second_path(stowed: Stowed, load: Array, worked: Worked) -> list[int]:
-    """Restraints without which the weight goes red somewhere.
+def _without_second_path(stowed: Stowed, member: int, load: Array, worked: Worked) -> list[int]:
+    """A member's own restraints without which it goes red somewhere.
 
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
     sample = np.linspace(0, len(load) - 1, min(len(load), 64)).astype(int)
-    for index in stowed.fastened:
+    for index in stowed.fastened(member):
         links = stowed.links.without(index)
         hard = np.argsort(worked.by_restraint[:, index])[-64:]
         first = np.unique(np.concatenate([hard, sample]))
-        if not len(links.k) or _any_red(stowed, links, load[first]) or _any_red(stowed, links, load):
+        if not len(links.k) or _any_red(stowed, member, links, load[first]) or _any_red(stowed, member, links, load):
             lacking.append(index)
     return lacking
 
 
-def _free_without(links: Links, load: Array) -> str | None:
-    """How the weight goes with some set of its links, at the first load that frees it; None where none does."""
+def _free_without(links: Links, member: int, load: Array) -> str | None:
+    """How a member goes with some set of links, at the first load that frees it; None where none does."""
     if not len(links.k):
         return "falls: nothing else holds it"
     found = solve(links, load)
-    loose = np.flatnonzero(found.free)
-    return movement(found.u[loose[0]]) if len(loose) else None
+    loose = np.flatnonzero(found.adrift[:, member])
+    return movement(found.u[loose[0], 6 * member : 6 * member + 6]) if len(loose) else None
 
 
-def _friction_alone(stowed: Stowed, load: Array) -> str | None:
+def _friction_alone(stowed: Stowed, member: int, load: Array) -> str | None:
     if not len(stowed.links.kt):
         return None
-    return _free_without(stowed.links.frictionless(), load)
+    return _free_without(stowed.links.frictionless(), member, load)
 
 
-def _tie_alone(stowed: Stowed, load: Array) -> str | None:
-    if not stowed.ties:
+def _tie_alone(stowed: Stowed, member: int, load: Array) -> str | None:
+    ties = stowed.ties(member)
+    if not ties:
         return None
-    links = stowed.links.keeping(~np.isin(stowed.links.restraint, stowed.ties))
-    loose = _free_without(links, load)
-    if loose is None and _any_red(stowed, links, load):
+    links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
+    loose = _free_without(links, member, load)
+    if loose is None and _any_red(stowed, member, links, load):
         return "overloads what is left"
     return loose
 

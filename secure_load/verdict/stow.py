@@ -1,9 +1,13 @@
-"""One weight as the engine sees it: its box, its links, the parts of its restraints, and what was assumed."""
+"""Weights as the engine sees them: their boxes, their links, the parts of their restraints, what was assumed.
+
+Weights that lean on one another (``neighbour``) are stowed together and solved together, so that what one
+presses on the next is felt by both. A weight that touches no other is a group of its own.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Literal, TypeVar
 
@@ -28,7 +32,7 @@ from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import friction
 from secure_load.catalogue.strengths import Service
 from secure_load.statics import contact, lines, stiffness
-from secure_load.statics.arrays import Index
+from secure_load.statics.arrays import Array
 from secure_load.statics.assume import Notes, filled, size_of
 from secure_load.statics.body import Body, face_axes
 from secure_load.statics.contact import Fitting
@@ -40,6 +44,12 @@ from secure_load.verdict.parts import Part, bolt_screws, parts_of, screws_of
 
 Bound = Literal["low", "high"]
 Result = TypeVar("Result")
+MM = 1e-3
+
+AS_WORKED_OUT = "stiffness as worked out, least friction"
+SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
+ROUGH = "most friction"
+ROUGH_SPREAD = "most friction, soft parts twice as soft, stiff parts twice as stiff"
 
 
 class CannotCheck(Exception):
@@ -52,72 +62,140 @@ class CannotCheck(Exception):
 
 
 @dataclass(frozen=True)
-class Stowed:
-    """A weight ready to be solved."""
+class Member:
+    """One weight of a group."""
 
     weight: Weight
     body: Body
-    service: Service
-    fittings: list[Fitting]
-    links: Links
-    """With friction at its low bound."""
-    links_high: Links | None
-    """With friction at its high bound, where a named pair has two."""
-    parts: list[list[Part]]
-    """By fitting."""
-    rows: list[Index]
-    """Normal rows of each fitting."""
     notes: Notes
     warnings: list[str]
 
-    @property
-    def ties(self) -> list[int]:
-        """Which fittings are cable ties."""
-        return [f.index for f in self.fittings if isinstance(f.restraint, CableTie)]
+
+@dataclass(frozen=True)
+class Stowed:
+    """Weights ready to be solved together; most often one."""
+
+    members: list[Member]
+    service: Service
+    fittings: list[Fitting]
+    """Of all members; a fitting's place is its index, its ``owner`` the member it was written for."""
+    parts: list[list[Part]]
+    """By fitting."""
+    bounds: dict[str, Links]
+    """The links as they may be: least and most friction and tension, stiffness as worked out and spread."""
 
     @property
-    def fastened(self) -> list[int]:
-        """Which fittings are something that somebody fastened: all but plain bearings."""
-        return [f.index for f in self.fittings if not isinstance(f.restraint, Bed)]
+    def links(self) -> Links:
+        """The links as worked out, with the least friction."""
+        return self.bounds[AS_WORKED_OUT]
+
+    @property
+    def body(self) -> Body:
+        """The first weight's box."""
+        return self.members[0].body
+
+    def of(self, member: int) -> list[Fitting]:
+        """What a member leans on or is held by: its own restraints and contacts with neighbours."""
+        return [f for f in self.fittings if f.owner == member or f.other == member]
+
+    def ties(self, member: int) -> list[int]:
+        """Which of a member's fittings are cable ties."""
+        return [f.index for f in self.of(member) if isinstance(f.restraint, CableTie)]
+
+    def fastened(self, member: int) -> list[int]:
+        """Which of a member's own fittings somebody fastened: all but plain bearings."""
+        return [f.index for f in self.fittings if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
+
+    def total_load(self, forces: list[Array]) -> Array:
+        """Forces (n, 3) on each member, as the engine's loads (n, 6 b)."""
+        load = np.zeros((len(forces[0]), 6 * len(self.members)))
+        for index, force in enumerate(forces):
+            load[:, 6 * index : 6 * index + 3] = force
+        return load
+
+
+@dataclass
+class _Rows:
+    """Links as they are gathered, with the least and the most friction and tension."""
+
+    least: list[Link] = field(default_factory=list[Link])
+    most: list[Link] = field(default_factory=list[Link])
 
 
 def stow(weight: Weight, boat: BoatParticulars) -> Stowed:
-    """Prepare one weight. Raises CannotCheck, in one sentence, for what cannot be worked out."""
+    """Prepare one weight that leans on no other. Raises CannotCheck, in one sentence."""
+    return stow_together([weight], boat)
+
+
+def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
+    """Prepare weights that touch one another. Raises CannotCheck, in one sentence, for what cannot be worked out."""
     service: Service = "wet" if boat.bilge == "wet" else "dry"
-    notes = Notes()
-    body = Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, notes))
+    members: list[Member] = []
+    gapless: list[list[tuple[str, AnyRestraint]]] = []
+    for weight in weights:
+        notes = Notes()
+        body = Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, notes))
+        gapless.append(_named(weight.id, None, partial(filled, weight, boat, notes)))
+        if not weight.measured:
+            notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
+        members.append(Member(weight, body, notes, []))
+    rows = _Rows()
     fittings: list[Fitting] = []
     parts: list[list[Part]] = []
-    low: list[Link] = []
-    high: list[Link] = []
-    warnings: list[str] = []
-    gapless = _named(weight.id, None, partial(filled, weight, boat, notes))
-    for index, (name, restraint) in enumerate(gapless):
-        slippery = _named(weight.id, name, partial(fit, body, restraint, name, index, service, "low"))
-        rough = _named(weight.id, name, partial(fit, body, restraint, name, index, service, "high"))
-        low.extend(slippery.links)
-        high.extend(rough.links)
-        fittings.append(slippery)
-        is_assumed = name in notes.strength
-        own = _named(weight.id, name, partial(parts_of, fittings[-1], service, is_assumed))
-        parts.append(own)
-        warnings.extend(_warnings(fittings[-1], service))
-    if not weight.measured:
-        notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
-    links = settle_preload(assemble(low, body.rho), body.mass)
-    differ = [x.friction for x in low] != [x.friction for x in high]
-    return Stowed(
-        weight=weight,
-        body=body,
-        service=service,
-        fittings=fittings,
-        links=links,
-        links_high=settle_preload(assemble(high, body.rho), body.mass) if differ else None,
-        parts=parts,
-        rows=[np.flatnonzero(links.restraint == f.index) for f in fittings],
-        notes=notes,
-        warnings=warnings,
-    )
+    touching: set[frozenset[int]] = set()
+    places = {m.weight.id: i for i, m in enumerate(members)}
+    for owner, member in enumerate(members):
+        for name, restraint in gapless[owner]:
+            other = None
+            if isinstance(restraint, Neighbour):
+                other = places[restraint.weight]
+                pair = frozenset((owner, other))
+                if pair in touching:
+                    continue
+                touching.add(pair)
+            fit_one = partial(_fit, members, owner, other, restraint, name, len(fittings), service)
+            least = _named(member.weight.id, name, partial(fit_one, "low"))
+            most = _named(member.weight.id, name, partial(fit_one, "high"))
+            rows.least.extend(least.links)
+            rows.most.extend(most.links)
+            fittings.append(least)
+            is_assumed = name in member.notes.strength
+            parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed)))
+            member.warnings.extend(_warnings(least, service))
+    return Stowed(members=members, service=service, fittings=fittings, parts=parts, bounds=_bounds(members, rows))
+
+
+def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
+    """The links between their bounds: friction and tension least and most, stiffness as worked out and spread."""
+    rho = [m.body.rho for m in members]
+    mass = [m.body.mass for m in members]
+    least = assemble(rows.least, rho)
+    spread = spread_factors(least)
+    bounds = {AS_WORKED_OUT: least}
+    if spread is not None:
+        bounds[SPREAD] = least.stiffened(spread)
+    if any(a.friction != b.friction or a.preload != b.preload for a, b in zip(rows.least, rows.most, strict=True)):
+        most = assemble(rows.most, rho)
+        bounds[ROUGH] = most
+        if spread is not None:
+            bounds[ROUGH_SPREAD] = most.stiffened(spread)
+    return {name: settle_preload(links, mass) for name, links in bounds.items()}
+
+
+def spread_factors(links: Links) -> Array | None:
+    """2 for the stiffer rows, 1/2 for the softer, 1 for measured ones; None where there is nothing to spread.
+
+    Soft and stiff are told apart at the geometric middle of the least and the greatest stiffness.
+    """
+    doubtful = ~links.measured
+    if not doubtful.any():
+        return None
+    logs = np.log(links.k[doubtful])
+    low, high = float(logs.min()), float(logs.max())
+    if high - low < 0.01:
+        return None
+    factor = np.where(np.log(links.k) > 0.5 * (low + high), 2.0, 0.5)
+    return np.where(doubtful, factor, 1.0)
 
 
 def _named(weight: str, restraint: str | None, work: Callable[[], Result]) -> Result:
@@ -138,8 +216,50 @@ def coefficient(pair: float | str | None, bound: Bound) -> float:
     return float(pair)
 
 
+def _fit(
+    members: list[Member],
+    owner: int,
+    other: int | None,
+    restraint: AnyRestraint,
+    name: str,
+    index: int,
+    service: Service,
+    bound: Bound,
+) -> Fitting:
+    """One restraint of one member, its links moved to that member's unknowns and given their slack."""
+    body = members[owner].body
+    if isinstance(restraint, Neighbour):
+        assert other is not None
+        stiff = assumed("rigid-stiffness").number / MM
+        if restraint.stiffness_N_per_mm is not None:
+            stiff = restraint.stiffness_N_per_mm / MM
+        fitting = contact.neighbour(
+            body,
+            members[other].body,
+            restraint,
+            name,
+            index,
+            stiff,
+            coefficient(restraint.friction, bound),
+            assumed("tangential-ratio").number,
+        )
+    else:
+        fitting = fit(body, restraint, name, index, service, bound)
+    bodies = [owner] if other is None else [owner, other]
+    links = [
+        replace(
+            link,
+            legs=[replace(leg, body=bodies[leg.body]) for leg in link.legs],
+            gap=link.gap + restraint.slack_mm * MM,
+            measured=restraint.stiffness_N_per_mm is not None,
+        )
+        for link in fitting.links
+    ]
+    return replace(fitting, links=links, owner=owner, other=other)
+
+
 def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Service, bound: Bound) -> Fitting:
-    """One restraint without gaps as links. Raises UnknownRow or ValueError, in words."""
+    """One restraint without gaps as links on one body. Raises UnknownRow or ValueError, in words."""
     ratio = assumed("tangential-ratio").number
     match restraint:
         case Bed():
@@ -150,10 +270,10 @@ def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Ser
         case Cleat() | Batten():
             return _blocked(body, restraint, name, index, service, coefficient(restraint.friction, bound), ratio)
         case Lashing():
-            return lines.lashing(body, restraint, name, index, _axial(restraint))
+            return lines.lashing(body, restraint, name, index, _axial(restraint), _tension(restraint, bound))
         case Strap():
             ends = (np.array(restraint.from_m) - body.at, np.array(restraint.to_m) - body.at)
-            return lines.strap(body, restraint, name, index, _axial(restraint), ends, restraint.tension_N)
+            return lines.strap(body, restraint, name, index, _axial(restraint), ends, _tension(restraint, bound))
         case CableTie():
             assert restraint.tie is not None
             assert restraint.from_m is not None
@@ -168,10 +288,12 @@ def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Ser
                 raise ValueError("no published figure covers a bonded bed: give its tested strength as strength_N")
             return contact.bond(body, restraint, name, index, stiffness.bond_stiffness(restraint))
         case Neighbour():
-            raise ValueError(
-                "weights that lean on one another cannot be checked together yet; "
-                "give the weight a cleat of its own, or enter the two as one weight"
-            )
+            raise ValueError("a neighbour is fitted together with the weight it leans on")
+
+
+def _tension(line: Lashing | Strap, bound: Bound) -> float:
+    """Tension at rest: after the loss the owner expects, or before it."""
+    return line.tension_N * (1.0 - line.tension_loss if bound == "low" else 1.0)
 
 
 def _axial(line: Lashing | Strap) -> float:
@@ -209,3 +331,25 @@ def _warnings(fitting: Fitting, service: Service) -> list[str]:
         if isinstance(restraint, Batten) and screws[1] < 2:
             found.append(f"{fitting.id}: a batten needs a screw at each end")
     return found
+
+
+def groups_of(weights: list[Weight]) -> list[list[int]]:
+    """Places of the weights that touch through ``neighbour``, group by group, in the order of the file."""
+    places = {w.id: i for i, w in enumerate(weights)}
+    group = list(range(len(weights)))
+
+    def root(i: int) -> int:
+        while group[i] != i:
+            group[i] = group[group[i]]
+            i = group[i]
+        return i
+
+    for i, weight in enumerate(weights):
+        for restraint in weight.restraint:
+            if isinstance(restraint, Neighbour) and restraint.weight in places:
+                a, b = sorted((root(i), root(places[restraint.weight])))
+                group[b] = a
+    found: dict[int, list[int]] = {}
+    for i in range(len(weights)):
+        found.setdefault(root(i), []).append(i)
+    return list(found.values())
