@@ -7,7 +7,7 @@ Stiffness is a share of the restraint's own (see ``stiffness``), spread evenly o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -200,8 +200,8 @@ def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -
     return _both_ways(restraint, name, index, points, inward(restraint.face), stiffness, float(spread[a] * spread[b]))
 
 
-def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float) -> Fitting:
-    """Bolts through a face, in a row along its longer way: both ways along and across."""
+def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float, bearing_stiffness: float) -> Fitting:
+    """Bolts through a face, in a row along its longer way: both ways along and across; the face bears as well."""
     centre = _offset(body, restraint.at_m, face_centre(body, restraint.face))
     a, b = face_axes(restraint.face)
     way = a if body.size[a] >= body.size[b] else b
@@ -209,7 +209,12 @@ def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float) -
     steps = (np.arange(restraint.count) + 0.5) / restraint.count - 0.5
     points = np.tile(centre, (restraint.count, 1))
     points[:, way] += steps * body.size[way]
-    return _both_ways(restraint, name, index, points, inward(restraint.face), stiffness, 0.0)
+    fitting = _both_ways(restraint, name, index, points, inward(restraint.face), stiffness, 0.0)
+    # drawn up tight, the weight also bears on the structure over its whole face
+    face = patch(body, restraint.face, face_centre(body, restraint.face), (float(body.size[a]), float(body.size[b])))
+    bearing = _corner_links(index, face, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
+    nothing = np.zeros(len(fitting.links) + len(bearing))
+    return replace(fitting, links=[*fitting.links, *bearing], height=nothing, along=nothing)
 
 
 def _both_ways(

@@ -39,6 +39,8 @@ TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
 ROUNDS = 10
 """Newton rounds before an instant is handed over."""
+FULL = 4
+"""Rounds of full steps at first."""
 GATHERED = 12
 """Unknowns up to which inverses are gathered, one to an instant; beyond, instants are worked set by set."""
 
@@ -73,7 +75,9 @@ class Order:
     first: Index
     rest: Index
     near: Index
-    """For each of ``rest``, a member of ``first`` that lies near it."""
+    """For each of ``rest``, the member of ``first`` that lies nearest in its history."""
+    far: Index
+    """For each of ``rest``, the member of ``first`` on its other side."""
 
 
 def solve(links: Links, load: Array, order: Order | None = None) -> Equilibrium:
@@ -197,8 +201,8 @@ class _Sweep:
         """A first guess (n, 6 b): everything in touch and sticking."""
         stiff = self.normal_blocks.sum(axis=0) + self.stick_blocks.sum(axis=0)
         matrix = stiff.reshape(self.d, self.d) + self.soft * np.eye(self.d)
-        pushed: Array = w + self.links.f0 @ self.links.g
-        return pushed @ np.linalg.inv(matrix)
+        inverse: Array = np.linalg.inv(matrix)
+        return (w + self.links.f0 @ self.links.g) @ inverse
 
     def step_off(self, u: Array, near: Index, change: Array) -> Array:
         """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
@@ -217,7 +221,7 @@ class _Sweep:
 
     def iterate(self, w: Array, at: Index, u: Array, found: _Found) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
-        for _ in range(ROUNDS):
+        for turn in range(ROUNDS):
             look = self.look(u)
             load = w[at]
             total = load + look.pushed
@@ -230,7 +234,9 @@ class _Sweep:
             if not len(at):
                 break
             inverse, member = self.inverses(look.closed[off], look.stick[off], look.forward[off])
-            u += self.apply(inverse, member, total)
+            step = self.apply(inverse, member, total)
+            # sets that take turns for ever are most often parted by half a step now and then
+            u += step if turn < FULL or turn % 2 else 0.5 * step
         return at
 
     def apply(self, inverse: Array, member: Index, total: Array) -> Array:

@@ -26,7 +26,7 @@ from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
 from secure_load.statics.equilibrium import Order
 
-COARSE = 8
+COARSE = 4
 """Every so many heels are solved first, the others start from them."""
 
 
@@ -118,12 +118,19 @@ def family(scenarios: list[Scenario]) -> Family:
     which = which.ravel()
     first: list[Index] = []
     near = np.empty(len(whole), dtype=np.int64)
+    far = np.empty(len(whole), dtype=np.int64)
     for start, one in zip(starts[:-1], each, strict=True):
         place = start + np.arange(len(one)).reshape(one.rows, one.columns)
         coarse = np.unique(np.append(np.arange(0, one.columns, COARSE), one.columns - 1))
         first.append(place[:, coarse].ravel())
-        nearest = coarse[np.abs(np.arange(one.columns)[:, None] - coarse[None, :]).argmin(axis=1)]
+        column = np.arange(one.columns)
+        nearest = coarse[np.abs(column[:, None] - coarse[None, :]).argmin(axis=1)]
+        before, after = (
+            coarse[np.searchsorted(coarse, column, side="right") - 1],
+            coarse[np.searchsorted(coarse, column)],
+        )
         near[place] = place[:, nearest]
+        far[place] = place[:, np.where(nearest == before, after, before)]
     ahead = np.zeros(len(distinct), dtype=bool)
     ahead[which[np.concatenate(first)]] = True
     rest = np.flatnonzero(~ahead)
@@ -133,7 +140,12 @@ def family(scenarios: list[Scenario]) -> Family:
         scenario=np.repeat(np.arange(len(each)), [len(one) for one in each]),
         distinct=distinct,
         which=which,
-        order=Order(first=np.flatnonzero(ahead), rest=rest, near=which[near[distinct[rest]]]),
+        order=Order(
+            first=np.flatnonzero(ahead),
+            rest=rest,
+            near=which[near[distinct[rest]]],
+            far=which[far[distinct[rest]]],
+        ),
     )
 
 

@@ -24,7 +24,11 @@ def direction_words(vector: Array) -> str:
     return " and ".join(said) if len(said) < 3 else f"{said[0]}, {said[1]} and {said[2]}"
 
 
-def movement(u: Array) -> str:
+ON_HER_SIDE = 60.0
+"""Degrees of heel beyond which what leaves its bed falls rather than lifts."""
+
+
+def movement(u: Array, heel_deg: float = 0.0) -> str:
     """How a free weight sets off, from its displacement (6,) with rotations multiplied by its own length.
 
     Rotation about +x takes the port side up, about +y the bow down.
@@ -38,9 +42,10 @@ def movement(u: Array) -> str:
     where = direction_words(shift)
     unit = shift / max(float(np.linalg.norm(shift)), 1e-300)
     if unit[2] > 0.9:
-        words = "lifts straight off its bed"
+        words = "lifts straight off its bed" if abs(heel_deg) < ON_HER_SIDE else "falls straight out of its bed"
     elif unit[2] > NOTICEABLE:
-        words = f"lifts and goes {where.replace(' and up', '').replace(', up', '')}"
+        lifts = "lifts and goes" if abs(heel_deg) < ON_HER_SIDE else "falls out of its bed,"
+        words = f"{lifts} {where.replace(' and up', '').replace(', up', '')}"
     elif unit[2] < -0.9:
         words = "drops: nothing bears it"
     else:

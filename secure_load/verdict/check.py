@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from secure_load.boat.models import BoatFile, Scenario, Weight
+from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.statics.arrays import Array
 from secure_load.statics.motion import Family, family, loads
 from secure_load.statics.scenarios import applies, choose
@@ -45,7 +45,7 @@ class Run:
     boat: BoatFile
     scenarios: list[Scenario]
     _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
-    _groups: dict[str, list[Weight]] = field(default_factory=dict[str, list[Weight]])
+    _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
 
     def family_for(self, weight: Weight) -> Family:
         """The instants meant for a weight of its kind."""
@@ -56,12 +56,45 @@ class Run:
         return self._families[key]
 
     def group_of(self, weight: Weight) -> list[Weight]:
-        """The weights that touch it, itself among them, in the order of the file."""
-        if not self._groups:
-            for places in groups_of(self.boat.weight):
-                together = [self.boat.weight[i] for i in places]
-                self._groups.update({w.id: together for w in together})
-        return self._groups.get(weight.id, [weight])
+        """The weights that touch this one, itself among them, in the order of the file.
+
+        The weight may be an edited one: it takes the place of the boat's own of the same id.
+        """
+        weights = [weight if w.id == weight.id else w for w in self.boat.weight]
+        if all(w is not weight for w in weights):
+            weights.append(weight)
+        if not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
+            return [weight]
+        place = next(i for i, w in enumerate(weights) if w is weight)
+        together = next(group for group in groups_of(weights) if place in group)
+        return [weights[i] for i in together]
+
+    def solved(self, weight: Weight) -> Solved:
+        """The working of a weight's group, done once for all its members."""
+        together = self.group_of(weight)
+        meant = self.family_for(weight)
+        key = (id(meant), *map(id, together))
+        if key not in self._solved:
+            stowed = stow_together(together, self.boat.boat)
+            moments = meant.instants.at(meant.distinct)
+            load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant.order))
+            if len(together) == 1:
+                return solved
+            self._solved[key] = solved
+        return self._solved[key]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A group of weights as worked over a family of instants."""
+
+    together: list[Weight]
+    stowed: Stowed
+    meant: Family
+    load: Array
+    """(d, 6 b) over the distinct loads."""
+    worked: Worked
 
 
 def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
@@ -133,25 +166,23 @@ def check_weight(weight: Weight, run: Run) -> WeightVerdict:
 
     Raises ``stow.CannotCheck``, in one sentence.
     """
-    together = run.group_of(weight)
-    member = next(i for i, w in enumerate(together) if w.id == weight.id)
-    stowed = stow_together(together, run.boat.boat)
-    meant = run.family_for(weight)
-    moments = meant.instants.at(meant.distinct)
-    load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
-    worked = work_all(stowed, load, meant.order)
-    found = judge(stowed, member, meant, load, worked)
-    return _verdict(stowed, member, run, meant, load, worked, found)
+    solved = run.solved(weight)
+    member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
+    found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
+    return _verdict(solved, member, run, found)
 
 
-def _verdict(
-    stowed: Stowed, member: int, run: Run, meant: Family, load: Array, worked: Worked, found: Judgement
-) -> WeightVerdict:
+def _verdict(solved: Solved, member: int, run: Run, found: Judgement) -> WeightVerdict:
+    stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
     at = found.worst
     restraints = _restraints(stowed, member, worked)
-    first = max(restraints, key=lambda r: r.utilisation, default=None)
-    goes = first is not None and (first.utilisation > 0.0 or not found.free_to_move)
+    first = None
+    if found.governing is not None:
+        name = stowed.fittings[found.governing[0]].id
+        first = next(r for r in restraints if r.id == name)
+    # a weight that is free goes without breaking anything, unless something was overloaded elsewhere
+    goes = first is not None and (first.utilisation > 1.0 or not found.free_to_move)
     force = load[meant.which[at], 6 * member : 6 * member + 3]
     instant = Instant(
         scenario=meant.scenarios[int(meant.scenario[at])].id,
@@ -185,7 +216,7 @@ def _verdict(
         second_path=found.second_path,
         holds_to_heel_deg=found.holds_to_heel,
         holds_g=holds_g(stowed, member),
-        if_loose=if_loose(run.boat.boat, body, instant.load_factor),
+        if_loose=if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
         scenarios=[
             ScenarioVerdict(
                 scenario=scenario.id,

@@ -13,7 +13,7 @@ import numpy as np
 
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
-from secure_load.statics.arrays import Array, Index
+from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
@@ -44,6 +44,8 @@ class Judgement:
     moves: str | None
     worst: int
     """Index of the worst instant of the family."""
+    governing: tuple[int, int] | None
+    """Restraint and part that are worked hardest; None where nothing has a strength."""
     second_path: bool
     holds_to_heel: HoldsToHeel
     by_scenario: list[ScenarioFigure]
@@ -60,12 +62,13 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     reasons: list[str] = []
     moves = None
     if free_to_move:
-        moves = movement(worked.u[meant.which[at], 6 * member : 6 * member + 6])
+        heel = float(meant.instants.heel_deg[at])
+        moves = movement(worked.u[meant.which[at], 6 * member : 6 * member + 6], heel)
         reasons.append(_free_words(stowed, member, meant, at, moves))
     governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
-    lacking = [] if red else _without_second_path(stowed, member, load, worked)
+    lacking = [] if red else _without_second_path(stowed, member, meant, load, worked)
     second_path = not red and not lacking and bool(stowed.fastened(member))
     doubts: list[str] = []
     if not red:
@@ -73,15 +76,16 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         if governing is not None and utilisation > _limit("amber-over"):
             doubts.append(_over_words(stowed, worked, governing, "close to all it may be asked for"))
         elif governing is not None and utilisation > _limit("amber-over-single") and not second_path:
-            names = ", ".join(stowed.fittings[i].id for i in lacking) or "any of it"
+            names = " or ".join(stowed.fittings[i].id for i in lacking) or "any of it"
             doubts.append(
                 f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        alone = _friction_alone(stowed, member, load)
+        fewer = load if len(stowed.members) == 1 else load[meant.order.first]
+        alone = _friction_alone(stowed, member, fewer)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = _tie_alone(stowed, member, load)
+        tie = _tie_alone(stowed, member, fewer)
         if tie is not None:
             doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
@@ -101,6 +105,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         free_to_move=free_to_move,
         moves=moves,
         worst=at,
+        governing=None if governing is None else governing[1:],
         second_path=second_path,
         holds_to_heel=HoldsToHeel(port=_holds_to(meant, worst, -1.0), starboard=_holds_to(meant, worst, 1.0)),
         by_scenario=[_in_scenario(meant, worst, index) for index in range(len(meant.scenarios))],
@@ -112,12 +117,23 @@ def _limit(name: str) -> float:
 
 
 def _worst_instant(meant: Family, worst: Array) -> int:
-    """Where it is free: the first heel at which it goes, at the least load; else the greatest utilisation."""
+    """Where it is free: the first heel at which it goes, at the least load; else the greatest utilisation.
+
+    A knockdown tells the story better than a test laid down upright, so scenarios that heel come first.
+    """
     free = np.flatnonzero(np.isinf(worst))
     if len(free):
         moments = meant.instants
-        return int(free[np.lexsort((moments.load_factor[free], np.abs(moments.heel_deg[free])))[0]])
+        upright = np.array([s.heel_deg.to == 0.0 and s.heel_deg.from_ == 0.0 for s in meant.scenarios])
+        rank = np.lexsort((moments.load_factor[free], np.abs(moments.heel_deg[free]), upright[meant.scenario[free]]))
+        return int(free[rank[0]])
     return int(worst.argmax())
+
+
+def _heeling(meant: Family) -> Mask:
+    """(n,) True for instants of scenarios that heel her; for all of them where none does."""
+    heels = np.array([s.heel_deg.to != 0.0 or s.heel_deg.from_ != 0.0 for s in meant.scenarios])
+    return heels[meant.scenario] if heels.any() else np.ones(len(meant.scenario), dtype=bool)
 
 
 def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int, int] | None:
@@ -154,11 +170,12 @@ def _over_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int
 
 
 def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int] | None, second_path: bool) -> str:
-    spare = "and a second path takes over should one restraint fail" if second_path else "with strength in hand"
+    spare = "a second path takes over should one restraint fail" if second_path else "there is strength in hand"
     if governing is None:
-        return f"held every way, {spare}"
+        return f"held in everything tried; {spare}"
     ratio, i, j = governing
-    return f"held every way; {stowed.fittings[i].id}, {stowed.parts[i][j].name}, is worked to {ratio:.0%}, {spare}"
+    what = f"{stowed.fittings[i].id}, {stowed.parts[i][j].name}"
+    return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
 
 
 def _any_red(stowed: Stowed, member: int, links: Links, load: Array) -> bool:
@@ -166,18 +183,24 @@ def _any_red(stowed: Stowed, member: int, links: Links, load: Array) -> bool:
     return bool((worst > _limit("red-over")).any())
 
 
-def _without_second_path(stowed: Stowed, member: int, load: Array, worked: Worked) -> list[int]:
+def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
     """A member's own restraints without which it goes red somewhere.
 
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
+    # a group takes long: its coarse heels must do
+    every = np.arange(len(load)) if len(stowed.members) == 1 else meant.order.first
     sample = np.linspace(0, len(load) - 1, min(len(load), 64)).astype(int)
     for index in stowed.fastened(member):
         links = stowed.links.without(index)
         hard = np.argsort(worked.by_restraint[:, index])[-64:]
         first = np.unique(np.concatenate([hard, sample]))
-        if not len(links.k) or _any_red(stowed, member, links, load[first]) or _any_red(stowed, member, links, load):
+        if (
+            not len(links.k)
+            or _any_red(stowed, member, links, load[first])
+            or _any_red(stowed, member, links, load[every])
+        ):
             lacking.append(index)
     return lacking
 
@@ -209,9 +232,12 @@ def _tie_alone(stowed: Stowed, member: int, load: Array) -> str | None:
 
 
 def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
-    """The last heel before the first red one, going out from upright to one side; None if red at the start."""
+    """The last heel before the first red one, going out from upright to one side; None if red at the start.
+
+    Tests laid down upright say nothing of heel and are left out, unless nothing else was run.
+    """
     out = meant.instants.heel_deg * side
-    here = out >= 0.0
+    here = (out >= 0.0) & _heeling(meant)
     if not here.any():
         return None
     red = here & (worst > _limit("red-over"))

@@ -17,7 +17,7 @@ MM = 1e-3
 def if_loose(boat: BoatParticulars, body: Body, load_factor: float) -> IfLoose:
     """The fall of a loose weight across the boat, laid flat, to the planking of the far side.
 
-    Energy n m g d with the load factor of its worst instant, or 1 if that was less. What a plank takes is its
+    Energy n m g d with the greatest load factor of the scenarios, or 1 if that is less. What a plank takes is its
     work to maximum load (USDA Wood Handbook, per volume) over the length between two frames and the width the
     weight strikes. Raises UnknownRow for a timber that is not in the catalogue.
     """

@@ -282,7 +282,7 @@ def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Ser
             return lines.strap(body, restraint, name, index, tie_gear(restraint.tie).axial * restraint.count, ends, 0.0)
         case Bolt():
             stiff = stiffness.bolt_stiffness(restraint, fastening(bolt_screws(restraint), service))
-            return contact.bolt(body, restraint, name, index, stiff)
+            return contact.bolt(body, restraint, name, index, stiff, assumed("rigid-stiffness").number / MM)
         case Bond():
             if restraint.strength_N is None:
                 raise ValueError("no published figure covers a bonded bed: give its tested strength as strength_N")

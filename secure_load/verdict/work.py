@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -56,6 +56,9 @@ def work(stowed: Stowed, bound: str, links: Links, load: Array, order: Order | N
     peaks: list[list[Peak]] = []
     for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
         rows = np.flatnonzero(links.restraint == fitting.index)
+        if not links.one_way[rows].all():
+            # what bolts and bonds bear by pressing is not a load on them
+            rows = rows[~links.one_way[rows]]
         own: list[Peak] = []
         if len(rows) and parts:
             loose = found.adrift[:, fitting.owner]
@@ -67,16 +70,66 @@ def work(stowed: Stowed, bound: str, links: Links, load: Array, order: Order | N
                 demand, ratio = part.working(forces, drag)
                 np.maximum(column, ratio, out=column)
                 at = int(ratio.argmax())
-                own.append(Peak(float(ratio[at]), float(demand[at]), at, bound))
+                own.append(
+                    Peak(float(ratio[at]), float(demand[at]), at, bound) if len(ratio) else Peak(0.0, 0.0, 0, bound)
+                )
         peaks.append(own)
     return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over)
+
+
+WORTH_A_LOOK = 0.7
+"""Share of the greatest utilisation below which, at coarse heels on both sides, a group is not looked at between."""
+
+
+def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: Order) -> Worked:
+    """As ``work``, for a group of weights: coarse heels first, all heels only where they can matter.
+
+    Between two coarse heels nothing is solved where both are well below the greatest utilisation, or where the
+    same weights are red at both; such instants keep the worse figures of the two.
+    """
+    first, rest = order.first, order.rest
+    coarse = work(stowed, bound, links, load[first])
+    place = np.full(len(load), -1)
+    place[first] = np.arange(len(first))
+    near, far = place[order.near], place[order.far]
+    worth = np.zeros(len(rest), dtype=bool)
+    for member in range(len(stowed.members)):
+        worst = coarse.worst(stowed, member)
+        red = worst > 1.0
+        most = worst[~np.isinf(worst)].max(initial=0.0)
+        either = np.maximum(worst[near], worst[far])
+        worth |= (red[near] != red[far]) | (~np.isinf(either) & (either >= WORTH_A_LOOK * most))
+    if not worth.any():
+        worth[:1] = True
+    look = rest[worth]
+    fine = work(stowed, bound, links, load[look])
+    by_restraint = np.zeros((len(load), len(stowed.fittings)))
+    adrift = np.zeros((len(load), len(stowed.members)), dtype=bool)
+    u = np.zeros((len(load), load.shape[1]))
+    by_restraint[first], adrift[first], u[first] = coarse.by_restraint, coarse.adrift, coarse.u
+    skipped = rest[~worth]
+    by_restraint[skipped] = np.maximum(coarse.by_restraint[near[~worth]], coarse.by_restraint[far[~worth]])
+    adrift[skipped] = coarse.adrift[near[~worth]] | coarse.adrift[far[~worth]]
+    u[skipped] = coarse.u[near[~worth]]
+    by_restraint[look], adrift[look], u[look] = fine.by_restraint, fine.adrift, fine.u
+    peaks = [
+        [
+            replace(x, at=int(first[x.at])) if x.utilisation >= y.utilisation else replace(y, at=int(look[y.at]))
+            for x, y in zip(p, q, strict=True)
+        ]
+        for p, q in zip(coarse.peaks, fine.peaks, strict=True)
+    ]
+    return Worked(by_restraint, adrift, u, peaks, coarse.handed_over + fine.handed_over)
 
 
 def work_all(stowed: Stowed, load: Array, order: Order | None = None) -> Worked:
     """The worst over every bound of stiffness and friction, instant by instant and part by part."""
     worst: Worked | None = None
     for bound, links in stowed.bounds.items():
-        one = work(stowed, bound, links, load, order)
+        if order is None or len(stowed.members) == 1:
+            one = work(stowed, bound, links, load, order)
+        else:
+            one = work_refined(stowed, bound, links, load, order)
         worst = one if worst is None else harder(worst, one)
     assert worst is not None
     return worst
