@@ -1,0 +1,8 @@
+"""``python -m secure_load``."""
+
+from __future__ import annotations
+
+from secure_load.cli import run
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,362 @@
+"""The commands.
+
+Exit codes: 0 nothing red (or done), 1 something red, 2 bad input or not done, 130 stopped by the keyboard. A
+fault in the program ends with 2, never with 1: a script must not take it for a verdict.
+
+Whatever is heavy (numpy, rich, the form) is imported where it is used, so that ``--help`` comes at once.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import json
+import os
+import sys
+from collections.abc import Callable, Generator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from secure_load.screen.streams import CannotPrint, is_terminal, printing, put, ready_streams, safe, say
+
+if TYPE_CHECKING:
+    from secure_load.boat.file import BoatDocument
+    from secure_load.verdict.models import BoatVerdict
+
+DONE, RED, BAD, STOPPED = 0, 1, 2, 130
+COMMANDS = ("check", "record", "list", "new")
+LISTS = ("scenarios", "timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
+_BAR_AFTER_S = 0.4
+"""Seconds of work before a progress bar is worth a person's eye."""
+
+
+class Refused(Exception):
+    """Something the person at the keyboard has to put right; the message is one sentence."""
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        """Raise, in place of printing and ending the program."""
+        hint = "" if message.endswith("?") else f"; see '{self.prog} --help'"
+        raise Refused(safe(message) + hint)
+
+
+def run() -> NoReturn:
+    """The console command."""
+    sys.exit(main())
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; the exit code. Writes to standard output and standard error only."""
+    words = sys.argv[1:] if argv is None else list(argv)
+    ready_streams()
+    wants_json = "--json" in words
+    try:
+        return _command(words)
+    except (Refused, CannotPrint) as problem:
+        return _fail(str(problem), wants_json)
+    except KeyboardInterrupt:
+        say("stopped")
+        return STOPPED
+    except SystemExit as end:  # argparse after --help or --version
+        return end.code if isinstance(end.code, int) else DONE
+    except Exception as fault:
+        return _fail(_fault(fault), wants_json)
+
+
+def _command(words: list[str]) -> int:
+    first = next((w for w in words if not w.startswith("-")), None)
+    if first not in COMMANDS:
+        given = _form_parser().parse_args(_no_slip(words, first))
+        return _open_form(Path(given.file) if given.file is not None else None)
+    given = _parser().parse_args(words)
+    work: Callable[[argparse.Namespace], int] = given.work
+    return work(given)
+
+
+def _no_slip(words: list[str], first: str | None) -> list[str]:
+    """The words as they are, unless the first is a mistyped command."""
+    if first is not None and not Path(first).suffix and os.sep not in first:
+        import difflib
+
+        near = difflib.get_close_matches(first, COMMANDS, n=1, cutoff=0.7)
+        if near and not os.path.lexists(first):
+            raise Refused(f"no command '{safe(first)}'; did you mean '{near[0]}'?")
+    return words
+
+
+_EPILOG = """\
+commands:
+  secure-load [FILE]                opens the form
+  secure-load check FILE            says what holds, what goes first, and which way
+  secure-load record FILE --out DIR writes the stowage record
+  secure-load list WHAT             shows the catalogue, each row with its source
+  secure-load new FILE              starts a boat file
+  'secure-load COMMAND --help' says more.
+
+exit codes of check: 0 nothing red, 1 something red (amber too with --strict),
+2 bad input.
+"""
+
+
+def _form_parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="secure-load",
+        usage="secure-load [FILE]\n       secure-load COMMAND ...",
+        description="Will the weights stowed in a small sailing boat stay put when she is knocked flat or rolled over?",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("file", nargs="?", metavar="FILE", help="boat file to open in the form")
+    parser.add_argument("--version", action=_Version, nargs=0, help="show the program's version and leave")
+    return parser
+
+
+class _Version(argparse.Action):
+    def __call__(self, *_: Any) -> None:
+        from secure_load.record.version import program_version
+
+        print(program_version())
+        raise SystemExit(DONE)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="secure-load", allow_abbrev=False)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def add(name: str, work: Callable[[argparse.Namespace], int], words: str) -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=words, description=words, allow_abbrev=False)
+        made.set_defaults(work=work)
+        return made
+
+    check = add("check", _check, "Says of every weight whether it holds, what goes first, and which way it would move.")
+    check.add_argument("file", metavar="FILE", help="boat file")
+    check.add_argument(
+        "--scenario",
+        action="append",
+        metavar="ID",
+        help="run only this scenario (may be given more than once); 'secure-load list scenarios' names them",
+    )
+    check.add_argument("--strict", action="store_true", help="exit with 1 for amber too")
+    check.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    record = add("record", _record, "Writes the stowage record as plain text, under a number of its own.")
+    record.add_argument("file", metavar="FILE", help="boat file")
+    record.add_argument("--out", required=True, metavar="DIR", help="folder for the record; made if it is not there")
+    listing = add("list", _list, "Shows the scenarios or a part of the catalogue, each row with its source.")
+    listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(LISTS))
+    listing.add_argument("--json", action="store_true", help="print the rows as JSON")
+    new = add("new", _new, "Starts a boat file with an example that teaches its own use.")
+    new.add_argument("file", metavar="FILE", help="file to make; an existing one is left alone")
+    return parser
+
+
+def _listed(word: str) -> str:
+    """One of the lists, for argparse."""
+    if word in LISTS:
+        return word
+    import difflib
+
+    near = difflib.get_close_matches(word, LISTS, n=1)
+    hint = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(LISTS)}"
+    raise argparse.ArgumentTypeError(f"no list '{safe(word)}'; {hint}")
+
+
+def _open_form(path: Path | None) -> int:
+    if not (is_terminal(sys.stdin) and is_terminal(sys.stdout)):
+        raise Refused("the form needs a terminal; 'secure-load check FILE' prints what it would show")
+    if path is not None:
+        _read(path)  # a file with a slip in it is better mended where its line is named
+    from secure_load.screen.app import run_app
+
+    return run_app(path)
+
+
+def _check(given: argparse.Namespace) -> int:
+    document = _read(given.file)
+    verdict = _verdict(document, given.scenario)
+    bad = verdict.verdict == "red" or (given.strict and verdict.verdict == "amber")
+    if given.json:
+        put(verdict.model_dump_json(indent=2) + "\n", utf8=True)
+    else:
+        from secure_load.screen.console import console_for
+        from secure_load.screen.tables import print_check
+
+        with printing():
+            print_check(console_for(sys.stdout), verdict, document.path.name)
+    return RED if bad else DONE
+
+
+def _record(given: argparse.Namespace) -> int:
+    import datetime
+
+    document = _read(given.file)
+    verdict = _verdict(document, None)
+    from secure_load.record.store import CannotWrite, write_record
+
+    # the day of the person who signs it, so the clock on the wall and not that of Greenwich
+    today = datetime.datetime.now().astimezone()
+    try:
+        path = write_record(document.boat, verdict, given.out, today, document.path.name)
+    except CannotWrite as problem:
+        raise Refused(str(problem)) from problem
+    put(f"{safe(str(path))}\n")
+    return DONE
+
+
+def _list(given: argparse.Namespace) -> int:
+    if given.what == "scenarios":
+        from secure_load.statics.scenarios import builtin_scenarios
+
+        scenarios = builtin_scenarios()
+        if given.json:
+            _put_json({"scenarios": [s.model_dump(mode="json", by_alias=True, exclude_none=True) for s in scenarios]})
+            return DONE
+        from secure_load.screen.console import console_for
+        from secure_load.screen.listing import print_scenarios
+
+        with printing():
+            print_scenarios(console_for(sys.stdout), scenarios)
+        return DONE
+    from secure_load.catalogue.listing import tables_for_listing
+
+    rows = tables_for_listing(given.what)
+    if given.json:
+        _put_json({given.what: rows})
+        return DONE
+    from secure_load.screen.console import console_for
+    from secure_load.screen.listing import print_listing
+
+    with printing():
+        print_listing(console_for(sys.stdout), rows)
+    return DONE
+
+
+def _new(given: argparse.Namespace) -> int:
+    from secure_load.boat.file import BoatFileError
+    from secure_load.boat.save import create_new
+
+    try:
+        create_new(given.file)
+    except BoatFileError as problem:
+        raise Refused(problem.message) from problem
+    shown = safe(given.file)
+    put(f"started {shown}: put your own figures in place of the example's, then 'secure-load check {shown}'\n")
+    return DONE
+
+
+def _read(path: str | Path) -> BoatDocument:
+    from secure_load.boat.file import BoatFileError, read_document
+
+    try:
+        return read_document(path)
+    except BoatFileError as problem:
+        hint = "" if os.path.lexists(path) else f"; 'secure-load new {safe(str(path))}' starts one"
+        raise Refused(problem.message + hint) from problem
+
+
+def _verdict(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdict:
+    from secure_load.boat.file import file_name
+    from secure_load.catalogue.errors import UnknownRow
+    from secure_load.statics.scenarios import choose
+    from secure_load.verdict.check import check_boat
+    from secure_load.verdict.stow import CannotCheck
+
+    try:
+        choose(document.boat, scenarios)
+    except LookupError as problem:
+        raise Refused(f"{file_name(document.path)}: {safe(str(problem))}") from problem
+    try:
+        with _progress() as progress:
+            return check_boat(document.boat, scenarios, progress)
+    except (CannotCheck, UnknownRow) as problem:
+        placed = problem if isinstance(problem, CannotCheck) else None
+        weight, restraint = (placed.weight, placed.restraint) if placed else (None, None)
+        cause = placed.__cause__ if placed else problem
+        asked = cause.asked if isinstance(cause, UnknownRow) else None
+        line = document.line_of(_where(document, weight, restraint, asked))
+        joint = ", " if placed else ": "
+        raise Refused(f"{file_name(document.path)}, line {line}{joint}{safe(str(problem))}") from problem
+
+
+def _where(document: BoatDocument, weight: str | None, restraint: str | None, asked: str | None) -> list[str | int]:
+    """Keys that lead to what could not be worked out: as near as the weight, the restraint and the value tell."""
+    from secure_load.boat.models import restraint_ids
+
+    keys: list[str | int] = []
+    here: Any = document.boat.model_dump(by_alias=True, exclude_none=True)
+    if weight is None:
+        keys, here = ["boat"], here["boat"]
+    else:
+        index = next(n for n, w in enumerate(document.boat.weight) if w.id == weight)
+        keys, here = ["weight", index], here["weight"][index]
+        if restraint is not None:
+            place = restraint_ids(document.boat.weight[index]).index(restraint)
+            keys, here = [*keys, "restraint", place], here["restraint"][place]
+    deeper = _path_of(asked, here) if asked is not None else None
+    return keys + (deeper or [])
+
+
+def _path_of(asked: str, here: Any) -> list[str | int] | None:
+    """Path to the value that was looked up, below here."""
+    if isinstance(here, dict):
+        pairs: list[tuple[str | int, Any]] = list(here.items())
+    elif isinstance(here, (list, tuple)):
+        pairs = list(enumerate(here))
+    else:
+        return None
+    for key, value in pairs:
+        # a size such as a gauge is asked for as a number, a name as it stands
+        if value == asked or (isinstance(value, (int, float)) and asked in (f"{value:g}", f"{value:g} mm")):
+            return [key]
+        found = _path_of(asked, value)
+        if found is not None:
+            return [key, *found]
+    return None
+
+
+@contextlib.contextmanager
+def _progress() -> Generator[Callable[[int, int, str], None] | None]:
+    """A bar on standard error once the work has taken a while; none where nobody is looking."""
+    if not is_terminal(sys.stderr):
+        yield None
+        return
+    import time
+
+    began = time.monotonic()
+    with contextlib.ExitStack() as stack:
+        bar: Any = None
+        task: Any = None
+
+        def show(done: int, whole: int, name: str) -> None:
+            nonlocal bar, task
+            if bar is None:
+                if time.monotonic() - began < _BAR_AFTER_S or done >= whole:
+                    return
+                from secure_load.screen.progress import bar_on
+
+                bar, task = stack.enter_context(bar_on(sys.stderr, whole))
+            bar.update(task, completed=done, what=safe(name))
+
+        yield show
+
+
+def _fault(fault: Exception) -> str:
+    at = fault.__traceback__
+    while at is not None and at.tb_next is not None:
+        at = at.tb_next
+    place = f" at {Path(at.tb_frame.f_code.co_filename).name}:{at.tb_lineno}" if at is not None else ""
+    words = safe(f"{type(fault).__name__}: {fault}")
+    return f"a fault in this program, not in your file: {words[:300]}{place}"
+
+
+def _fail(message: str, wants_json: bool) -> int:
+    say(f"secure-load: {message}")
+    if wants_json:
+        with contextlib.suppress(CannotPrint):
+            _put_json({"error": message})
+    return BAD
+
+
+def _put_json(data: dict[str, Any]) -> None:
+    put(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n", utf8=True)

@@ -1,0 +1,31 @@
+"""What a record is made from, held still: the boat as she was entered, the verdict, the day and the program."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from secure_load.boat.models import BoatFile
+from secure_load.record.version import program_version
+from secure_load.verdict.models import BoatVerdict
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """A boat on one day."""
+
+    boat: BoatFile
+    verdict: BoatVerdict
+    date: datetime.date
+    program: str
+    """Name and version of the program that worked it out."""
+    file: str | None = None
+    """Name of the boat file, without its folder."""
+
+
+def snapshot(
+    boat: BoatFile, verdict: BoatVerdict, now: datetime.datetime | datetime.date, file: str | None = None
+) -> Snapshot:
+    """A snapshot on the day of ``now``; the hour is left out, so that a day's records are alike."""
+    day = now.date() if isinstance(now, datetime.datetime) else now
+    return Snapshot(boat, verdict, day, program_version(), file)

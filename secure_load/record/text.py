@@ -1,0 +1,212 @@
+"""The stowage record as plain text, 78 columns: to print, to pin up inside a locker, to lay beside the next one.
+
+It says what was entered in words from which a second person could rebuild it, what was found and on whose
+figures, what is still assumed, and leaves room for a name and a date. The same snapshot gives the same text.
+"""
+
+from __future__ import annotations
+
+from secure_load.boat.models import Planking, Weight, restraint_ids
+from secure_load.catalogue import lookup
+from secure_load.record.describe import Sources, restraint_words, size_words
+from secure_load.record.page import WIDTH, bullet, heading, labelled, plain, wrapped
+from secure_load.record.snapshot import Snapshot
+from secure_load.record.words import (
+    colour,
+    count,
+    heel,
+    holds_g,
+    holds_to,
+    if_loose,
+    instant,
+    mass,
+    number,
+    percent,
+    position,
+    scenario_figures,
+    tally,
+)
+from secure_load.statics.scenarios import choose
+from secure_load.verdict.models import LETTER, WORD, RestraintVerdict, WeightVerdict
+
+_RULE = "_" * 34
+
+
+def record_text(shot: Snapshot) -> str:
+    """The whole record, lines ended with LF."""
+    sources = Sources()
+    names = {s.id: s.name for s in shot.verdict.scenarios}
+    found = {w.id: w for w in shot.verdict.weights}
+    lines = [*_head(shot, sources), *_summary(shot)]
+    for place, weight in enumerate(shot.boat.weight, start=1):
+        lines.extend(_weight(place, weight, found[weight.id], names, sources))
+    lines.extend(_scenarios(shot))
+    lines.extend(_sources(sources))
+    lines.extend(_end(shot))
+    return "\n".join(lines) + "\n"
+
+
+def _head(shot: Snapshot, sources: Sources) -> list[str]:
+    boat = shot.boat.boat
+    lines = ["STOWAGE RECORD", "=" * WIDTH]
+    rig = f", {plain(boat.rig)}" if boat.rig else ""
+    lines += labelled("Boat", plain(boat.name) + rig)
+    size = [
+        f"{value:{form}} {words}"
+        for value, form, words in (
+            (boat.lwl_m, ".2f", "m on the waterline"),
+            (boat.bwl_m, ".2f", "m broad on the waterline"),
+            (boat.displacement_kg, ".0f", "kg without these weights"),
+        )
+        if value is not None
+    ]
+    if size:
+        lines += labelled("", "; ".join(size))
+    if boat.planking is not None:
+        lines += labelled("Planking", _planking(boat.planking, sources))
+    lines += labelled("Bilge", f"{boat.bilge}: what the fastenings below the sole live in")
+    lines += labelled("Date", shot.date.isoformat())
+    if shot.file:
+        lines += labelled("Boat file", plain(shot.file))
+    lines += labelled("Worked out by", shot.program)
+    letter = f"{colour(shot.verdict.verdict)}: " if shot.verdict.weights else ""
+    lines += labelled("Verdict", letter + tally(shot.verdict))
+    lines += ["", *wrapped(shot.verdict.cautions[0])] if shot.verdict.cautions else []
+    return lines
+
+
+def _planking(planking: Planking, sources: Sources) -> str:
+    said = [sources.name("timber", planking.timber, lookup.timber) if planking.timber else "timber not given"]
+    if planking.thickness_mm is not None:
+        said.append(f"{planking.thickness_mm:g} mm thick")
+    if planking.frame_spacing_mm is not None:
+        said.append(f"frames {planking.frame_spacing_mm:g} mm apart")
+    return ", ".join(said)
+
+
+def _summary(shot: Snapshot) -> list[str]:
+    if not shot.verdict.weights:
+        return []
+    lines = heading("Weights", f"{'kg':>8}  {'verdict':<10}  {'use':>11}")
+    for place, weight in enumerate(shot.verdict.weights, start=1):
+        name = plain(weight.name)
+        room = WIDTH - 36 - len(f"{place}. ")
+        short = name if len(name) <= room else name[: room - 3] + "..."
+        figures = f"{mass(weight.mass_kg):>8}  {colour(weight.verdict):<10}  {percent(weight.utilisation):>11}"
+        lines.append(f"{place}. {short}".ljust(WIDTH - len(figures)) + figures)
+    whole = sum(w.mass_kg for w in shot.verdict.weights)
+    return [*lines, f"{'all told':<{WIDTH - 33}}{mass(whole):>8}"]
+
+
+def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, str], sources: Sources) -> list[str]:
+    lines = heading(f"{place}. {plain(weight.title)} ({plain(weight.id)})", colour(found.verdict))
+    lines += labelled("Kind", weight.kind)
+    pieces = ""
+    if weight.ingots is not None:
+        pieces = f", {count(weight.ingots.count, 'ingot')} of {mass(weight.ingots.each_kg)} kg"
+    weighed = "weighed" if weight.measured else "not weighed: as entered"
+    lines += labelled("Mass", f"{mass(weight.mass)} kg{pieces} ({weighed})")
+    lines += labelled("Stands", f"{position(weight.at_m)} (its centre of gravity)")
+    lines += labelled("Size", size_words(weight.size_m))
+    lines += ["", "What holds it"]
+    for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True):
+        lines += labelled(plain(name), restraint_words(restraint, weight, sources), indent=2, width=18)
+    if not weight.restraint:
+        lines += wrapped("nothing was entered", 2)
+    lines += ["", f"Verdict: {colour(found.verdict)}"]
+    for reason in found.reasons:
+        lines += bullet(plain(reason), 2)
+    lines += labelled("worst", instant(found.worst, names), 2)
+    if found.moves:
+        lines += labelled("it moves", plain(found.moves), 2)
+    lines += labelled("second path", "yes" if found.second_path else "none", 2)
+    lines += labelled("holds to", f"{holds_to(found.holds_to_heel_deg)} (degrees of heel, from upright)", 2)
+    lines += labelled("holds", holds_g(found), 2)
+    lines += labelled("if loose", if_loose(found), 2)
+    lines += ["", "By scenario"]
+    for each in found.scenarios:
+        name = plain(names.get(each.scenario, each.scenario))
+        at = heel(each.heel_deg)
+        figures = f"{colour(each.verdict)}, {percent(each.utilisation)}, {at if at == 'upright' else f'at {at}'}"
+        lines += labelled(name, figures, indent=2, width=42)
+    lines += _figures(found)
+    lines += _list("Assumptions still open: measure these and enter them", found.assumptions)
+    lines += _list("Look at", found.warnings)
+    return lines
+
+
+def _figures(found: WeightVerdict) -> list[str]:
+    worked = [r for r in found.restraints if r.parts]
+    if not worked:
+        return []
+    first = found.first_to_go.restraint if found.first_to_go else None
+    lines = ["", "Figures of what governs in each restraint, at its own worst moment"]
+    for each in sorted(worked, key=lambda r: (r.id != first, -r.utilisation)):
+        # where nothing stops the weight, a part that is merely worked has not given way
+        goes = "" if each.id != first else " - most worked" if found.free_to_move else " - goes first"
+        lines += wrapped(f"{plain(each.id)}, {plain(each.part)}: {_use(each)}{goes}", 2, 4)
+        lines += labelled("basis", plain(each.basis) + (" (assumed)" if each.assumed else ""), 4, 8)
+        part = next((p for p in each.parts if p.part == each.part), None)
+        for line in part.why if part else []:
+            lines += bullet(plain(line), 4)
+    return lines
+
+
+def _use(each: RestraintVerdict) -> str:
+    if each.strength_N is None:
+        nothing = "nothing is asked of it" if each.utilisation == 0.0 else "it has no strength this way"
+        return f"{number(each.demand_N, 0)} N; {nothing}"
+    return (
+        f"{number(each.demand_N, 0)} N asked, {number(each.strength_N, 0)} N working strength,"
+        f" {percent(each.utilisation)}"
+    )
+
+
+def _list(title: str, items: list[str]) -> list[str]:
+    if not items:
+        return []
+    lines = ["", title]
+    for item in items:
+        lines += bullet(plain(item), 2)
+    return lines
+
+
+def _scenarios(shot: Snapshot) -> list[str]:
+    lines = heading("Scenarios that were run")
+    known = {s.id: s for s in choose(shot.boat, [s.id for s in shot.verdict.scenarios])}
+    for run in shot.verdict.scenarios:
+        if run.instants:
+            said = f"{LETTER[run.verdict]} {WORD[run.verdict]}"
+        elif shot.verdict.weights:
+            said = "not run: no weight of its kind"
+        else:
+            said = "not run"
+        lines += wrapped(f"{plain(run.name)} ({plain(run.id)}): {said}", 0, 2)
+        lines += wrapped(f"{scenario_figures(known[run.id])}. Source: {plain(run.source)}", 2)
+    return lines
+
+
+def _sources(sources: Sources) -> list[str]:
+    lines = heading("Where the catalogue's figures come from")
+    for (what, _), row in sources.rows.items():
+        mark = f" ({row.mark})" if row.mark else " (seen in print)"
+        lines += wrapped(f"{what} {row.id}: {row.source}{mark}", 0, 2)
+    figures = list(lookup.factors().values())
+    memory = sum(row.mark == "memory" for row in figures)
+    lines += wrapped(
+        f"factors of the codes (load duration, wet service, safety): 'secure-load list factors' gives each with "
+        f"its source; {memory} of those {len(figures)} are from memory and marked so there",
+        0,
+        2,
+    )
+    return lines
+
+
+def _end(shot: Snapshot) -> list[str]:
+    lines = heading("Cautions")
+    for caution in shot.verdict.cautions:
+        lines += bullet(caution)
+    lines += ["", ""]
+    for who in ("Stowed by", "Checked aboard by", "Owner"):
+        lines += [f"{who:<18}{_RULE}  date {'_' * 18}", ""]
+    return lines[:-1]
