@@ -42,32 +42,32 @@ SIDES = ("port-cleat", "starboard-cleat")
 ENDS = ("fore-cleat", "after-cleat")
 
 EXPECTED: dict[tuple[str, str], Expected] = {
-    ("brindlewick", "midship-pigs"): Expected("green", "held every way", (*SIDES, *ENDS)),
-    ("brindlewick", "after-pigs"): Expected("red", "free to move", (), "lifts"),
+    ("brindlewick", "midship-pigs"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
+    ("brindlewick", "after-pigs"): Expected("red", "free to move", (), "out of its bed"),
     ("brindlewick", "tied-bundle"): Expected("amber", "a cable tie is the only thing"),
-    ("brindlewick", "trim-pig"): Expected("red", "bears on planking", (), "lifts"),
+    ("brindlewick", "trim-pig"): Expected("red", "bears on planking", (), "out of its bed"),
     ("brindlewick", "cabin-sole-pigs"): Expected("amber", "timber bent across the weight", ("sole-batten",)),
     ("brindlewick", "fillet-pigs"): Expected("red", "screws: worked to", SIDES),
-    ("brindlewick", "starter-battery"): Expected("green", "held every way", (*SIDES, *ENDS)),
+    ("brindlewick", "starter-battery"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
     ("brindlewick", "service-battery"): Expected("red", "screws of the eye", ("cord",)),
-    ("brindlewick", "bower"): Expected("green", "held every way", SIDES),
-    ("brindlewick", "chain"): Expected("red", "free to move", (), "lifts"),
+    ("brindlewick", "bower"): Expected("green", "held in everything tried", SIDES),
+    ("brindlewick", "chain"): Expected("red", "free to move", (), "out of its bed"),
     ("brindlewick", "water-tank"): Expected("amber", "screws: worked to", SIDES),
     ("brindlewick", "tool-chest"): Expected("amber", "held by friction alone", ("fore-ratchet", "after-ratchet")),
-    ("tansy_pod", "plate-case-lead"): Expected("green", "held every way", (*SIDES, *ENDS)),
+    ("tansy_pod", "plate-case-lead"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
     ("tansy_pod", "house-battery"): Expected("red", "more than it may be asked for", (*SIDES, "cord")),
-    ("tansy_pod", "motor-battery"): Expected("green", "held every way", (*SIDES, *ENDS)),
+    ("tansy_pod", "motor-battery"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
     ("tansy_pod", "bow-anchor"): Expected("amber", "timber bent across the weight", ("turnbar",)),
-    ("tansy_pod", "chain"): Expected("red", "free to move", (), "lifts"),
+    ("tansy_pod", "chain"): Expected("red", "free to move", (), "out of its bed"),
     ("tansy_pod", "water-tank"): Expected("amber", "timber bent across the weight", ("lid",)),
     ("tansy_pod", "fuel"): Expected("red", "free to move", (), "slides"),
     ("tansy_pod", "toolbox"): Expected("amber", "held by friction alone", ("fore-ratchet", "after-ratchet")),
-    ("halcorran", "midship-iron"): Expected("green", "held every way", ("port-lug", "starboard-lug")),
-    ("halcorran", "after-iron"): Expected("red", "free to move", (), "lifts"),
+    ("halcorran", "midship-iron"): Expected("green", "held in everything tried", ("port-lug", "starboard-lug")),
+    ("halcorran", "after-iron"): Expected("red", "free to move", (), "out of its bed"),
     ("halcorran", "fore-iron"): Expected("amber", "timber bent across the weight", ("oak-bar",)),
-    ("halcorran", "gas-in-use"): Expected("green", "held every way", SIDES),
+    ("halcorran", "gas-in-use"): Expected("green", "held in everything tried", SIDES),
     ("halcorran", "gas-spare"): Expected("red", "free to move", (), "slides"),
-    ("halcorran", "house-bank"): Expected("green", "held every way", ("port-lug", "starboard-lug")),
+    ("halcorran", "house-bank"): Expected("green", "held in everything tried", ("port-lug", "starboard-lug")),
     ("halcorran", "tool-chest"): Expected("amber", "held by friction alone", ("fore-ratchet", "after-ratchet")),
     ("halcorran", "kedge"): Expected("amber", "a cable tie is the only thing"),
 }
@@ -160,7 +160,7 @@ def test_the_same_four_ingots_without_battens_go_near_90_degrees(
     held = getattr(found.holds_to_heel_deg, side)
     assert found.free_to_move
     assert 88 <= held <= 90 + late
-    assert "lifts" in (found.moves or "")
+    assert "out of its bed" in (found.moves or "")
 
 
 def test_a_wedged_pig_clings_by_the_friction_angle_and_no_more(rolling: BoatFile) -> None:
