@@ -29,12 +29,17 @@ import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.links import Links, products
-from secure_load.statics.robust import settle
+from secure_load.statics.robust import approach, settle
 
 SOFT = 1e-8
 """Soft spring over the softest real one."""
 FREE = 1e-6
-"""Share of the load on the soft spring beyond which there is no equilibrium."""
+"""Share of the load that no link answers beyond which there is no equilibrium."""
+MARGINAL = 1e-2
+"""Share below which it is asked whether the soft spring alone is to blame."""
+SHARPENINGS = 5
+FEW = 256
+"""Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
 ROUNDS = 10
@@ -96,8 +101,11 @@ def solve(links: Links, load: Array, order: Order | None = None) -> Equilibrium:
     else:
         first, rest, near = order.first, order.rest, order.near
         sweep.to_the_end(w, first, sweep.all_touching(w[first]), found)
-        sweep.to_the_end(w, rest, sweep.step_off(found.u, near, w[rest] - w[near]), found)
-    return _report(found, w, soft)
+        if len(rest):
+            sweep.to_the_end(w, rest, sweep.step_off(found.u, near, w[rest] - w[near]), found)
+    sweep.second_thoughts(w, found)
+    sweep.sharpen(w, found)
+    return _report(found, w)
 
 
 @dataclass
@@ -127,17 +135,16 @@ class _Found:
         self.pushed[at] = look.pushed[rows]
 
 
-def _report(found: _Found, w: Array, soft: float) -> Equilibrium:
+def _report(found: _Found, w: Array) -> Equilibrium:
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
     out_of_balance = w + found.pushed
-    bodies = found.u.reshape(len(w), -1, 6)
-    carried = soft * np.linalg.norm(bodies, axis=2)
-    unanswered = np.linalg.norm(out_of_balance.reshape(bodies.shape), axis=2)
+    # what no link answers is what the soft spring had to carry
+    unanswered = np.linalg.norm(out_of_balance.reshape(len(w), -1, 6), axis=2)
     return Equilibrium(
         u=found.u,
         normal=found.normal,
         tangential=found.tangential,
-        adrift=np.maximum(carried, unanswered) > FREE * size[:, None],
+        adrift=unanswered > FREE * size[:, None],
         residual=np.linalg.norm(out_of_balance, axis=1) / size,
         handed_over=found.handed_over,
     )
@@ -201,11 +208,13 @@ class _Sweep:
         """A first guess (n, 6 b): everything in touch and sticking."""
         stiff = self.normal_blocks.sum(axis=0) + self.stick_blocks.sum(axis=0)
         matrix = stiff.reshape(self.d, self.d) + self.soft * np.eye(self.d)
-        inverse: Array = np.linalg.inv(matrix)
+        inverse = np.asarray(np.linalg.inv(matrix), dtype=float)
         return (w + self.links.f0 @ self.links.g) @ inverse
 
     def step_off(self, u: Array, near: Index, change: Array) -> Array:
         """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
+        if not len(near):
+            return np.zeros((0, self.d))
         at, back = np.unique(near, return_inverse=True)
         look = self.look(u[at])
         inverse, member = self.inverses(look.closed, look.stick, look.forward)
@@ -213,15 +222,48 @@ class _Sweep:
 
     def to_the_end(self, w: Array, at: Index, u: Array, found: _Found) -> None:
         """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
-        unsettled = self.iterate(w, at, u, found)
+        unsettled = self.iterate(w, at, u, found, ROUNDS)
+        found.handed_over += len(unsettled)
+        if len(unsettled):
+            # a couple of sure steps bring most within reach of Newton's
+            u, _ = approach(self.links, w[unsettled], self.soft, 1.0, 2)
+            unsettled = self.iterate(w, unsettled, u, found, 5)
         if len(unsettled):
             u = settle(self.links, w[unsettled], self.soft)
             found.put(unsettled, u, self.look(u))
-            found.handed_over += len(unsettled)
 
-    def iterate(self, w: Array, at: Index, u: Array, found: _Found) -> Index:
+    def sharpen(self, w: Array, found: _Found) -> None:
+        """Take the soft spring off where it carries a little: what is held comes to rest without it."""
+        size = np.linalg.norm(w, axis=1)
+        out = np.linalg.norm(w + found.pushed, axis=1)
+        at = np.flatnonzero((out > 0.1 * FREE * size) & (out < MARGINAL * size))
+        u = found.u[at]
+        for _ in range(SHARPENINGS):
+            if not len(at):
+                break
+            look = self.look(u)
+            total = w[at] + look.pushed
+            better = np.linalg.norm(total, axis=1) < np.linalg.norm(w[at] + found.pushed[at], axis=1)
+            found.put(at[better], u, look, better)
+            inverse, member = self.inverses(look.closed, look.stick, look.forward)
+            u = u + self.apply(inverse, member, total)
+
+    def second_thoughts(self, w: Array, found: _Found) -> None:
+        """Where few instants are free and friction could hold, try them again from a state where nothing slides."""
+        if not len(self.links.kt):
+            return
+        out = np.linalg.norm(w + found.pushed, axis=1) > FREE * np.maximum(np.linalg.norm(w, axis=1), 1e-12)
+        free = np.flatnonzero(out)
+        if not len(free) or len(free) > max(FEW, len(w) // 50):
+            return
+        u = settle(self.links, w[free], self.soft)
+        look = self.look(u)
+        held = np.linalg.norm(w[free] + look.pushed, axis=1) < np.linalg.norm(w[free] + found.pushed[free], axis=1)
+        found.put(free[held], u, look, held)
+
+    def iterate(self, w: Array, at: Index, u: Array, found: _Found, rounds: int) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
-        for turn in range(ROUNDS):
+        for turn in range(rounds):
             look = self.look(u)
             load = w[at]
             total = load + look.pushed

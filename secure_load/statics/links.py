@@ -148,8 +148,8 @@ def generalised(legs: Sequence[Leg], rho: Sequence[float]) -> Vector:
     return g.ravel()
 
 
-def tangents(normal: Vector) -> list[Vector]:
-    """FRICTION_AXES unit vectors in the plane square to a normal, evenly spread.
+def tangents(normal: Vector, axes: int = FRICTION_AXES) -> list[Vector]:
+    """So many unit vectors in the plane square to a normal, evenly spread.
 
     The polygon they make has a corner along both of the boat's axes that lie in a level or upright face.
     """
@@ -157,12 +157,15 @@ def tangents(normal: Vector) -> list[Vector]:
     first = np.eye(3)[axis] - normal[axis] * normal
     first /= np.linalg.norm(first)
     second = np.asarray(np.cross(normal, first), dtype=float)
-    angles = (np.arange(FRICTION_AXES) + 0.5) * np.pi / FRICTION_AXES
+    angles = (np.arange(axes) + 0.5) * np.pi / axes
     return [np.cos(a) * first + np.sin(a) * second for a in angles]
 
 
-def assemble(links: Sequence[Link], rho: Sequence[float]) -> Links:
-    """Arrays for some bodies from their list of links; rho in m, one for each body."""
+def assemble(links: Sequence[Link], rho: Sequence[float], axes: int = FRICTION_AXES) -> Links:
+    """Arrays for some bodies from their list of links; rho in m, one for each body.
+
+    ``axes``: friction springs at a contact, half the sides of its polygon; even.
+    """
     unknowns = 6 * len(rho)
     gt: list[Vector] = []
     kt: list[float] = []
@@ -170,16 +173,16 @@ def assemble(links: Sequence[Link], rho: Sequence[float]) -> Links:
     normal: list[int] = []
     # n equally spread one-dimensional springs of stiffness s add up to n s / 2 in every direction, and
     # reach their corner at limit / sin(pi / 2n)
-    corner = np.sin(np.pi / (2 * FRICTION_AXES))
+    corner = np.sin(np.pi / (2 * axes))
     for index, link in enumerate(links):
         if link.friction <= 0.0:
             continue
         first = link.legs[0].direction
-        for tangent in tangents(first):
+        for tangent in tangents(first, axes):
             # where two bodies touch, the second leg's direction is opposite and so is the drag on it
             legs = [replace(leg, direction=tangent * float(np.sign(leg.direction @ first))) for leg in link.legs]
             gt.append(generalised(legs, rho))
-            kt.append(link.stiffness * link.tangential_ratio * 2.0 / FRICTION_AXES)
+            kt.append(link.stiffness * link.tangential_ratio * 2.0 / axes)
             limit.append(link.friction * corner)
             normal.append(index)
     return Links(

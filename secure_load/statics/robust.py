@@ -12,44 +12,59 @@ from __future__ import annotations
 
 import numpy as np
 
-from secure_load.statics.arrays import Array
+from secure_load.statics.arrays import Array, Mask
 from secure_load.statics.links import Links, products
 
-OUTER = 200
 INNER = 40
+ATTEMPTS = ((1.0, 20), (0.5, 40), (0.25, 80), (0.06, 300))
+"""Blend of new with held normal forces, and how many updates it is given, until one of them settles."""
 SETTLED = 1e-10
 """Change of the held normal forces, over the load, at which they have settled."""
 
 
 def settle(links: Links, w: Array, soft: float) -> Array:
-    """Displacements (n, d) under loads (n, d), d unknowns.
+    """Displacements (n, d) under loads (n, d), d unknowns, by ever smaller blends where plain updates go round.
 
-    Where plain updates of N go round in a ring they are blended; what has not settled after ``OUTER`` updates
-    is returned as it stands, for the caller to see by its residual.
+    What has not settled by any of them is returned as it stands, for the caller to see by its residual.
+    """
+    u = np.zeros_like(w)
+    left = np.arange(len(w))
+    for blend, updates in ATTEMPTS:
+        u[left], settled = approach(links, w[left], soft, blend, updates)
+        left = left[~settled]
+        if not len(left):
+            break
+    return u
+
+
+def approach(links: Links, w: Array, soft: float, blend: float, updates: int) -> tuple[Array, Mask]:
+    """Some updates of the held normal forces: displacements (n, d), and which have settled, (n,).
+
+    The first pass lets nothing slide, as if everything had been set down in place before the load came on;
+    from there friction gives way. Where a held and a sliding state both balance, this finds the held one, as
+    loading step by step does.
     """
     n = len(w)
     u = np.zeros_like(w)
-    limit = links.limit
-    held = np.zeros((n, len(links.k)))
+    held = np.full((n, len(links.k)), np.inf)
     scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
-    blend = np.ones(n)
-    last = np.full(n, np.inf)
+    settled = np.zeros(n, dtype=bool)
     active = np.arange(n)
-    for turn in range(OUTER):
-        bound = held[active][:, links.normal] * limit
+    for _ in range(updates):
+        bound = held[active][:, links.normal] * links.limit
         u[active] = minimise(links, w[active], soft, bound, u[active])
-        pull = links.f0 - (u[active] @ links.g.T) * links.k
-        found = np.maximum(pull, 0.0)
+        found = np.maximum(links.f0 - (u[active] @ links.g.T) * links.k, 0.0)
         change = np.abs(found - held[active]).max(axis=1, initial=0.0)
-        if turn > 5:
-            ring = change > 0.9 * last[active]
-            blend[active[ring]] = np.maximum(0.5 * blend[active[ring]], 0.05)
-        last[active] = change
-        held[active] += blend[active, None] * (found - held[active])
-        active = active[change > SETTLED * scale[active]]
-        if not len(active) or not len(links.kt):
+        last = held[active]
+        held[active] = np.where(np.isinf(last), found, last + blend * (found - np.where(np.isinf(last), 0.0, last)))
+        done = change <= SETTLED * scale[active]
+        if not len(links.kt):
+            done[:] = True
+        settled[active[done]] = True
+        active = active[~done]
+        if not len(active):
             break
-    return u
+    return u, settled
 
 
 def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array, soft: float) -> Array:

@@ -51,3 +51,10 @@ def movement(u: Array, heel_deg: float = 0.0) -> str:
     else:
         words = f"slides {where}"
     return f"{words}, tipping" if np.linalg.norm(turn) > 0.5 * np.linalg.norm(shift) else words
+
+
+def heel_words(heel: float) -> str:
+    """A heel in words: "upright", "34 degrees to starboard"."""
+    if abs(heel) < 0.5:
+        return "upright"
+    return f"{abs(heel):.0f} degrees to {'starboard' if heel > 0 else 'port'}"

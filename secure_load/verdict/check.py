@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -11,12 +12,17 @@ from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.statics.arrays import Array
 from secure_load.statics.motion import Family, family, loads
 from secure_load.statics.scenarios import applies, choose
+from secure_load.verdict.bearing import bearing
+from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.cautions import cautions
 from secure_load.verdict.directions import holds_g
+from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.judge import Judgement, judge
 from secure_load.verdict.loose import if_loose
 from secure_load.verdict.models import (
+    RANK,
     BoatVerdict,
+    BundleVerdict,
     Colour,
     FirstToGo,
     Instant,
@@ -27,11 +33,13 @@ from secure_load.verdict.models import (
     WeightVerdict,
     worse,
 )
+from secure_load.verdict.placing import gathered
+from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
 from secure_load.verdict.work import Worked, work_all
 
 Progress = Callable[[int, int, str], None]
-"""Called with weights done, weights in all, and the name of the one in hand."""
+"""Called with weights done, weights in all, and the name of the one just done; from any thread, one at a time."""
 
 
 class Cancelled(Exception):
@@ -114,18 +122,29 @@ def check_boat(
     out, ``Cancelled`` where ``cancelled`` comes true between two weights.
     """
     run = prepare(boat, scenarios)
-    found: list[WeightVerdict] = []
-    instants = 0
-    for done, weight in enumerate(boat.weight):
+    for weight in boat.weight:
+        run.family_for(weight)
+    done = 0
+    lock = threading.Lock()
+
+    def one(weight: Weight) -> WeightVerdict:
+        nonlocal done
         if cancelled is not None and cancelled():
             raise Cancelled
-        if progress is not None:
-            progress(done, len(boat.weight), weight.title)
-        found.append(check_weight(weight, run))
-        instants += len(run.family_for(weight).instants)
+        verdict = check_weight(weight, run)
+        with lock:
+            done += 1
+            if progress is not None:
+                progress(done, len(boat.weight), weight.title)
+        return verdict
+
     if progress is not None:
-        progress(len(boat.weight), len(boat.weight), "")
-    return assemble(run, found, instants)
+        progress(0, len(boat.weight), "")
+    # the members of a group share one working: the first of them does it before the others look it up
+    found = side_by_side(lambda group: [one(boat.weight[i]) for i in group], groups_of(boat.weight))
+    by_id = {v.id: v for verdicts in found for v in verdicts}
+    instants = sum(len(run.family_for(weight).instants) for weight in boat.weight)
+    return assemble(run, [by_id[w.id] for w in boat.weight], instants)
 
 
 def assemble(run: Run, weights: list[WeightVerdict], instants: int) -> BoatVerdict:
@@ -169,10 +188,13 @@ def check_weight(weight: Weight, run: Run) -> WeightVerdict:
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
-    return _verdict(solved, member, run, found)
+    bundle = None
+    if weight.bundle is not None:
+        bundle = bundle_verdict(weight, run.boat.boat, solved.meant)
+    return _verdict(solved, member, run, found, bundle)
 
 
-def _verdict(solved: Solved, member: int, run: Run, found: Judgement) -> WeightVerdict:
+def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
     stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
     at = found.worst
@@ -197,8 +219,8 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement) -> WeightV
         name=weight.title,
         kind=weight.kind,
         mass_kg=weight.mass,
-        verdict=found.colour,
-        reasons=found.reasons,
+        verdict=worse(found.colour, bundle.verdict if bundle else "green"),
+        reasons=_reasons(found, bundle),
         utilisation=None if found.free_to_move else _plain(found.utilisation),
         free_to_move=found.free_to_move,
         moves=found.moves,
@@ -227,9 +249,23 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement) -> WeightV
             )
             for scenario, figure in zip(meant.scenarios, found.by_scenario, strict=True)
         ],
+        bundle=bundle,
         assumptions=stowed.members[member].notes.lines,
-        warnings=stowed.members[member].warnings,
+        warnings=gathered(stowed.members[member].warnings),
+        order_of_failure=order_of_failure(stowed, member, meant, load, worked),
+        bearing=bearing(stowed, member, worked, run.boat.boat),
     )
+
+
+def _reasons(found: Judgement, bundle: BundleVerdict | None) -> list[str]:
+    """Those of the weight as one block, and the bundle's where it is not green; the gravest first."""
+    if bundle is None or bundle.verdict == "green":
+        return found.reasons
+    if found.colour == "green":
+        return [bundle.sentence]
+    if RANK[bundle.verdict] > RANK[found.colour]:
+        return [bundle.sentence, *found.reasons]
+    return [*found.reasons, bundle.sentence]
 
 
 def _restraints(stowed: Stowed, member: int, worked: Worked) -> list[RestraintVerdict]:

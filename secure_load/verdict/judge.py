@@ -17,7 +17,7 @@ from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
-from secure_load.statics.words import movement
+from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 from secure_load.verdict.work import Worked, work
@@ -140,13 +140,6 @@ def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int,
     """(utilisation, restraint, part) of a member's hardest worked part; None where nothing has a strength."""
     every = [(peak.utilisation, f.index, j) for f in stowed.of(member) for j, peak in enumerate(worked.peaks[f.index])]
     return max(every, key=lambda each: each[0], default=None)
-
-
-def heel_words(heel: float) -> str:
-    """A heel in words: "upright", "34 degrees to starboard"."""
-    if abs(heel) < 0.5:
-        return "upright"
-    return f"{abs(heel):.0f} degrees to {'starboard' if heel > 0 else 'port'}"
 
 
 def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str) -> str:

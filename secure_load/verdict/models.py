@@ -114,6 +114,19 @@ class IfLoose(Data):
     """Null where the planking is not known."""
 
 
+class BundleVerdict(Data):
+    """Whether every ingot of a bundle stays in it."""
+
+    ingot: str | None
+    """The one that gets out, or that asks most of a tie."""
+    tie: str | None
+    utilisation: float | None
+    """Of the hardest worked tie; null where an ingot gets out."""
+    verdict: Colour
+    heel_deg: float | None
+    sentence: str
+
+
 class ScenarioVerdict(Data):
     """One weight in one scenario."""
 
@@ -123,6 +136,33 @@ class ScenarioVerdict(Data):
     free_to_move: bool
     heel_deg: float
     """Heel of its worst instant."""
+
+
+class Failure(Data):
+    """One thing that gives way as the worst load grows."""
+
+    restraint: str
+    part: str
+    load_factor: float
+    """Load factor of the worst instant times the scale at which it goes; in the weight's own weights where the instant
+    itself is weightless."""
+    heel_deg: float
+    then: str
+    """What follows, in words."""
+    sentence: str
+    """All of it in one numbered sentence."""
+
+
+class Bearing(Data):
+    """What a bed bears at most over all instants."""
+
+    on: str
+    """What carries it, as far as that was said."""
+    pressure_kPa: float
+    """Under the hardest pressed quarter of the bed."""
+    utilisation: float
+    """Of what its timber bears across the grain; of the plank's bending too where it lies on planking."""
+    sentence: str
 
 
 class WeightVerdict(Data):
@@ -148,10 +188,16 @@ class WeightVerdict(Data):
     holds_g: HoldsG
     if_loose: IfLoose
     scenarios: list[ScenarioVerdict]
+    bundle: BundleVerdict | None = None
+    """Inside a bundle of ingots, where one was described."""
     assumptions: list[str]
     """What was assumed for want of a figure, a sentence each."""
     warnings: list[str] = []
     """What a careful shipwright would still look at, a sentence each."""
+    order_of_failure: list[Failure] = []
+    """What breaks first as the worst load grows, and what follows; empty where it is free to move as it is."""
+    bearing: list[Bearing] = []
+    """What each bed bears."""
 
 
 class ScenarioRun(Data):

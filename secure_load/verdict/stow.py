@@ -41,6 +41,7 @@ from secure_load.statics.preload import settle_preload
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
 from secure_load.verdict.parts import Part, bolt_screws, parts_of, screws_of
+from secure_load.verdict.placing import placing_warnings
 
 Bound = Literal["low", "high"]
 Result = TypeVar("Result")
@@ -324,12 +325,7 @@ def _warnings(fitting: Fitting, service: Service) -> list[str]:
     restraint = fitting.restraint
     if isinstance(restraint, Bed) and restraint.on == "planking":
         found.append(f"{fitting.id}: it bears on planking; bear ballast on floors, keel or frames")
-    if isinstance(restraint, Batten | Cleat) and restraint.strength_N is None:
-        screws = screws_of(fitting, service)
-        assert screws is not None
-        found.extend(f"{fitting.id}: {each}" for each in screws[0].warnings)
-        if isinstance(restraint, Batten) and screws[1] < 2:
-            found.append(f"{fitting.id}: a batten needs a screw at each end")
+    found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
     return found
 
 

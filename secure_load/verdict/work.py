@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import reduce
 
 import numpy as np
 
+from secure_load.boat.models import Bed
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import Equilibrium, Order, solve
 from secure_load.statics.links import Links
+from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import Stowed
 
 
@@ -26,6 +29,16 @@ class Peak:
 
 
 @dataclass(frozen=True)
+class Pressed:
+    """The most that a bed bears, N, each at its own worst instant."""
+
+    total: float
+    """All of it together."""
+    corner: float
+    """Its hardest pressed corner, which stands for a quarter of it."""
+
+
+@dataclass(frozen=True)
 class Worked:
     """What n instants ask of a group of b weights' restraints."""
 
@@ -39,6 +52,8 @@ class Worked:
     """By restraint and part, over the instants at which it is held."""
     handed_over: int
     """Instants the fast iteration left to the slow one."""
+    pressed: dict[int, Pressed] = field(default_factory=dict[int, "Pressed"])
+    """By bed, the most it bears over the instants at which it is held."""
 
     def worst(self, stowed: Stowed, member: int) -> Array:
         """(n,) the greatest utilisation of any of a member's restraints; infinite where it is free to move."""
@@ -54,27 +69,49 @@ def work(stowed: Stowed, bound: str, links: Links, load: Array, order: Order | N
     found = solve(links, load, order)
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     peaks: list[list[Peak]] = []
+    pressed: dict[int, Pressed] = {}
     for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
-        rows = np.flatnonzero(links.restraint == fitting.index)
-        if not links.one_way[rows].all():
-            # what bolts and bonds bear by pressing is not a load on them
-            rows = rows[~links.one_way[rows]]
+        rows = rows_of(links, fitting.index)
         own: list[Peak] = []
-        if len(rows) and parts:
+        is_bed = isinstance(fitting.restraint, Bed)
+        if len(rows) and (parts or is_bed):
             loose = found.adrift[:, fitting.owner]
             forces = found.normal[:, rows]
             forces[loose] = 0.0
-            drag = _drag(links, found, rows, loose)
+            if is_bed:
+                pressed[fitting.index] = pressing(forces)
+            drag = drag_of(links, found, rows, loose) if parts else np.zeros(len(load))
             column = by_restraint[:, fitting.index]
             for part in parts:
                 demand, ratio = part.working(forces, drag)
                 np.maximum(column, ratio, out=column)
-                at = int(ratio.argmax())
+                at = int(ratio.argmax()) if len(ratio) else 0
                 own.append(
                     Peak(float(ratio[at]), float(demand[at]), at, bound) if len(ratio) else Peak(0.0, 0.0, 0, bound)
                 )
         peaks.append(own)
-    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over)
+    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed)
+
+
+def rows_of(links: Links, fitting: int) -> Index:
+    """The rows of one fitting that load its parts."""
+    rows = np.flatnonzero(links.restraint == fitting)
+    if not links.one_way[rows].all():
+        # what bolts and bonds bear by pressing is not a load on them
+        rows = rows[~links.one_way[rows]]
+    return rows
+
+
+def pressing(forces: Array) -> Pressed:
+    """The most that a bed bears at any of n instants; forces (n, corners) in N."""
+    return Pressed(float((forces @ np.ones(forces.shape[1])).max(initial=0.0)), float(forces.max(initial=0.0)))
+
+
+def harder_pressed(a: dict[int, Pressed], b: dict[int, Pressed]) -> dict[int, Pressed]:
+    """The worse of two sets of instants, bed by bed."""
+    none = Pressed(0.0, 0.0)
+    both = {bed: (a.get(bed, none), b.get(bed, none)) for bed in {*a, *b}}
+    return {bed: Pressed(max(x.total, y.total), max(x.corner, y.corner)) for bed, (x, y) in both.items()}
 
 
 WORTH_A_LOOK = 0.7
@@ -119,20 +156,20 @@ def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: O
         ]
         for p, q in zip(coarse.peaks, fine.peaks, strict=True)
     ]
-    return Worked(by_restraint, adrift, u, peaks, coarse.handed_over + fine.handed_over)
+    pressed = harder_pressed(coarse.pressed, fine.pressed)
+    return Worked(by_restraint, adrift, u, peaks, coarse.handed_over + fine.handed_over, pressed)
 
 
 def work_all(stowed: Stowed, load: Array, order: Order | None = None) -> Worked:
     """The worst over every bound of stiffness and friction, instant by instant and part by part."""
-    worst: Worked | None = None
-    for bound, links in stowed.bounds.items():
-        if order is None or len(stowed.members) == 1:
-            one = work(stowed, bound, links, load, order)
-        else:
-            one = work_refined(stowed, bound, links, load, order)
-        worst = one if worst is None else harder(worst, one)
-    assert worst is not None
-    return worst
+
+    def one(bound: tuple[str, Links]) -> Worked:
+        name, links = bound
+        if order is None or len(stowed.members) == 1 or not len(order.rest):
+            return work(stowed, name, links, load, order)
+        return work_refined(stowed, name, links, load, order)
+
+    return reduce(harder, side_by_side(one, list(stowed.bounds.items())))
 
 
 def harder(a: Worked, b: Worked) -> Worked:
@@ -147,10 +184,11 @@ def harder(a: Worked, b: Worked) -> Worked:
             for p, q in zip(a.peaks, b.peaks, strict=True)
         ],
         handed_over=a.handed_over + b.handed_over,
+        pressed=harder_pressed(a.pressed, b.pressed),
     )
 
 
-def _drag(links: Links, found: Equilibrium, rows: Index, loose: Mask) -> Array:
+def drag_of(links: Links, found: Equilibrium, rows: Index, loose: Mask) -> Array:
     """Resultant of the friction at some contacts, (n,), N."""
     own = np.isin(links.normal, rows)
     if not own.any():

@@ -1,0 +1,118 @@
+"""What a part of a restraint is, and the ways in which the forces in the restraint's links reach it.
+
+A part turns the forces in its restraint's links, (n, rows), into a demand and a utilisation, (n,) each: once by
+its working strength, for the verdict, and once by what it breaks at, for the order in which things go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from secure_load.statics.arrays import Array
+from secure_load.strength.nds import interaction_wood_screw
+
+Working = Callable[[Array, Array], tuple[Array, Array]]
+"""(forces in the restraint's links (n, rows), friction's drag on it (n,)) -> demand (n,) in N, utilisation (n,)."""
+MM = 1e-3
+GIVEN = "given by the owner, used as it is"
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of a restraint."""
+
+    name: str
+    working: Working
+    """By what it may be asked to bear."""
+    breaking: Working
+    """By what it breaks at."""
+    basis: str
+    """Whose figure the working strength is."""
+    why: list[str] = field(default_factory=list[str])
+    """The chain of figures behind both strengths, with the basis of each."""
+    assumed: bool = False
+    lets_go: bool = True
+    """False where it gives way without letting go: timber crushed across its grain goes on bearing."""
+
+
+def by_total(strength: float) -> Working:
+    """A part that carries the sum of all links; strength in N, nil or more."""
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        total = np.abs(forces @ np.ones(forces.shape[1]))
+        return total, _over(total, strength)
+
+    return working
+
+
+def by_share(shares: Array, strength: float) -> Working:
+    """A part that carries a share of each link, and all the drag of friction; shares (rows,), strength in N."""
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        part = np.abs(forces @ shares) + drag
+        return part, _over(part, strength)
+
+    return working
+
+
+def by_screws(shear_shares: Array, pull_shares: Array, shear: float, pull: float) -> Working:
+    """Screws that are sheared and drawn at once; NDS 12.4.1. Shares (rows,) of each link; strengths in N.
+
+    Friction's drag may point along the screws or across them: it is counted in full both ways.
+    """
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        across = np.hypot(forces @ shear_shares, drag)
+        along = np.maximum(forces @ pull_shares, 0.0) + drag
+        return np.hypot(across, along), interaction_wood_screw(shear, pull, across, along)
+
+    return working
+
+
+def by_resultant(strength: float) -> Working:
+    """A both-way part whose links come in threes, one point after another: the worst point's resultant."""
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        worst = np.linalg.norm(forces.reshape(len(forces), -1, 3), axis=2).max(axis=1)
+        return worst, worst / strength
+
+    return working
+
+
+def by_bolts(shear: float, pull: float) -> Working:
+    """Bolts whose links come in threes (along, across, across); shear and pull of one bolt in N.
+
+    V / F_v + T / (1.4 F_t), and never below T / F_t or V / F_v; EN 1993-1-8 Table 3.4.
+    """
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        each = forces.reshape(len(forces), -1, 3)
+        # the link's force is positive where it presses the weight away from the face: the bolt pulls below nil
+        along = np.maximum(-each[:, :, 0], 0.0)
+        across = np.hypot(each[:, :, 1], each[:, :, 2])
+        ratio = np.maximum(across / shear + along / (1.4 * pull), np.maximum(along / pull, across / shear))
+        at = ratio.argmax(axis=1)
+        row = np.arange(len(forces))
+        return np.hypot(along, across)[row, at], ratio[row, at]
+
+    return working
+
+
+def total_part(
+    name: str,
+    working: float,
+    breaking: float,
+    basis: str,
+    why: list[str],
+    assumed: bool = False,
+    lets_go: bool = True,
+) -> Part:
+    """A part that carries the whole of its restraint's force; both strengths in N."""
+    return Part(name, by_total(working), by_total(breaking), basis, why, assumed, lets_go)
+
+
+def _over(demand: Array, strength: float) -> Array:
+    return demand / strength if strength > 0.0 else np.where(demand > 0.0, np.inf, 0.0)

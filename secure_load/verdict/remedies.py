@@ -1,0 +1,212 @@
+"""What would mend it: the least work that brings a weight to green.
+
+First what is missing is put there: a bed, something on every open side, something over the top. Then whatever is
+still worked too hard is made stouter, the worst first, each way that there is; every step takes the smallest size
+that serves at a quick look (``screening``). What comes out is stripped of pieces it can do without, and checked
+in full: what is promised is what the check says of the changed weight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from pydantic import Field
+
+from secure_load.boat.models import AnyRestraint, Weight
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.labour import labour
+from secure_load.statics.assume import Notes, filled
+from secure_load.verdict.change_words import sentence
+from secure_load.verdict.changes import stuff_of
+from secure_load.verdict.check import Run, check_weight
+from secure_load.verdict.mending import Candidate, Search, completed, lean, sized
+from secure_load.verdict.models import RANK, Colour, Data, WeightVerdict
+from secure_load.verdict.screening import Screening
+from secure_load.verdict.work_of_change import time_words
+
+ROUNDS = 3
+"""Times a stowage that a full check refused is mended further."""
+MARGIN = 0.99
+"""Share of a limit that a quick look aims at, for the loads it does not look at."""
+
+
+CHECKS = 12
+"""Full checks, about, before the search is given up."""
+
+
+class Remedy(Data):
+    """One way to mend a weight, as verified by a full check."""
+
+    change: str
+    """What to do, in words."""
+    work: str
+    """How long it takes at the boat, in words; an estimate."""
+    minutes: int
+    """The same as a number."""
+    utilisation: float | None
+    """Of the weight once it is done; null where it would still be free to move."""
+    verdict: Colour
+    """Of the weight once it is done."""
+    kind: Literal["change", "measure", "none"] = "change"
+    """Something to make; something to measure and write down, that the program cannot do; or nothing that serves."""
+    weight: Weight | None = Field(default=None, exclude=True, repr=False)
+    """The changed weight, for putting in the place of the old one."""
+
+
+Short = tuple[Remedy, str]
+"""A stowage as checked in full, and the gravest reason the check gave."""
+
+
+def remedies(
+    weight: Weight,
+    run: Run,
+    verdict: WeightVerdict | None = None,
+    *,
+    cancelled: Callable[[], bool] | None = None,
+    limit: int = 4,
+) -> list[Remedy]:
+    """The few changes of least work that bring a weight to green in a run's scenarios, least work first.
+
+    None for a weight that is green. Where nothing that was tried reaches green, the best that was found short of
+    it, and a last entry of kind "none" that says so.
+
+    weight: as it is in ``run.boat``; verdict: of that weight in that run, if it is known already.
+    Raises ``stow.CannotCheck`` for a weight that cannot be worked out, ``Cancelled`` where ``cancelled`` comes
+    true between two checks.
+    """
+    now = verdict if verdict is not None else check_weight(weight, run)
+    if now.verdict == "green":
+        return []
+    screening = Screening(run, weight)
+    screening.add(now)
+    limits = ["amber-over" if now.second_path else "amber-over-single", "red-over"]
+    searches = [
+        Search(run, weight, stuff_of(weight, run.boat), assumed(each).number * MARGIN, screening, cancelled)
+        for each in limits
+    ]
+    search = searches[0]
+    measured = _measured(search, now)
+    green, short = _verified(search, limit - len(measured))
+    if not green and not measured and all(r.verdict == "red" for r, _ in short):
+        # what cannot be made sound may yet be made doubtful, or sound by a second path
+        green, more = _verified(searches[1], limit)
+        short += more
+    found = sorted([*measured, *green], key=lambda r: r.minutes)[:limit]
+    if found:
+        return found
+    better = [(r, why) for r, why in short if RANK[r.verdict] < RANK[now.verdict]]
+    best = sorted(better, key=lambda each: (RANK[each[0].verdict], each[0].minutes))[: max(limit - 1, 0)]
+    return [*(r for r, _ in best), _nothing(search, now, best[0][1] if best else None)]
+
+
+def _measured(search: Search, now: WeightVerdict) -> list[Remedy]:
+    """Writing down what was assumed, where that alone would make it green."""
+    if now.verdict != "amber" or not any(r.assumed for r in now.restraints):
+        return []
+    notes = Notes()
+    gapless: list[AnyRestraint] = [
+        r.model_copy(update={"id": name}) for name, r in filled(search.weight, search.run.boat.boat, notes)
+    ]
+    known = search.check(search.weight.model_copy(update={"restraint": gapless}))
+    wanted = [line for line in notes.lines if line.split(":")[0] in notes.strength]
+    if known.verdict != "green" or not wanted:
+        return []
+    what = "; ".join(wanted)
+    count = round(labour("measure").minutes * len(notes.strength))
+    return [
+        Remedy(
+            change=f"Measure and write down what was assumed: {what}. It is green if all is as good or better",
+            work=time_words(count),
+            minutes=count,
+            utilisation=known.utilisation,
+            verdict=known.verdict,
+            kind="measure",
+        )
+    ]
+
+
+def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Short]]:
+    """Remedies that a full check found green, no two of one kind, and those it found short of it."""
+    green: dict[str, Remedy] = {}
+    short: list[Short] = []
+    seen: set[str] = set()
+    groups = [sized(search, start) for start in completed(search)]
+    for kind, candidate in _various(groups, search):
+        if len(green) >= limit or len(seen) >= CHECKS:
+            break
+        if kind in green:
+            continue
+        mended = _mended(search, kind, candidate, seen)
+        if mended is not None and mended[0].verdict == "green":
+            green[kind] = mended[0]
+        elif mended is not None:
+            short.append(mended)
+    return list(green.values()), short
+
+
+def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Short | None:
+    """A stowage checked in full, and mended further where it is refused; None where it was seen before."""
+    mended: Short | None = None
+    for _ in range(ROUNDS):
+        trimmed = lean(search, candidate)
+        key = trimmed.model_dump_json()
+        if key in seen:
+            break
+        seen.add(key)
+        found = search.check(trimmed)
+        mended = _remedy(search, trimmed, found), found.reasons[0]
+        if found.verdict == "green":
+            break
+        search.screening.add(found)
+        further = sized(search, (kind, candidate))
+        if not further:
+            break
+        candidate = further[0][1]
+    return mended
+
+
+def _various(groups: list[list[Candidate]], search: Search) -> list[Candidate]:
+    """The best of every group first, by labour, then the second best of every group, and so on."""
+    ranked: list[tuple[int, int, str, Weight]] = []
+    for group in groups:
+        ranked += [(place, search.labour(weight), kind, weight) for place, (kind, weight) in enumerate(group)]
+    ranked.sort(key=lambda each: each[:2])
+    return [(kind, weight) for _, _, kind, weight in ranked]
+
+
+def _remedy(search: Search, changed: Weight, found: WeightVerdict) -> Remedy:
+    count = search.labour(changed)
+    first = "" if changed.size_m is not None else "Measure its size first, the pieces here are for a guessed one. "
+    return Remedy(
+        change=first + sentence(search.weight, changed),
+        work=time_words(count),
+        minutes=count,
+        utilisation=found.utilisation,
+        verdict=found.verdict,
+        weight=changed,
+    )
+
+
+def _nothing(search: Search, now: WeightVerdict, left: str | None) -> Remedy:
+    tried = ", ".join(sorted(search.tried)) or "nothing fitted it"
+    instead = (
+        f"the first above is the best of it, and there remains: {left}"
+        if left is not None
+        else "nothing of it does better than what is there"
+    )
+    return Remedy(
+        change=(f"Nothing in the catalogue brings '{now.name}' to green. Tried: {tried}; {instead}. {_advice(search)}"),
+        work="",
+        minutes=0,
+        utilisation=now.utilisation,
+        verdict=now.verdict,
+        kind="none",
+    )
+
+
+def _advice(search: Search) -> str:
+    others = [f"'{w.title}'" for w in search.run.group_of(search.weight) if w.id != search.weight.id]
+    if others:
+        return f"It leans on {' and '.join(others)}: mend that as well, or part them"
+    return "Stow less there, or stow it elsewhere"

@@ -1,0 +1,137 @@
+"""A quick look at a changed stowage, before it is checked in full.
+
+Of the many thousand loads of a family only those that reach furthest are solved: those that reach furthest along
+each axis of the boat and along ``CELLS`` evenly spread directions, and of those nearest each of these directions
+the greatest and the least. What a quick look passes is checked in full; the loads at which a full check still
+finds fault are added to the quick look's.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from secure_load.boat.models import Weight
+from secure_load.statics.arrays import Array, Index
+from secure_load.statics.equilibrium import solve
+from secure_load.statics.motion import Family, loads
+from secure_load.verdict.check import Run
+from secure_load.verdict.directions import sphere
+from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.stow import CannotCheck, Stowed, stow_together
+from secure_load.verdict.work import work_all
+
+CELLS = 120
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a quick look saw of one weight."""
+
+    adrift: bool
+    """It is free to move at some load."""
+    friction_alone: bool
+    """It is free where every surface is greased."""
+    utilisation: dict[str, float]
+    """By restraint, the worst of its parts."""
+    part: dict[str, str]
+    """By restraint, the part that governs."""
+    on_assumption: dict[str, bool]
+    """By restraint: the part that governs rests on something nobody wrote down."""
+
+    @property
+    def worst(self) -> float:
+        """The greatest utilisation."""
+        return max(self.utilisation.values(), default=0.0)
+
+    @property
+    def governing(self) -> str | None:
+        """The restraint worked hardest; None where nothing has a strength."""
+        return max(self.utilisation, key=self.utilisation.__getitem__, default=None)
+
+
+@dataclass
+class Screening:
+    """Quick looks at the changes of one weight."""
+
+    run: Run
+    weight: Weight
+    _meant: Family = field(init=False)
+    _chosen: Index = field(init=False)
+    _seen: dict[str, Look | None] = field(init=False, default_factory=dict[str, "Look | None"])
+    looks: int = field(init=False, default=0)
+    """How many stowages were solved."""
+
+    def __post_init__(self) -> None:
+        self._meant = self.run.family_for(self.weight)
+        moments = self._meant.instants.at(self._meant.distinct)
+        felt = loads(moments, 1.0, np.array(self.weight.at_m, dtype=float))
+        self._chosen = _furthest(felt)
+
+    def add(self, verdict: WeightVerdict) -> None:
+        """Look at the worst instants of a full check from now on."""
+        moments = self._meant.instants
+        at = verdict.worst
+        like = (
+            (np.abs(moments.heel_deg - at.heel_deg) < 0.01)
+            & (np.abs(moments.pitch_deg - at.pitch_deg) < 0.01)
+            & (np.abs(moments.load_factor - at.load_factor) < 0.001)
+        )
+        self._chosen = np.union1d(self._chosen, self._meant.which[np.flatnonzero(like)])
+        self._seen.clear()
+
+    def look(self, changed: Weight) -> Look | None:
+        """A quick look at the weight changed so; None where it cannot be worked out."""
+        key = changed.model_dump_json()
+        if key not in self._seen:
+            self.looks += 1
+            try:
+                self._seen[key] = self._solve(changed)
+            except CannotCheck:
+                self._seen[key] = None
+        return self._seen[key]
+
+    def _solve(self, changed: Weight) -> Look:
+        together = self.run.group_of(changed)
+        member = next(i for i, w in enumerate(together) if w.id == changed.id)
+        stowed = stow_together(together, self.run.boat.boat)
+        moments = self._meant.instants.at(self._meant.distinct[self._chosen])
+        load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+        worked = work_all(stowed, load)
+        utilisation: dict[str, float] = {}
+        part: dict[str, str] = {}
+        on_assumption: dict[str, bool] = {}
+        for fitting in stowed.of(member):
+            peaks = worked.peaks[fitting.index]
+            if not peaks:
+                continue
+            at = max(range(len(peaks)), key=lambda j: peaks[j].utilisation)
+            utilisation[fitting.id] = peaks[at].utilisation
+            part[fitting.id] = stowed.parts[fitting.index][at].name
+            on_assumption[fitting.id] = stowed.parts[fitting.index][at].assumed
+        return Look(
+            adrift=bool(worked.adrift[:, member].any()),
+            friction_alone=_slips(stowed, member, load),
+            utilisation=utilisation,
+            part=part,
+            on_assumption=on_assumption,
+        )
+
+
+def _furthest(felt: Array) -> Index:
+    """Which of some accelerations (n, 3) reach furthest, or least far, all round."""
+    directions = np.vstack([np.eye(3), -np.eye(3), sphere(CELLS)])
+    reach = felt @ directions.T
+    length = np.linalg.norm(felt, axis=1)
+    toward = np.asarray(reach.argmax(axis=1))
+    order = np.lexsort((length, toward))
+    cells = toward[order]
+    last = np.append(cells[1:] != cells[:-1], True)
+    first = np.append(True, cells[1:] != cells[:-1])
+    return np.unique(np.concatenate([order[last | first], reach.argmax(axis=0)]))
+
+
+def _slips(stowed: Stowed, member: int, load: Array) -> bool:
+    links = stowed.links.frictionless()
+    return not len(links.k) or bool(solve(links, load).adrift[:, member].any())

@@ -1,0 +1,211 @@
+"""The parts of what is made of timber: cleats, battens and sole boards, beds.
+
+A cleat's thrust shears its screws and, standing off its foot, draws them; the strip itself bends between them,
+is sheared along its grain beside them, and may split along their line. A batten's lift is shared by its two
+ends. Screws stand in one row along the middle, evenly spread. Crushing across the grain is no letting go.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from secure_load.boat.models import Batten, Bed, Cleat
+from secure_load.catalogue.strengths import Service
+from secure_load.statics.contact import Fitting
+from secure_load.strength.fastenings import Fastening, fastening
+from secure_load.strength.timber import bearing_strength, section_modulus, shear_at_connection
+from secure_load.strength.working import SPLITTING_BASIS, WorkingStresses, splitting_strength, working_stresses
+from secure_load.verdict.part import MM, Part, by_screws, by_share, total_part
+
+_END_NAMES = {"athwartships": ("port end", "starboard end"), "fore-and-aft": ("fore end", "after end")}
+
+
+def screws_of(fitting: Fitting, service: Service) -> tuple[Fastening, int] | None:
+    """One fastening of a cleat or batten and how many there are; None where the strength is given."""
+    restraint = fitting.restraint
+    if not isinstance(restraint, Cleat | Batten):
+        return None
+    assert restraint.screws is not None
+    if isinstance(restraint, Cleat):
+        assert restraint.height_mm is not None
+        thickness = restraint.height_mm * MM
+    else:
+        assert restraint.depth_mm is not None
+        thickness = restraint.depth_mm * MM
+    return fastening(restraint.screws, service, restraint.timber, thickness), restraint.screws.count
+
+
+def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool) -> list[Part]:
+    """Screws, crushing, bending, shear along the grain and splitting of a cleat without gaps."""
+    assert cleat.timber is not None
+    assert cleat.length_mm is not None
+    assert cleat.height_mm is not None
+    assert cleat.depth_mm is not None
+    found = screws_of(fitting, service)
+    assert found is not None
+    each, count = found
+    timber = working_stresses(cleat.timber, service)
+    length, height, depth = cleat.length_mm * MM, cleat.height_mm * MM, cleat.depth_mm * MM
+    # screws stand in the middle of the cleat: it pries about the far edge of its foot
+    lever = 0.5 * depth
+    ones = np.ones(len(fitting.links))
+    prying = fitting.height / lever
+    screws = Part(
+        "screws",
+        by_screws(ones, prying, count * each.shear, count * each.pull),
+        by_screws(ones, prying, count * each.breaking_shear, count * each.breaking_pull),
+        each.basis,
+        [
+            *each.why,
+            f"{count} of them: {count * each.shear:.0f} N sheared, {count * each.pull:.0f} N drawn; the thrust "
+            f"stands off its foot and pries on a lever of {lever / MM:.0f} mm; together by NDS 12.4.1",
+            *each.breaking_why,
+        ],
+        assumed,
+    )
+    return [screws, _crushed(timber, fitting.area, assumed), *_strip(timber, length, height, depth, count, assumed)]
+
+
+def _strip(
+    timber: WorkingStresses, length: float, height: float, depth: float, count: int, assumed: bool
+) -> list[Part]:
+    """Bending between screws, shear and splitting beside them, of a strip pressed evenly across its grain."""
+    strengths = timber.strengths
+    spacing = length / count
+    # between screws a cleat is a continuous beam, w s2 / 10; a lone screw leaves two cantilevers, w (L/2)2 / 2
+    moment_per_newton = spacing / 10.0 / count if count > 1 else length / 8.0
+    modulus = section_modulus(height, depth) / moment_per_newton
+    # the thrust comes to each screw from both sides alike: half of its share is the shear on either side
+    sides = 2.0 * count
+    # the screws push the cleat towards the weight, so the edge against the weight is the loaded one
+    loaded = 0.5 * depth
+    along = sides * shear_at_connection(1.0, height, depth, loaded)
+    split = splitting_strength(height, depth, loaded, strengths.service)
+    return [
+        total_part(
+            "timber bent between its screws",
+            timber.bending * modulus,
+            strengths.mor * modulus,
+            timber.basis,
+            [
+                f"{timber.bending / 1e6:.1f} MPa in bending, screws {spacing / MM:.0f} mm apart",
+                f"breaks at {strengths.mor / 1e6:.1f} MPa ({timber.breaking_words})",
+            ],
+            assumed,
+        ),
+        total_part(
+            "timber sheared along its grain at the screws",
+            timber.shear * along,
+            strengths.shear_par * along,
+            timber.basis,
+            [
+                f"{timber.shear / 1e6:.2f} MPa along the grain, {loaded / MM:.0f} of {depth / MM:.0f} mm between "
+                f"screws and weight, {count} screws: {timber.shear * along:.0f} N (NDS 2018 3.4.3.3, from memory)",
+                f"breaks at {strengths.shear_par / 1e6:.2f} MPa ({timber.breaking_words})",
+            ],
+            assumed,
+        ),
+        total_part(
+            "timber split along the screws",
+            split.working * sides,
+            split.breaking * sides,
+            f"{SPLITTING_BASIS}; {strengths.timber.name}",
+            [split.why, f"either side of {count} screws: {split.working * sides:.0f} N"],
+            assumed,
+        ),
+    ]
+
+
+def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bool) -> list[Part]:
+    """Both ends' screws, bending, both ends' shear and crushing of a batten or sole board without gaps."""
+    assert batten.timber is not None
+    assert batten.span_mm is not None
+    assert batten.width_mm is not None
+    assert batten.depth_mm is not None
+    found = screws_of(fitting, service)
+    assert found is not None
+    each, count = found
+    timber = working_stresses(batten.timber, service)
+    span, width, depth = batten.span_mm * MM, batten.width_mm * MM, batten.depth_mm * MM
+    bearing = float(np.ptp(fitting.along))
+    at_end = count // 2
+    ends = [np.clip(0.5 + side * fitting.along / span, 0.0, 1.0) for side in (1.0, -1.0)]
+    # the weight is taken to press evenly over the breadth it has under the batten: M = W (2 span - b) / 8
+    modulus = section_modulus(width, depth) / (max(2.0 * span - bearing, span) / 8.0)
+    bending = timber.bending * modulus
+    area = width * depth / 1.5
+    pull = at_end * each.pull
+    screw_why = [*each.why, f"{at_end} at each end: {pull:.0f} N drawn", *each.breaking_why]
+    sheared_why = [
+        f"{timber.shear / 1e6:.2f} MPa in shear x {width / MM:.0f} x {depth / MM:.0f} mm / 1.5 = "
+        f"{timber.shear * area:.0f} N",
+        f"breaks at {timber.strengths.shear_par / 1e6:.2f} MPa ({timber.breaking_words})",
+    ]
+    named = list(zip(_END_NAMES[batten.along], ends, strict=True))
+    return [
+        *(
+            Part(
+                f"{each.pull_part} at the {where}",
+                by_share(share, pull),
+                by_share(share, at_end * each.breaking_pull),
+                each.basis,
+                screw_why,
+                assumed,
+            )
+            for where, share in named
+        ),
+        total_part(
+            "timber bent across the weight",
+            bending,
+            timber.strengths.mor * modulus,
+            timber.basis,
+            [
+                f"{timber.bending / 1e6:.1f} MPa in bending over a span of {span / MM:.0f} mm = {bending:.0f} N",
+                f"breaks at {timber.strengths.mor / 1e6:.1f} MPa ({timber.breaking_words})",
+            ],
+            assumed,
+        ),
+        *(
+            Part(
+                f"timber sheared at the {where}",
+                by_share(share, timber.shear * area),
+                by_share(share, timber.strengths.shear_par * area),
+                timber.basis,
+                sheared_why,
+                assumed,
+            )
+            for where, share in named
+        ),
+        _crushed(timber, fitting.area, assumed),
+    ]
+
+
+def _crushed(timber: WorkingStresses, area: float, assumed: bool) -> Part:
+    return total_part(
+        "timber crushed where the weight bears on it",
+        timber.crushing * area,
+        timber.strengths.comp_perp * area,
+        timber.basis,
+        [
+            f"{timber.crushing / 1e6:.2f} MPa across the grain x {area * 1e4:.0f} cm2",
+            f"crushed for good at {timber.strengths.comp_perp / 1e6:.2f} MPa, but it goes on bearing "
+            f"({timber.breaking_words})",
+        ],
+        assumed,
+        lets_go=False,
+    )
+
+
+def bed_parts(fitting: Fitting, bed: Bed, service: Service) -> list[Part]:
+    """A bed of known timber may be crushed; nothing else of it is a strength here."""
+    if bed.timber is None:
+        return []
+    timber = working_stresses(bed.timber, service)
+    strength = bearing_strength(timber.crushing, 1.0, fitting.area)
+    why = [
+        f"{timber.crushing / 1e6:.2f} MPa across the grain x {fitting.area * 1e4:.0f} cm2 = {strength:.0f} N",
+        f"crushed for good at {timber.strengths.comp_perp / 1e6:.2f} MPa, but it goes on bearing "
+        f"({timber.breaking_words})",
+    ]
+    breaking = bearing_strength(timber.strengths.comp_perp, 1.0, fitting.area)
+    return [total_part("timber crushed under the weight", strength, breaking, timber.basis, why, lets_go=False)]

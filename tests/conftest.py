@@ -1,0 +1,19 @@
+"""Options of the whole test suite."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--run-speed", action="store_true", default=False, help="run the benchmarks in tests/speed")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Benchmarks run on request only: a loaded machine must not fail the suite."""
+    if config.getoption("--run-speed"):
+        return
+    skip = pytest.mark.skip(reason="a benchmark: add --run-speed")
+    for item in items:
+        if "speed" in item.keywords:
+            item.add_marker(skip)

@@ -1,0 +1,159 @@
+"""Coulomb friction in the load engine, on stows drawn at random.
+
+Reference: the load followed in small steps with an exact friction disc (``tests.reference.path``), which shares no
+code and no idea with the engine's solver. How much a stow holds under Coulomb's law hangs a little on its history,
+so the two may differ; where they do, by how much is stated here and bounded.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from secure_load.statics.equilibrium import solve
+from secure_load.statics.links import FRICTION_AXES, Link
+from secure_load.verdict.stow import Stowed, stow
+from tests.reference import path, stows
+
+G = 9.80665
+SOFT_TYPES = ("cable_tie", "bolt", "bond")
+"""Left out beside the path: ties are a hundred thousand times softer than beds, which small steps cross too slowly;
+bolts and bonds hold everything and say nothing about friction."""
+INSIDE = float(np.cos(np.pi / (2 * FRICTION_AXES)))
+"""The engine's friction polygon over the circle, at the middle of its sides."""
+seeds = st.integers(min_value=0, max_value=2**32 - 1)
+few = settings(max_examples=30, deadline=None)
+
+
+def rough(seed: int, without: tuple[str, ...] = (), tight: float = 0.3) -> tuple[np.random.Generator, Stowed]:
+    rng = np.random.default_rng(seed)
+    kinds = [kind for kind in stows.TYPES if kind not in without]
+    weight = stows.draw(rng, kinds[int(rng.integers(len(kinds)))], (0.05, 0.6), tight=tight, without=without)
+    return rng, stow(weight, stows.BOAT)
+
+
+def made(stowed: Stowed) -> list[Link]:
+    return [link for fitting in stowed.fittings for link in fitting.links]
+
+
+def last_held(stowed: Stowed, rest: np.ndarray, more: np.ndarray) -> float | None:
+    """The share of ``more`` up to which the engine holds the weight; None where it always or never does."""
+    low, high = 0.0, 3.0
+    for count in (40, 12, 12, 12):
+        shares = np.linspace(low, high, count)
+        free = solve(stowed.links, rest + shares[:, None] * more).free
+        if free[0] or not free.any():
+            return None
+        first = int(np.argmax(free))
+        low, high = float(shares[first - 1]), float(shares[first])
+    return low
+
+
+def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
+    """Pushed harder and harder in a drawn direction: the engine's limit against that of the path.
+
+    At 0.97 of the engine's limit the path is at rest; at 1.03 of it, with the friction that the polygon's flats
+    have (2 % less), it moves. In at least 19 stows of 20 both hold; at 0.92 and 1.08 all do.
+    """
+    rng = np.random.default_rng(31)
+    cases: list[path.Case] = []
+    limits: list[float] = []
+    for _ in range(150):
+        _, stowed = rough(int(rng.integers(2**32)), SOFT_TYPES)
+        rest = np.array([0.0, 0.0, -stowed.body.mass * G])
+        way = rng.normal(size=3)
+        more = stowed.body.mass * G * way / np.linalg.norm(way)
+        limit = last_held(stowed, rest, more)
+        if limit is None or limit < 0.02:
+            continue
+        limits.append(limit)
+        for share, grip in ((0.92, 1.0), (0.97, 1.0), (1.03, INSIDE), (1.08, INSIDE)):
+            case = path.case(stowed.links, made(stowed), rest, share * limit * more)
+            cases.append(replace(case, mu=grip * case.mu))
+    ends = path.follow(cases, steps=3000, wait=6000)
+    rests, moves = ends.at_rest.reshape(-1, 4), ends.moving.reshape(-1, 4)
+    assert len(limits) >= 25
+    # still creeping to rest, or not sure to be on its way, is neither for nor against
+    assert not np.any(moves[:, 0]), np.flatnonzero(moves[:, 0])
+    assert not np.any(rests[:, 3]), np.flatnonzero(rests[:, 3])
+    differ = moves[:, 1] | rests[:, 2]
+    assert differ.mean() <= 0.05, (np.flatnonzero(differ), np.array(limits)[differ])
+    assert (rests[:, 1] & moves[:, 2]).mean() >= 0.7
+
+
+def test_free_or_held_agrees_with_following_the_load() -> None:
+    """Loads drawn at random: where the path rests (or moves) at 0.95 and at 1.05 of the load, so does the engine."""
+    rng = np.random.default_rng(32)
+    cases: list[path.Case] = []
+    free: list[bool] = []
+    for _ in range(80):
+        _, stowed = rough(int(rng.integers(2**32)), SOFT_TYPES)
+        load = stows.loads(rng, stowed.body.mass, 2)
+        free.append(bool(solve(stowed.links, load[1:]).free[0]))
+        rest = np.array([0.0, 0.0, -stowed.body.mass * G])
+        for share, grip in ((1.05, 1.0), (0.95, 1.0), (1.05, INSIDE), (0.95, INSIDE)):
+            case = path.case(stowed.links, made(stowed), rest, share * load[1] - rest)
+            cases.append(replace(case, mu=grip * case.mu))
+    ends = path.follow(cases, steps=3000, wait=4000)
+    always_rests, always_moves = ends.at_rest.reshape(-1, 4).all(axis=1), ends.moving.reshape(-1, 4).all(axis=1)
+    said_free = np.array(free)
+    assert not np.any(always_rests & said_free), np.flatnonzero(always_rests & said_free)
+    assert not np.any(always_moves & ~said_free), np.flatnonzero(always_moves & ~said_free)
+    assert always_rests.sum() > 20
+    assert always_moves.sum() > 8
+
+
+@few
+@given(seeds)
+def test_held_means_in_balance(seed: int) -> None:
+    rng, stowed = rough(seed)
+    load = stows.loads(rng, stowed.body.mass, 20)
+    found = solve(stowed.links, load)
+    held = ~found.free
+    balance = np.zeros((20, 6))
+    balance[:, :3] = load
+    balance += found.normal @ stowed.links.g + found.tangential @ stowed.links.gt
+    size = np.linalg.norm(load, axis=1)
+    assert np.all(np.linalg.norm(balance, axis=1)[held] < 1e-6 * size[held])
+    assert np.all(found.residual[held] < 1e-6)
+
+
+@few
+@given(seeds)
+def test_drag_is_within_coulombs_limit(seed: int) -> None:
+    rng, stowed = rough(seed)
+    links = stowed.links
+    load = stows.loads(rng, stowed.body.mass, 12)
+    found = solve(links, load)
+    for row, link in enumerate(made(stowed)):
+        if link.friction == 0.0:
+            continue
+        own = links.normal == row
+        drag = np.linalg.norm(found.tangential[:, own] @ links.gt[own, :3], axis=1)
+        assert np.all(found.normal[:, row] >= 0.0)
+        assert np.all(drag <= link.friction * found.normal[:, row] * (1 + 1e-6) + 1e-9 * stowed.body.mass)
+
+
+@few
+@given(seeds)
+def test_no_load_no_force(seed: int) -> None:
+    """Without a tight line nothing presses on an unloaded weight: no self-stress out of friction."""
+    _, stowed = rough(seed, tight=0.0)
+    found = solve(stowed.links, np.zeros((1, 3)))
+    assert not found.free[0]
+    assert np.all(found.normal == 0.0)
+    assert np.all(found.tangential == 0.0)
+
+
+@few
+@example(52292)  # the slow road once stopped a hair short of balance here and called it free
+@given(seeds)
+def test_grease_never_makes_a_free_weight_held(seed: int) -> None:
+    rng, stowed = rough(seed)
+    load = stows.loads(rng, stowed.body.mass, 20)
+    rough_free = solve(stowed.links, load).free
+    greased_free = solve(stowed.links.frictionless(), load).free
+    assert not np.any(rough_free & ~greased_free), np.flatnonzero(rough_free & ~greased_free)
