@@ -1,0 +1,99 @@
+"""Ingots of a bundle, one by one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from secure_load.boat.models import BoatParticulars, Scenario, Weight
+from secure_load.statics.motion import family
+from secure_load.verdict.bundle import bundle_verdict, ingot_words, stow_apart, take_apart
+from secure_load.verdict.stow import stow
+
+BOAT = BoatParticulars(name="Plover's Rest", bwl_m=2.0)
+STRONG = {"strength_N": 1e6}
+ROLL = Scenario.model_validate({"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 10}})
+CHOCKS = [
+    {"type": "cleat", "face": face, "length_mm": 500.0, "height_mm": 40.0, **STRONG}
+    for face in ("port", "starboard", "fore", "aft")
+]
+
+
+def bundle(
+    stack: tuple[int, int, int], ties: list[dict[str, Any]], held: list[dict[str, Any]], friction: float = 0.0
+) -> Weight:
+    count = stack[0] * stack[1] * stack[2]
+    size = [0.30 * stack[0], 0.08 * stack[1], 0.05 * stack[2]]
+    return Weight.model_validate(
+        {
+            "id": "pigs",
+            "kind": "ballast",
+            "ingots": {"count": count, "each_kg": 12.0},
+            "bundle": {"stack": list(stack), "ties": ties, "friction": friction},
+            "at_m": [3.0, 0.0, -0.3],
+            "size_m": size,
+            "restraint": [{"type": "bed", "friction": 0.0}, *held],
+        }
+    )
+
+
+def test_ingots_fill_the_weight_and_share_its_mass() -> None:
+    weight = bundle((2, 3, 2), [], [])
+    whole = stow(weight, BOAT).body
+    stack = take_apart(weight, whole)
+    assert sum(b.mass for b in stack.bodies) == pytest.approx(144.0)
+    assert sum(b.mass * b.at for b in stack.bodies) / 144.0 == pytest.approx(whole.at)
+    assert len({tuple(b.at) for b in stack.bodies}) == 12
+
+
+@pytest.mark.parametrize(
+    ("place", "shape", "words"),
+    [
+        ((0, 0, 0), (1, 1, 1), "the only ingot"),
+        ((0, 0, 1), (1, 4, 2), "the top, starboard ingot"),
+        ((0, 1, 0), (1, 3, 1), "the middle ingot"),
+        ((1, 2, 0), (2, 4, 1), "the 3 of 4 from starboard, foremost ingot"),
+    ],
+)
+def test_an_ingot_is_named_by_where_it_lies(
+    place: tuple[int, int, int], shape: tuple[int, int, int], words: str
+) -> None:
+    assert ingot_words(place, shape) == words
+
+
+def test_an_outer_restraint_reaches_the_same_force_through_all_its_ingots() -> None:
+    """However many ingots a cleat lies against, its stiffness stays what it was."""
+    weight = bundle((1, 4, 1), [], CHOCKS)
+    whole, (apart, _, _) = stow(weight, BOAT), stow_apart(weight, BOAT)
+    for before, after in zip(whole.fittings, apart.fittings, strict=True):
+        assert sum(x.stiffness for x in after.links) == pytest.approx(sum(x.stiffness for x in before.links))
+
+
+def test_a_layer_under_a_batten_that_reaches_only_the_middle_loses_its_outer_ingots() -> None:
+    batten = {"type": "batten", "span_mm": 100.0, "width_mm": 60.0, **STRONG}
+    found = bundle_verdict(bundle((1, 4, 1), [], [*CHOCKS, batten]), BOAT, family([ROLL]))
+    assert found.verdict == "red"
+    assert found.ingot in ("the port ingot", "the starboard ingot")
+
+
+def test_straps_round_the_layer_keep_the_outer_ingots() -> None:
+    """Friction between the pigs and two tight straps carry the outer two by the middle ones."""
+    batten = {"type": "batten", "span_mm": 100.0, "width_mm": 60.0, **STRONG}
+    strap = {"line": "polyester-webbing-25", "count": 2, "around": "athwartships", "tension_N": 1500.0}
+    found = bundle_verdict(bundle((1, 4, 1), [strap], [*CHOCKS, batten], friction=0.4), BOAT, family([ROLL]))
+    assert found.verdict != "red", found.sentence
+    assert found.tie is not None
+
+
+def test_cable_ties_that_are_needed_are_never_green() -> None:
+    tie = {"tie": "extra-heavy-250", "count": 4, "around": "athwartships", "tension_N": 200.0}
+    batten = {"type": "batten", "span_mm": 70.0, "width_mm": 300.0, **STRONG}
+    found = bundle_verdict(bundle((1, 3, 1), [tie], [*CHOCKS, batten], friction=0.4), BOAT, family([ROLL]))
+    assert found.verdict != "green"
+
+
+def test_a_stack_too_large_to_be_taken_apart_says_so() -> None:
+    found = bundle_verdict(bundle((3, 3, 2), [], CHOCKS), BOAT, family([ROLL]))
+    assert found.verdict == "amber"
+    assert "smaller bundles" in found.sentence
