@@ -1,0 +1,193 @@
+"""A list to choose from, narrowed down by typing; and the scenarios to be run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from secure_load.boat.models import Scenario
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import Line, safe
+
+
+@dataclass(frozen=True)
+class Item:
+    """One thing to choose."""
+
+    id: str
+    words: str
+    aside: str = ""
+    about: str = ""
+    """A longer text, shown below the list while the item is under the cursor."""
+
+    def fits(self, wanted: str) -> bool:
+        """True where every word typed is somewhere in it."""
+        here = f"{self.id} {self.words} {self.aside}".lower()
+        return all(word in here for word in wanted.lower().split())
+
+
+class PickOne(ModalScreen[str | None]):
+    """One of a list; the answer is its id."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("escape", "dismiss(None)", "Back"),
+        Binding("down", "move(1)", show=False, priority=True),
+        Binding("up", "move(-1)", show=False, priority=True),
+        Binding("pagedown", "move(10)", show=False, priority=True),
+        Binding("pageup", "move(-10)", show=False, priority=True),
+    ]
+
+    def __init__(self, title: str, items: Sequence[Item], current: str = "") -> None:
+        super().__init__()
+        self.heading = title
+        self.items = items
+        self.current = current
+        self._shown: list[Item] = []
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="box tall"):
+            yield Static(self.heading, classes="question", markup=False)
+            yield Input(placeholder="type to narrow the list down", compact=True)
+            yield OptionList(compact=True, markup=False)
+            yield Static("", classes="about", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin with all of them, on the one that stands there now."""
+        self._narrow("")
+        at = next((n for n, item in enumerate(self._shown) if item.id == self.current), 0)
+        listing = self.query_one(OptionList)
+        listing.highlighted = at if self._shown else None
+        self.call_after_refresh(listing.scroll_to_highlight, top=True)
+
+    def _narrow(self, wanted: str) -> None:
+        self._shown = [item for item in self.items if item.fits(wanted)]
+        width = min(max((len(i.words) for i in self.items), default=0), 46)
+        listing = self.query_one(OptionList)
+        lines: list[Line] = [
+            [("", f"{safe(i.words, 60):<{width}}  "), ("quiet", safe(i.aside, 100))] for i in self._shown
+        ]
+        listing.set_options(Option(coloured(line)) for line in lines)
+        listing.highlighted = 0 if self._shown else None
+        if not self._shown:
+            self.query_one(".about", Static).update("Nothing of that name.")
+
+    def action_move(self, by: int) -> None:
+        """Move along the list while the cursor stays in the line above it."""
+        listing = self.query_one(OptionList)
+        if self._shown:
+            listing.highlighted = max(0, min(len(self._shown) - 1, (listing.highlighted or 0) + by))
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        self._narrow(event.value)
+
+    @on(OptionList.OptionHighlighted)
+    def _moved(self, event: OptionList.OptionHighlighted) -> None:
+        if event.option_index < len(self._shown):
+            self.query_one(".about", Static).update(safe(self._shown[event.option_index].about, 1000))
+
+    @on(Input.Submitted)
+    def _entered(self) -> None:
+        at = self.query_one(OptionList).highlighted
+        if at is not None and at < len(self._shown):
+            self.dismiss(self._shown[at].id)
+
+    @on(OptionList.OptionSelected)
+    def _clicked(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(self._shown[event.option_index].id)
+
+
+class PickScenarios(ModalScreen[list[str] | None]):
+    """Which scenarios are run; all where every one is ticked."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("escape", "dismiss(None)", "Back"),
+        Binding("enter", "done", "Run these", priority=True),
+        Binding("space", "tick", "Tick", priority=True),
+        Binding("a", "all", "All"),
+        Binding("n", "none", "None"),
+        Binding("o", "only", "Only this one"),
+    ]
+
+    def __init__(self, scenarios: Sequence[Scenario], chosen: Sequence[str] | None) -> None:
+        super().__init__()
+        self.scenarios = scenarios
+        self.ticked = {s.id for s in scenarios if chosen is None or s.id in chosen}
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="box tall"):
+            yield Static("What she is put through", classes="question", markup=False)
+            yield OptionList(*[Option(self._line(s)) for s in self.scenarios], compact=True, markup=False)
+            yield Static("", classes="about", markup=False)
+            yield Static(_TICKING, classes="quiet", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin at the top."""
+        self._list().highlighted = 0
+
+    def _list(self) -> OptionList:
+        return self.query_one(OptionList)
+
+    def _line(self, scenario: Scenario) -> Content:
+        # A letter, and not only a colour as in Textual's own list of ticks.
+        tick = ("strong", "[x] ") if scenario.id in self.ticked else ("quiet", "[ ] ")
+        return coloured([tick, ("", safe(scenario.title, 200))])
+
+    def _show(self) -> None:
+        for n, scenario in enumerate(self.scenarios):
+            self._list().replace_option_prompt_at_index(n, self._line(scenario))
+
+    @on(OptionList.OptionHighlighted)
+    def _moved(self, event: OptionList.OptionHighlighted) -> None:
+        s = self.scenarios[event.option_index]
+        lines: list[Line] = [
+            [("", safe(s.why or "The owner's own.", 2000))],
+            [("quiet", f"Source: {safe(s.source or 'the owner', 1000)}")],
+        ]
+        self.query_one(".about", Static).update(coloured(*lines))
+
+    @on(OptionList.OptionSelected)
+    def action_tick(self) -> None:
+        """Tick the one under the cursor, or take the tick off."""
+        at = self._list().highlighted
+        if at is not None:
+            self.ticked ^= {self.scenarios[at].id}
+            self._show()
+
+    def action_all(self) -> None:
+        """Tick all."""
+        self.ticked = {s.id for s in self.scenarios}
+        self._show()
+
+    def action_none(self) -> None:
+        """Tick none."""
+        self.ticked = set()
+        self._show()
+
+    def action_only(self) -> None:
+        """Tick the one under the cursor alone."""
+        at = self._list().highlighted
+        if at is not None:
+            self.ticked = {self.scenarios[at].id}
+            self._show()
+
+    def action_done(self) -> None:
+        """Run those ticked."""
+        if not self.ticked:
+            self.query_one(".about", Static).update("Tick at least one.")
+            return
+        self.dismiss([s.id for s in self.scenarios if s.id in self.ticked])
+
+
+_TICKING = "Space ticks. Enter runs those ticked. a all, n none, o only this one. Escape goes back."
+
+__all__ = ["Item", "PickOne", "PickScenarios"]

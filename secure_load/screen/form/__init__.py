@@ -1,0 +1,1 @@
+"""The form for the chosen weight and what holds it."""

@@ -1,0 +1,332 @@
+"""The form: the chosen weight's own figures, then a line for each thing that holds it, open or shut.
+
+Fields are made when first shown (1.7 ms each), and the same ones serve every weight. What is typed goes into the
+session at once if the models take it, and otherwise stays where it is with their complaint beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from secure_load.boat.models import Weight, restraint_ids
+from secure_load.screen.drafts import still_as_put
+from secure_load.screen.fields import BOAT, WEIGHT
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.section import RestraintSection, SectionHead
+from secure_load.screen.messages import Edited, NotTaken
+from secure_load.screen.reading import plain, read_mass, size_taken, stand_ins, unknown
+from secure_load.screen.session import Keys, Session
+from secure_load.screen.words import safe
+
+_NO_WEIGHT = "No weight is chosen. F2 goes to the list; a adds one."
+_HOLDS = "What holds it (F7 adds, F8 takes out)"
+
+
+class AddLine(Static, can_focus=True):
+    """The line at the end of the restraints that adds one."""
+
+    BINDINGS = [Binding("space,a", "screen.add_restraint", "Add")]  # noqa: RUF012 (Textual's own way)
+
+    async def on_click(self) -> None:
+        """The mouse adds too."""
+        await self.run_action("screen.add_restraint")
+
+
+class FormPane(Vertical):
+    """The chosen weight, or the boat herself, to be filled in."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        # With priority, or what is typed fast after them would still go to the field before.
+        Binding("tab,down", "step(1)", show=False, priority=True),
+        Binding("shift+tab,up", "step(-1)", show=False, priority=True),
+        Binding("enter", "enter", show=False, priority=True),
+        Binding("escape", "screen.pane('weights')", "List", show=False),
+        Binding("f6", "as_assumed", "As assumed"),
+        Binding("f7", "screen.add_restraint", "Add"),
+        Binding("f8", "screen.delete_restraint", "Out"),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__(id="form")
+        self.session: Session | None = None
+        self.of_boat = False
+        self.opened: int | None = None
+        self._of: object = None
+        self._weight_rows: list[FieldRow] = []
+        self._boat_rows: list[FieldRow] = []
+        self._sections: list[RestraintSection] = []
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll(id="form-scroll", can_focus=False):
+            yield Static(_NO_WEIGHT, id="form-none", markup=False)
+            yield Vertical(id="boat-rows")
+            yield Vertical(id="weight-rows")
+            yield Static(_HOLDS, id="form-holds", markup=False)
+            yield Vertical(id="sections")
+            yield AddLine("+ add a restraint", id="form-add", markup=False)
+        yield Static(id="form-help", markup=False)
+
+    # Showing -------------------------------------------------------------------------------------------------
+
+    def show(self, session: Session, *, afresh: bool = False) -> None:
+        """Show the chosen weight as the session has it; ``afresh`` also what is being typed."""
+        weight = session.weight
+        of = (id(session), "boat" if self.of_boat else session.chosen)
+        if of != self._of:
+            self._leave()
+            afresh = True
+            self.opened = None
+            self._of = of
+        self.session = session
+        on_weight = weight is not None and not self.of_boat
+        self.query_one("#form-none").display = weight is None and not self.of_boat
+        self.query_one("#boat-rows").display = self.of_boat
+        for name in ("#weight-rows", "#form-holds", "#sections", "#form-add"):
+            self.query_one(name).display = on_weight
+        if self.of_boat:
+            self._show_boat(session, afresh)
+            self.border_title = "The boat herself"
+        elif weight is not None:
+            self._show_weight(session, weight, afresh)
+            self.border_title = Content(f"Form: {safe(weight.title, 50)}")
+        else:
+            self.border_title = "Form"
+
+    def _show_boat(self, session: Session, afresh: bool) -> None:
+        if not self._boat_rows:
+            self._boat_rows = [FieldRow(f) for f in BOAT]
+            self.query_one("#boat-rows").mount_all(self._boat_rows)
+        for row in self._boat_rows:
+            row.show(session.boat.boat, None, ("boat",), afresh=afresh)
+
+    def _show_weight(self, session: Session, weight: Weight, afresh: bool) -> None:
+        if not self._weight_rows:
+            self._weight_rows = [FieldRow(f) for f in WEIGHT]
+            self.query_one("#weight-rows").mount_all(self._weight_rows)
+        index = session.index
+        assert index is not None
+        base: Keys = ("weight", index)
+        sized = weight.model_copy(update={"size_m": weight.size_m or size_taken(weight)})
+        put = still_as_put(weight)
+        for row in self._weight_rows:
+            row.show(weight, sized, base, afresh=afresh, put=put)
+        count = len(weight.restraint)
+        if self.opened is not None and self.opened >= count:
+            self.opened = None
+        while len(self._sections) > count:
+            self._sections.pop().remove()
+        new = [RestraintSection(n) for n in range(len(self._sections), count)]
+        self._sections += new
+        self.query_one("#sections").mount_all(new)
+        verdict = session.states()[weight.id].verdict
+        found = {r.id: r for r in verdict.restraints} if verdict else {}
+        ids, taken = restraint_ids(weight), stand_ins(weight, session.boat)
+        for n, section in enumerate(self._sections):
+            section.show(
+                weight.restraint[n],
+                taken[n],
+                ids[n],
+                found.get(ids[n]),
+                (*base, "restraint", n),
+                opened=n == self.opened,
+                afresh=afresh,
+                put=still_as_put(weight, weight.restraint[n]),
+            )
+
+    @property
+    def rows(self) -> list[FieldRow]:
+        """Every field now shown."""
+        if self.of_boat:
+            return self._boat_rows
+        return self._weight_rows + [row for section in self._sections for row in section.rows]
+
+    def pending(self) -> list[FieldRow]:
+        """Fields whose text was not taken in."""
+        return [row for row in self.rows if row.error]
+
+    def _leave(self) -> None:
+        """Another weight is coming: say which words stay behind."""
+        for row in self.pending():
+            self.call_later(self._left_behind, f"{row.field.label} was not taken: {row.error}")
+            row.clear()
+
+    def _left_behind(self, words: str) -> None:
+        # A message made while the screen is calling would count as the screen's own, and never reach it.
+        self.post_message(NotTaken(words))
+
+    def open_restraint(self, index: int | None) -> None:
+        """Open one restraint and put the cursor in its first field."""
+        self.opened = index
+        if self.session is None:
+            return
+        self.show(self.session)
+        if index is not None and index < len(self._sections):
+            section = self._sections[index]
+
+            def go() -> None:
+                section.scroll_visible(animate=False, top=True)
+                (section.rows[0].input if section.rows else section.head).focus()
+
+            self.call_after_refresh(go)
+
+    def focus_first(self) -> None:
+        """Put the cursor where the owner begins."""
+        rows = self.rows
+        if rows:
+            rows[0].input.focus()
+        else:
+            self.query_one(AddLine).focus()
+
+    @property
+    def restraint_in_hand(self) -> int | None:
+        """The restraint the cursor is on, else the one that is open."""
+        focused = self.screen.focused
+        for section in self._sections:
+            if focused is not None and section in focused.ancestors_with_self:
+                return section.index
+        return self.opened
+
+    # Typing --------------------------------------------------------------------------------------------------
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        event.stop()
+        row = event.input.parent
+        if isinstance(row, FieldRow):
+            row.seen = event.value
+            if not row.field.late:
+                self._take(row)
+
+    def _take(self, row: FieldRow) -> None:
+        session = self.session
+        if session is None or not row.base:
+            return
+        changes = self._changes(row)
+        if isinstance(changes, str):
+            row.fail(changes)
+            return
+        problems = session.try_set(changes, row.field.label.lower(), tag=(session.chosen, row.keys))
+        own = row.base + row.field.whole_keys
+        beside = [r for r in self.rows if r.base + r.field.whole_keys == own]
+        for each in beside:
+            each.clear()
+        if not problems:
+            self.post_message(Edited())
+            return
+        for problem in problems:
+            at = next((r for r in beside if r.keys == problem.path), row)
+            at.fail(problem.sentence)
+
+    def _changes(self, row: FieldRow) -> Mapping[Keys, Any] | str:
+        """What a field's text would change, or what is wrong with it before anybody else is asked."""
+        field, base = row.field, row.base
+        text = row.input.value
+        if field.kind == "mass":
+            if not text.strip():
+                return "is missing"
+            return {(*base, key): value for key, value in read_mass(text).items()}
+        if field.part is not None:
+            whole = base + field.whole_keys
+            beside = [r for r in self.rows if r.base + r.field.whole_keys == whole]
+            values = [r.read() for r in beside]
+            if all(v is None for v in values):
+                return {whole: None}
+            if any(v is None for v in values):
+                return f"give all {_COUNT[len(values)]}, or none"
+            return {whole: values}
+        value = row.read()
+        return unknown(field, value) or {base + field.keys: value}
+
+    def action_step(self, by: int) -> None:
+        """To the next field, or the one before."""
+        if by > 0:
+            self.screen.focus_next()
+        else:
+            self.screen.focus_previous()
+
+    def action_enter(self) -> None:
+        """Open what has the cursor: a field's list, a restraint, the ways to add one; else go on to the next."""
+        focused = self.screen.focused
+        row = focused.parent if focused is not None else None
+        if isinstance(focused, SectionHead):
+            focused.action_turn()
+        elif isinstance(focused, AddLine):
+            self.call_later(self.run_action, "screen.add_restraint")
+        elif isinstance(row, FieldRow) and row.has_list:
+            self.post_message(FieldRow.PickAsked(row))
+        else:
+            self.screen.focus_next()
+
+    def action_as_assumed(self) -> None:
+        """Write down the assumed figure as true."""
+        focused = self.screen.focused
+        row = focused.parent if focused is not None else None
+        if isinstance(row, FieldRow) and row.assumed is not None:
+            whole = row.base + row.field.whole_keys
+            beside = [r for r in self.rows if r.base + r.field.whole_keys == whole and r.assumed is not None]
+            for each in beside:
+                with each.input.prevent(Input.Changed):
+                    each.input.value = plain(each.assumed)
+            self._take(row)
+
+    # Coming and going ----------------------------------------------------------------------------------------
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Say what the field means that has the cursor."""
+        row = event.widget.parent
+        words = ""
+        if isinstance(row, FieldRow):
+            words = row.field.meaning
+            if row.assumed is not None:
+                words += " F6 writes the assumed figure down as true."
+            elif row.put:
+                words += " Put there for a start: measure it."
+        elif isinstance(event.widget, SectionHead):
+            words = "Enter opens and closes it, x takes it out."
+        self.query_one("#form-help", Static).update(words, layout=False)
+
+    def on_descendant_blur(self, event: events.DescendantBlur) -> None:
+        """A field that is left: what comes next is a step of its own, and its text is tidied."""
+        if self.session is None:
+            return
+        self.session.seal()
+        row = event.widget.parent
+        if isinstance(row, FieldRow):
+            if row.field.late:
+                self._rename(row)
+            elif row.untidy:
+                self.call_later(self.show, self.session)
+
+    def _rename(self, row: FieldRow) -> None:
+        session, weight = self.session, self.session.weight if self.session else None
+        index = session.index if session else None
+        if session is None or weight is None or index is None or row.input.value == weight.id:
+            row.clear()
+            return
+        problems = session.rename(index, row.input.value)
+        if problems:
+            row.fail(problems[0].sentence)
+            return
+        row.clear()
+        self._of = (id(session), session.chosen)
+        self.post_message(Edited())
+
+    @on(SectionHead.Turned)
+    def _turned(self, event: SectionHead.Turned) -> None:
+        event.stop()
+        if self.session is not None:
+            self.opened = None if self.opened == event.section.index else event.section.index
+            self.show(self.session)
+            if self.opened is not None:
+                self.call_after_refresh(event.section.scroll_visible, animate=False, top=True)
+
+
+_COUNT = {2: "two", 3: "three"}

@@ -1,0 +1,149 @@
+"""One line of the form: what it is called, what is typed, and beside it what is wrong, assumed or meant."""
+
+from __future__ import annotations
+
+from pydantic import BaseModel
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.message import Message
+from textual.widgets import Input, Static
+
+from secure_load.screen.fields import Field
+from secure_load.screen.reading import assumed_value, assumed_words, plain, read, row_of, text_of, unknown, value_at
+from secure_load.screen.session import Keys
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import safe
+
+
+class Pick(Static):
+    """The mark that opens a field's list with the mouse."""
+
+    def on_click(self, event: events.Click) -> None:
+        event.stop()
+        row = self.parent
+        if isinstance(row, FieldRow):
+            row.input.focus()
+            row.post_message(FieldRow.PickAsked(row))
+
+
+class FieldRow(Horizontal):
+    """A field of the weight, of one of its restraints or of the boat."""
+
+    class PickAsked(Message):
+        """The list of this field is wanted."""
+
+        def __init__(self, row: FieldRow) -> None:
+            super().__init__()
+            self.row = row
+
+    def __init__(self, field: Field) -> None:
+        super().__init__(classes="wide-text" if field.kind == "text" else None)
+        self.field = field
+        self.base: Keys = ()
+        self._part: BaseModel | None = None
+        self.error = ""
+        self.seen = ""
+        """The text that was last put here, or taken in from here."""
+        self.assumed: object = None
+        self.put = False
+        """True where the text is a starting value that nobody measured."""
+        self.input = Input(compact=True, select_on_focus=True)
+        self._said = ("", "")
+        self._note = Static(classes="note", markup=False)
+
+    @property
+    def keys(self) -> Keys:
+        """Keys of the field through the whole boat file."""
+        return self.base + self.field.keys
+
+    @property
+    def has_list(self) -> bool:
+        """True where there is a list to choose from."""
+        return bool(self.field.choices or self.field.table or self.field.kind == "yesno")
+
+    def compose(self) -> ComposeResult:
+        yield Static(self.field.label, classes="label", markup=False)
+        yield self.input
+        yield Pick("v" if self.has_list else "", classes="pick", markup=False)
+        yield self._note
+
+    def show(
+        self,
+        part: BaseModel,
+        taken: BaseModel | None,
+        base: Keys,
+        *,
+        afresh: bool = False,
+        put: frozenset[str] = frozenset(),
+    ) -> None:
+        """Show the field of ``part``; what is being typed is left alone unless ``afresh``.
+
+        ``taken`` is the part with its gaps closed, ``put`` the keys that hold a starting value.
+        """
+        self.base, self._part = base, part
+        field = self.field
+        if field.needs is not None:
+            beside = plain(value_at(part, (*field.keys[:-1], field.needs[0])))
+            self.display = beside in field.needs[1]
+        # Text that is not what was last seen was typed just now, and its message is still on the way.
+        still = self.input.value == self.seen and not self.input.has_focus
+        if afresh or (still and not self.error):
+            self.error = ""
+            text = self.seen = safe(text_of(field, part), 2000)
+            if afresh or text != self.input.value:
+                with self.input.prevent(Input.Changed):
+                    self.input.value = text
+        words = assumed_words(field, part, taken)
+        if words != self.input.placeholder:
+            self.input.placeholder = words
+        self.assumed = assumed_value(field, taken) if words else None
+        self.put = not words and str(field.whole_keys[0]) in put
+        self._tell(part, words)
+
+    @property
+    def untidy(self) -> bool:
+        """True where the text says the same as the boat, but is written otherwise ("48 kg" for 48)."""
+        return self._part is not None and not self.error and self.input.value != text_of(self.field, self._part)
+
+    def fail(self, sentence: str) -> None:
+        """Say beside the field what is wrong with what was typed."""
+        self.error = sentence
+        self._say("error", f"! {safe(sentence, 300)}")
+
+    def clear(self) -> None:
+        """What was typed is in order."""
+        self.error = ""
+        self._say("quiet", "")
+
+    def _tell(self, part: BaseModel, assumed: str) -> None:
+        if self.error:
+            return
+        field = self.field
+        value = value_at(part, field.keys)
+        strange = unknown(field, value)
+        unit = field.unit
+        if strange:
+            self._say("error", f"! {safe(strange, 300)}")
+        elif assumed:
+            own_unit = not unit or self.assumed is None
+            self._say("assumed", "assumed" if own_unit else f"{unit}, assumed")
+        elif self.put:
+            self._say("assumed", f"{unit}, assumed")
+        elif field.table and isinstance(value, str):
+            row = row_of(field.table, value)
+            self._say("quiet", row.name if row else "")
+        elif not self.input.value and value is not None and field.kind != "mass":
+            self._say("quiet", f"taken as {plain(value)} {unit}")
+        else:
+            self._say("quiet", unit)
+
+    def _say(self, style: str, words: str) -> None:
+        if (style, words) != self._said:
+            self._said = (style, words)
+            self.set_class(style == "error", "-wrong")
+            self._note.update(coloured([(style, words)]), layout=style == "error")
+
+    def read(self) -> object:
+        """What was typed, as the models want it."""
+        return read(self.field, self.input.value)

@@ -1,0 +1,106 @@
+"""One restraint in the form: a line that opens to its fields. They are made only when it is opened."""
+
+from __future__ import annotations
+
+from pydantic import BaseModel
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.message import Message
+from textual.widgets import Static
+
+from secure_load.boat.models import AnyRestraint
+from secure_load.screen.fields import RESTRAINTS, restraint_words
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.session import Keys
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import STYLE, Line, percent, safe
+from secure_load.verdict.models import LETTER, Colour, RestraintVerdict
+
+
+class SectionHead(Static, can_focus=True):
+    """The line itself."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("space", "turn", "Open or close"),
+        Binding("x,delete", "screen.delete_restraint", "Take out"),
+        Binding("a", "screen.add_restraint", "Add"),
+    ]
+
+    class Turned(Message):
+        """This restraint is to be opened, or closed again."""
+
+        def __init__(self, section: RestraintSection) -> None:
+            super().__init__()
+            self.section = section
+
+    def action_turn(self) -> None:
+        """Open or close."""
+        section = self.parent
+        if isinstance(section, RestraintSection):
+            self.post_message(self.Turned(section))
+
+    def on_click(self, event: events.Click) -> None:
+        """The mouse opens it too."""
+        event.stop()
+        self.focus()
+        self.action_turn()
+
+
+class RestraintSection(Vertical):
+    """A restraint's line and, while open, its fields."""
+
+    def __init__(self, index: int) -> None:
+        super().__init__(classes="section")
+        self.index = index
+        self.head = SectionHead(markup=False)
+        self._composed = False
+        self._built = ""
+        self.rows: list[FieldRow] = []
+
+    def compose(self) -> ComposeResult:
+        # It may be opened before it is composed; its fields come below its line all the same.
+        self._composed = True
+        yield self.head
+        yield from self.rows
+
+    @property
+    def is_open(self) -> bool:
+        """True while the fields are shown."""
+        return bool(self.rows)
+
+    def show(
+        self,
+        restraint: AnyRestraint,
+        taken: BaseModel | None,
+        name: str,
+        found: RestraintVerdict | None,
+        base: Keys,
+        *,
+        opened: bool,
+        afresh: bool,
+        put: frozenset[str],
+    ) -> None:
+        """Show one restraint; ``taken``, ``afresh`` and ``put`` are as for its rows."""
+        mark: Line = [("quiet", "    -  ")]
+        if found is not None and found.parts:
+            colour: Colour = "red" if found.utilisation > 1 else "amber" if found.utilisation > 0.8 else "green"
+            mark = [(STYLE[colour], f"{LETTER[colour]} {percent(found.utilisation):>6} ")]
+        line: Line = [
+            ("head", "- " if opened else "+ "),
+            ("strong", f"{restraint_words(restraint):<28} "),
+            *mark,
+            ("quiet", safe(name, 40) + (f": {found.part}" if found is not None and found.parts else "")),
+        ]
+        self.head.update(coloured(line), layout=False)
+        wanted = restraint.type if opened else ""
+        if wanted != self._built:
+            if self._composed:
+                self.remove_children(self.rows)
+            self.rows = [FieldRow(f) for f in RESTRAINTS[wanted]] if wanted else []
+            if self._composed:
+                self.mount_all(self.rows)
+            self._built = wanted
+        for row in self.rows:
+            row.show(restraint, taken, base, afresh=afresh, put=put)

@@ -1,0 +1,45 @@
+"""Words of help: the keys, and how to come by the figures."""
+
+from __future__ import annotations
+
+from secure_load.verdict.cautions import cautions
+
+KEYS = """\
+Where you are
+  F2 list      F3 form      F4 verdict     Tab and arrows move on
+  F5 what she is put through               F9 cautions
+  Ctrl+P everything by name
+
+In the list of weights
+  a  add a weight           d  the same again, further forward
+  x  take it out            o  the same again on the other side
+  m  mirror: port for starboard            Enter  its form
+  s  sort: as stowed, or the gravest first
+  b  the boat herself: her planking, her bilge
+
+In the form
+  Enter  the field's list, or the next field
+  F6     the figure shown as assumed is true: write it down
+  F7     add a restraint    F8  take one out
+  Mass may be written 48, 48 kg or 4 x 12 kg.
+  Lengths may carry mm, cm or m.
+
+Anywhere
+  Ctrl+S save     Ctrl+Z undo        Ctrl+Y redo
+  Ctrl+O open     Ctrl+N new boat    Ctrl+Q leave
+
+How to measure
+  Place: forward from the after end of the waterline, to port of the
+  middle line (to starboard with a minus), up from the waterline
+  (below it with a minus). A thread stretched fore and aft at the
+  height of the waterline, and a tape from it, will do.
+  Mass: stand on a bathroom scale with it and without it.
+  Screws: the gauge is on the packet; the thread in the timber is
+  the screw's length less what it goes through first.
+  What is left blank is taken on the cautious side and shown as
+  assumed. A weight that leans on it is never better than doubtful."""
+
+
+def cautions_text() -> str:
+    """All cautions, a paragraph each."""
+    return "\n\n".join(cautions())

@@ -1,0 +1,37 @@
+"""What the parts of the main screen's work count on; the screen itself does it."""
+
+from __future__ import annotations
+
+from textual.screen import Screen
+
+from secure_load.screen.session import Session
+
+
+class Base(Screen[None]):
+    """The session, and the ways to show it. Actions by subject are in modules of their own beside this one."""
+
+    session: Session
+
+    def show_all(self, *, afresh: bool = False) -> None:
+        """Hand the session down to every pane."""
+        raise NotImplementedError
+
+    def changed_afresh(self) -> None:
+        """The boat was changed elsewhere than at the keyboard: show it anew and check what it touches."""
+        raise NotImplementedError
+
+    def bring(self, name: str) -> None:
+        """Bring a pane in sight."""
+        raise NotImplementedError
+
+    def action_pane(self, name: str) -> None:
+        """Bring a pane in sight and put the cursor in it."""
+        raise NotImplementedError
+
+    def use(self, session: Session) -> None:
+        """Put another boat in the place of this one."""
+        raise NotImplementedError
+
+    def say(self, words: str, *, wrong: bool = False) -> None:
+        """A short word in the corner."""
+        raise NotImplementedError

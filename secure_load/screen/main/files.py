@@ -1,0 +1,157 @@
+"""Saving, opening, starting afresh and leaving, with nothing lost on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from secure_load.boat.file import BoatFileError
+from secure_load.boat.save import AlreadyThere, ChangedOnDisk
+from secure_load.screen.dialogs.ask import Ask, AskLines
+from secure_load.screen.form.pane import FormPane
+from secure_load.screen.main.base import Base
+from secure_load.screen.session import Session
+
+Then = Callable[[], object]
+
+
+class FileWork(Base):
+    """Actions of the main screen on files."""
+
+    def action_save(self) -> None:
+        """Save to her file."""
+        self.save()
+
+    def action_save_as(self) -> None:
+        """Save to another file."""
+        self._ask_where(lambda: None)
+
+    def save(self, then: Then = lambda: None) -> None:
+        """Save, ask what must be asked, and go on with ``then`` once it is done."""
+        pending = self.query_one(FormPane).pending()
+        if pending:
+            self.say(f"{pending[0].field.label} is not taken in: {pending[0].error}", wrong=True)
+        if self.session.path is None:
+            self._ask_where(then)
+        else:
+            self._save_to(None, then)
+
+    def _ask_where(self, then: Then) -> None:
+        def entered(values: list[str] | None) -> None:
+            if values:
+                self._save_to(_toml(values[0]), then)
+
+        start = "".join(c if c.isalnum() else "-" for c in self.session.boat.boat.name.lower()).strip("-")
+        self.app.push_screen(
+            AskLines(
+                "Where she is to be kept",
+                [("File", str(self.session.path or f"{start or 'boat'}.toml"), "dunlin.toml")],
+                lambda values: None if values[0].strip() else "A file needs a name.",
+            ),
+            entered,
+        )
+
+    def _save_to(self, path: Path | None, then: Then, *, force: bool = False) -> None:
+        try:
+            self.session.save(path, force=force)
+        except ChangedOnDisk as problem:
+            self._changed_on_disk(problem, path, then)
+        except AlreadyThere as problem:
+            self._already_there(problem, path, then)
+        except BoatFileError as problem:
+            self.say(problem.message, wrong=True)
+        else:
+            self.show_all()
+            document = self.session.document
+            if document is not None and not document.comments_kept:
+                self.say("Saved, but written afresh: your own comments are in the .bak file beside it.", wrong=True)
+            else:
+                self.say(f"Saved in {document.path.name if document else 'her file'}.")
+            then()
+
+    def _changed_on_disk(self, problem: BoatFileError, path: Path | None, then: Then) -> None:
+        def answered(answer: str | None) -> None:
+            if answer == "overwrite":
+                self._save_to(path, then, force=True)
+            elif answer == "reload" and self.session.path is not None:
+                self.load(self.session.path)
+
+        self.app.push_screen(
+            Ask(
+                f"{problem.message}.\nReading it again loses what is on screen; overwriting loses what is in the file "
+                "(a copy of it stays beside it as .bak).",
+                [("cancel", "Cancel"), ("reload", "Read it again"), ("overwrite", "Overwrite")],
+            ),
+            answered,
+        )
+
+    def _already_there(self, problem: BoatFileError, path: Path | None, then: Then) -> None:
+        def answered(answer: str | None) -> None:
+            if answer == "overwrite":
+                self._save_to(path, then, force=True)
+            elif answer == "other":
+                self._ask_where(then)
+
+        self.app.push_screen(
+            Ask(f"{problem.message}.", [("cancel", "Cancel"), ("other", "Another name"), ("overwrite", "Overwrite")]),
+            answered,
+        )
+
+    def when_settled(self, then: Then) -> None:
+        """Go on at once if all is saved; otherwise ask first."""
+        if not self.session.dirty:
+            then()
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "save":
+                self.save(then)
+            elif answer == "discard":
+                then()
+
+        self.app.push_screen(
+            Ask(
+                f"{self.session.boat.boat.name} has changes that are not saved.",
+                [("save", "Save"), ("discard", "Discard"), ("stay", "Go back")],
+            ),
+            answered,
+        )
+
+    def action_open(self) -> None:
+        """Open another boat."""
+
+        def entered(values: list[str] | None) -> None:
+            if values and values[0].strip():
+                self.load(Path(values[0].strip()).expanduser())
+
+        ask = AskLines("Open a boat file", [("Where it is", "", "dunlin.toml")])
+        self.when_settled(lambda: self.app.push_screen(ask, entered))
+
+    def action_new(self) -> None:
+        """Start another boat."""
+
+        def named(values: list[str] | None) -> None:
+            if values:
+                try:
+                    self.use(Session.new(values[0].strip()))
+                except BoatFileError as problem:
+                    self.say(problem.message, wrong=True)
+
+        ask = AskLines(
+            "A new boat", [("Her name", "", "Dunlin")], lambda v: None if v[0].strip() else "She needs a name."
+        )
+        self.when_settled(lambda: self.app.push_screen(ask, named))
+
+    def load(self, path: Path) -> None:
+        """Read a file in place of the boat on screen, or say why not."""
+        try:
+            session = Session.open(path)
+        except BoatFileError as problem:
+            self.say(problem.message, wrong=True)
+            return
+        self.use(session)
+
+
+def _toml(text: str) -> Path:
+    path = Path(text.strip()).expanduser()
+    return path if path.suffix else path.with_suffix(".toml")

@@ -1,0 +1,233 @@
+"""The main screen: the list, the form and the verdict, side by side where there is room, else one at a time."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual import events, on, work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Container
+from textual.timer import Timer
+from textual.widgets import Static
+from textual.worker import get_current_worker
+
+from secure_load.screen.dialogs.ask import Read
+from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.help import KEYS, cautions_text
+from secure_load.screen.keyline import KeyLine
+from secure_load.screen.main.files import FileWork
+from secure_load.screen.main.picking import Picking
+from secure_load.screen.main.stowing import Stowing
+from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
+from secure_load.screen.session import Question, Session, work_out
+from secure_load.screen.themes import coloured
+from secure_load.screen.verdict.pane import VerdictPane, VerdictText
+from secure_load.screen.weights.pane import WeightList, WeightsPane
+from secure_load.screen.words import STYLE, Line, mark, safe, short
+from secure_load.statics.scenarios import choose
+from secure_load.verdict.check import Run
+
+PAUSE = 0.12
+"""Seconds to wait after a keystroke before the check begins; typing on within them puts it off."""
+
+
+class MainScreen(FileWork, Stowing, Picking):
+    """Holds the session, hands it down to the panes, and sees to the checking."""
+
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 (Textual's own way)
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("f1", "keys", "Help"),
+        Binding("f2", "pane('weights')", "List"),
+        Binding("f3", "pane('form')", "Form"),
+        Binding("f4", "pane('verdict')", "Verdict"),
+        Binding("f5", "scenarios", "Scenarios"),
+        Binding("f9", "cautions", "Cautions"),
+        Binding("ctrl+s", "save", "Save", priority=True),
+        Binding("ctrl+z", "undo", "Undo", priority=True),
+        Binding("ctrl+y", "redo", "Redo", priority=True, show=False),
+        Binding("ctrl+o", "open", "Open", priority=True, show=False),
+        Binding("ctrl+n", "new", "New boat", priority=True, show=False),
+    ]
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(id="main", classes="at-weights")
+        self.session = session
+        self._waiting: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="top", markup=False)
+        yield Static(id="now", markup=False)
+        with Container(id="panes"):
+            yield WeightsPane()
+            yield FormPane()
+            yield VerdictPane()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Show what is there and begin the check."""
+        self.query_one(WeightList).focus()
+        self.call_after_refresh(self.show_all, afresh=True)
+        self._ask_check(0.0)
+
+    # Showing -------------------------------------------------------------------------------------------------
+
+    def show_all(self, *, afresh: bool = False) -> None:
+        """Hand the session down to every pane."""
+        if not self.is_mounted:
+            return
+        self.query_one(WeightsPane).show(self.session)
+        self.query_one(FormPane).show(self.session, afresh=afresh)
+        self.query_one(VerdictPane).show(self.session, self._scenario_names())
+        self._show_top()
+
+    def _scenario_names(self) -> dict[str, str]:
+        return {s.id: s.title for s in choose(self.session.boat)}
+
+    def _show_top(self) -> None:
+        session = self.session
+        where = session.path.name if session.path else "not in a file yet"
+        overall = session.overall()
+        line: Line = [
+            ("strong", safe(session.boat.boat.name, 60)),
+            ("quiet", f"  {safe(where, 60)}"),
+            ("doubtful", "  not saved" if session.dirty else ""),
+        ]
+        if overall is not None:
+            line += [("", "   "), (STYLE[overall], mark(overall))]
+        elif session.boat.weight:
+            open_questions = len(session.questions())
+            line += [("quiet", f"   working, {open_questions} to go" if open_questions else "   ? cannot say of all")]
+        picked = session.scenarios
+        line.append(("quiet", f"   {'all scenarios' if picked is None else f'{len(picked)} of the scenarios'}"))
+        self.query_one("#top", Static).update(coloured(line), layout=False)
+        weight = session.weight
+        now: Line = []
+        if weight is not None:
+            now = [("strong", f"{safe(weight.title, 40)}  "), *short(session.states()[weight.id])]
+        self.query_one("#now", Static).update(coloured(now), layout=False)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """The lines of the list are cut to its width."""
+        self.call_after_refresh(self.show_all)
+
+    def action_pane(self, name: str) -> None:
+        """Go to a pane; on a small screen it takes the place of the others."""
+        self.bring(name)
+        if name == "weights":
+            self.query_one(WeightList).focus()
+        elif name == "verdict":
+            self.query_one(VerdictText).focus()
+        else:
+            self.call_after_refresh(self.query_one(FormPane).focus_first)
+
+    def bring(self, name: str) -> None:
+        """Bring a pane in sight; beside the others where there is room."""
+        for each in ("weights", "form", "verdict"):
+            self.set_class(each == name, f"at-{each}")
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """The pane that has the cursor is the one in sight."""
+        for kind in (WeightsPane, FormPane, VerdictPane):
+            pane = self.query_one(kind)
+            here = pane in event.widget.ancestors
+            # Not :focus-within, which would style every field afresh at each step of the cursor (80 ms).
+            pane.set_class(here, "-here")
+            if here:
+                self.bring(str(pane.id))
+
+    @on(WeightChosen)
+    def _chosen(self, event: WeightChosen) -> None:
+        self.query_one(FormPane).of_boat = False
+        if self.session.chosen != event.weight:
+            self.session.seal()
+            self.session.chosen = event.weight
+        self.show_all()
+
+    @on(OpenForm)
+    def _form(self) -> None:
+        self.action_pane("form")
+
+    @on(NotTaken)
+    def _not_taken(self, event: NotTaken) -> None:
+        self.say(event.words, wrong=True)
+
+    @on(FieldRow.PickAsked)
+    def _pick(self, event: FieldRow.PickAsked) -> None:
+        self.pick_for(event.row)
+
+    def say(self, words: str, *, wrong: bool = False) -> None:
+        """A short word in the corner."""
+        self.notify(words, severity="warning" if wrong else "information", markup=False, timeout=6)
+
+    # Checking ------------------------------------------------------------------------------------------------
+
+    @on(Edited)
+    def changed(self) -> None:
+        """Something was taken in: show it, and have what it touches checked again."""
+        self.show_all()
+        self._ask_check(PAUSE)
+
+    def changed_afresh(self) -> None:
+        """The same where the figures come from elsewhere than the keyboard: the form is written anew."""
+        self.show_all(afresh=True)
+        self._ask_check(0.0)
+
+    def _ask_check(self, pause: float) -> None:
+        if self._waiting is not None:
+            self._waiting.stop()
+        self._waiting = self.set_timer(pause or 0.001, self._begin)
+
+    def _begin(self) -> None:
+        questions = self.session.questions()
+        if not questions:
+            self.show_all()
+            return
+        try:
+            run = self.session.run()
+        except LookupError as problem:
+            self.say(f"{problem}; all scenarios are run instead", wrong=True)
+            self.session.scenarios = None
+            run = self.session.run()
+            questions = self.session.questions()
+        self._check(questions, run)
+
+    @work(thread=True, exclusive=True, group="check", exit_on_error=False)
+    def _check(self, questions: list[Question], run: Run) -> None:
+        """Work out the answers beside the screen; a newer call ends this one at the next weight."""
+        worker = get_current_worker()
+        for done, question in enumerate(questions, start=1):
+            if worker.is_cancelled:
+                return
+            answer = work_out(question, run)
+            self.post_message(Checked(question, answer, len(questions) - done))
+
+    @on(Checked)
+    def _checked(self, event: Checked) -> None:
+        if self.session.take(event.question, event.answer) or event.left == 0:
+            self.show_all()
+
+    # Reading -------------------------------------------------------------------------------------------------
+
+    def action_cautions(self) -> None:
+        """The cautions in full."""
+        self.app.push_screen(Read("Cautions", cautions_text()))
+
+    def action_keys(self) -> None:
+        """What each key does."""
+        self.app.push_screen(Read("Help", KEYS))
+
+    def use(self, session: Session) -> None:
+        """Put another boat in the place of this one."""
+        self.session = session
+        form = self.query_one(FormPane)
+        form.of_boat, form.opened = False, None
+        self.show_all(afresh=True)
+        self.action_pane("weights")
+        self._ask_check(0.0)
+
+    @property
+    def file(self) -> Path | None:
+        """Where the boat is kept."""
+        return self.session.path

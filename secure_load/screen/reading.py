@@ -1,0 +1,166 @@
+"""Between what is typed and what the models hold, and what stands in for a figure that was left open."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from secure_load.boat.models import BoatFile, Weight
+from secure_load.catalogue import lookup
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.rows import Row
+from secure_load.screen.fields import Field
+from secure_load.screen.session import Keys
+from secure_load.statics.assume import Notes, filled, size_of
+
+_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_SEVERAL = re.compile(rf"^\s*(\d+)\s*(?:x|×|\*|of|@)\s*({_NUMBER})\s*(kg|g)?\s*$", re.IGNORECASE)
+_MEASURE = re.compile(rf"^\s*({_NUMBER})\s*(mm|cm|m|kg|g|N|kN)?\s*$")
+_IN = {"mm": ("length", 0.001), "cm": ("length", 0.01), "m": ("length", 1.0), "kg": ("mass", 1.0),
+       "g": ("mass", 0.001), "N": ("force", 1.0), "kN": ("force", 1000.0)}  # fmt: skip
+_YES = {"yes": True, "y": True, "no": False, "n": False}
+
+
+def number(text: str, unit: str = "") -> float | str:
+    """The figure that was typed, in ``unit``; the text itself where it is no figure. A comma may be the point."""
+    found = _MEASURE.match(text)
+    if not found:
+        return text.strip()
+    value = float(found[1].replace(",", "."))
+    given = found[2]
+    if given is None or given == unit:
+        return value
+    if unit not in _IN or _IN[given][0] != _IN[unit][0]:
+        return text.strip()
+    return round(value * _IN[given][1] / _IN[unit][1], 9)
+
+
+def read(field: Field, text: str) -> Any:
+    """What was typed as the models want it; None for nothing. What cannot be read is given to them as it is."""
+    if not text.strip():
+        return None
+    if field.kind == "number":
+        return number(text, field.unit)
+    if field.kind == "whole":
+        value = number(text)
+        return int(value) if isinstance(value, float) and value.is_integer() else value
+    if field.kind == "friction":
+        return number(text)
+    if field.kind == "yesno":
+        return _YES.get(text.strip().lower(), text.strip())
+    if field.kind == "choice":
+        return text.strip().lower().replace(" ", "-")
+    return text.strip()
+
+
+def read_mass(text: str) -> dict[str, Any]:
+    """Mass or ingots: "48", "48 kg", "4 x 12 kg"."""
+    found = _SEVERAL.match(text)
+    if found:
+        each = number(f"{found[2]} {found[3] or 'kg'}", "kg")
+        return {"mass_kg": None, "ingots": {"count": int(found[1]), "each_kg": each}}
+    return {"mass_kg": number(text, "kg") if text.strip() else None, "ingots": None}
+
+
+def value_at(part: Any, keys: Keys) -> Any:
+    """The figure at ``keys`` inside a model; None where any part of the way is missing."""
+    for key in keys:
+        if part is None:
+            return None
+        part = (part[key] if key < len(part) else None) if isinstance(key, int) else getattr(part, key, None)
+    return part
+
+
+def plain(value: Any) -> str:
+    """A figure as it is written in the form."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    return str(value)
+
+
+def text_of(field: Field, part: BaseModel) -> str:
+    """What the form shows of a field of ``part``."""
+    if field.kind == "mass" and isinstance(part, Weight):
+        if part.ingots is not None:
+            return f"{part.ingots.count} x {plain(part.ingots.each_kg)} kg"
+        return plain(part.mass_kg)
+    return plain(value_at(part, field.keys))
+
+
+# The catalogue -------------------------------------------------------------------------------------------------
+
+
+def rows(table: str) -> Mapping[str, Row]:
+    """One table of the catalogue, by the field's name for it."""
+    return getattr(lookup, table)()
+
+
+_ONE = {"timbers": "timber", "metals": "metal", "lines": "line", "pads": "pad", "frictions": "friction",
+        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt"}  # fmt: skip
+
+
+def row_of(table: str, name: str) -> Row | None:
+    """A row by its name or one of its other names."""
+    try:
+        return getattr(lookup, _ONE[table])(name)
+    except lookup.UnknownRow:
+        return None
+
+
+def unknown(field: Field, value: Any) -> str | None:
+    """What is wrong with the name of a row; None where it is known, or is no name."""
+    if not field.table or not isinstance(value, str):
+        return None
+    try:
+        getattr(lookup, _ONE[field.table])(value)
+    except lookup.UnknownRow as problem:
+        near = f"; near it: {', '.join(problem.near)}" if problem.near else ""
+        return f"no {problem.what} of that name{near}. Enter opens the list"
+    return None
+
+
+# What stands in for a figure left open -------------------------------------------------------------------------
+
+
+def stand_ins(weight: Weight, boat: BoatFile) -> list[BaseModel | None]:
+    """Each restraint of a weight as the check takes it, with its gaps closed; None where that cannot be said."""
+    try:
+        return [done for _, done in filled(weight, boat.boat, Notes())]
+    except (LookupError, ValueError):
+        return [None] * len(weight.restraint)
+
+
+def size_taken(weight: Weight) -> tuple[float, ...]:
+    """The size the check takes, m."""
+    return tuple(round(float(v), 3) for v in size_of(weight, Notes()))
+
+
+_CENTRED = {"at_m": "the middle", "size_m": "the whole face"}
+
+
+def assumed_words(field: Field, part: BaseModel, taken: BaseModel | None) -> str:
+    """What is taken in place of a figure that was left open; empty where nothing is."""
+    if value_at(part, field.whole_keys) is not None:
+        return ""
+    value = assumed_value(field, taken)
+    if value is not None:
+        return plain(value)
+    key = str(field.whole_keys[-1])
+    if key in _CENTRED and field.whole_keys == (key,) and not isinstance(part, Weight):
+        return _CENTRED[key]
+    if key == "penetration_mm" and value_at(taken, (*field.whole_keys[:-1], "kind")) not in (None, "bolt"):
+        return f"{assumed('screw-penetration-diameters').text}"
+    return ""
+
+
+def assumed_value(field: Field, taken: BaseModel | None) -> Any:
+    """The figure itself that is taken, where there is one."""
+    value = value_at(taken, field.keys)
+    return round(value, 4) if isinstance(value, float) else value

@@ -1,0 +1,1 @@
+"""What is shown when no boat is open."""

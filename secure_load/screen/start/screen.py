@@ -1,0 +1,131 @@
+"""What is shown when no boat is open: open one, start one, or look at an example."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+import secure_load
+from secure_load.screen.dialogs.ask import AskLines
+from secure_load.screen.keyline import KeyLine
+from secure_load.screen.words import safe
+
+_WHAT = (
+    "What holds the weights stowed in a small sailing boat when she is knocked flat or rolled over, and what goes "
+    "first. Indicative only: it takes the place of no survey."
+)
+
+
+def demo_boats() -> list[Path]:
+    """The example boats that come with the program's source, if they are there."""
+    folder = Path(secure_load.__file__).parent.parent / "demo_boats"
+    return sorted(folder.glob("*.toml")) if folder.is_dir() else []
+
+
+class StartScreen(Screen[None]):
+    """A short list of ways to begin."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("o", "open", "Open a boat"),
+        Binding("n", "new", "A new boat"),
+        Binding("q", "app.quit", "Leave"),
+    ]
+
+    class Open(Message):
+        """This file is to be opened."""
+
+        def __init__(self, path: Path, example: bool = False) -> None:
+            super().__init__()
+            self.path = path
+            self.example = example
+
+    class New(Message):
+        """A boat of this name is to be started."""
+
+        def __init__(self, name: str) -> None:
+            super().__init__()
+            self.name = name
+
+    def __init__(self, problem: str = "") -> None:
+        super().__init__()
+        self.problem = problem
+        self.demos = demo_boats()
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="start"):
+            yield Static("Secure Load", id="start-title", markup=False)
+            yield Static(_WHAT, id="start-what", markup=False)
+            yield Static(safe(self.problem, 500), id="start-problem", markup=False)
+            yield OptionList(
+                Option("Open a boat file                 o", id="open"),
+                Option("Start with a new boat            n", id="new"),
+                *[
+                    Option(
+                        Content(f"Look at an example: {safe(p.stem.replace('-', ' ').replace('_', ' ').title(), 60)}"),
+                        id=f"demo-{n}",
+                    )
+                    for n, p in enumerate(self.demos)
+                ],
+                Option("Leave                            q", id="quit"),
+                compact=True,
+                markup=False,
+            )
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """No empty line where there is nothing wrong."""
+        self.query_one("#start-problem").display = bool(self.problem)
+        self.query_one(OptionList).highlighted = 0
+
+    def tell(self, problem: str) -> None:
+        """Say what went wrong with opening a file."""
+        self.problem = problem
+        for place in self.query("#start-problem").results(Static):  # none yet where it comes before the first sight
+            place.update(safe(problem, 500))
+            place.display = bool(problem)
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        choice = event.option_id or ""
+        if choice.startswith("demo-"):
+            self.post_message(self.Open(self.demos[int(choice[5:])], example=True))
+        elif choice == "open":
+            self.action_open()
+        elif choice == "new":
+            self.action_new()
+        else:
+            self.app.exit()
+
+    def action_open(self) -> None:
+        """Ask which file."""
+
+        def opened(values: list[str] | None) -> None:
+            if values and values[0].strip():
+                self.post_message(self.Open(Path(values[0].strip()).expanduser()))
+
+        self.app.push_screen(AskLines("Open a boat file", [("Where it is", "", "dunlin.toml")]), opened)
+
+    def action_new(self) -> None:
+        """Ask what she is called."""
+
+        def named(values: list[str] | None) -> None:
+            if values:
+                self.post_message(self.New(values[0].strip()))
+
+        self.app.push_screen(
+            AskLines(
+                "A new boat",
+                [("Her name", "", "Dunlin")],
+                lambda values: None if values[0].strip() else "She needs a name.",
+            ),
+            named,
+        )

@@ -1,0 +1,56 @@
+"""The verdict on the chosen weight: what it is, why, what goes first, the chain of figures, what was assumed."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from secure_load.screen.session import Session
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import Line, safe, verdict_lines
+
+CAUTION = "Indicative only, no survey: F9 shows the cautions."
+
+
+class VerdictPane(Vertical):
+    """Text that scrolls, with the caution always below it."""
+
+    def __init__(self) -> None:
+        super().__init__(id="verdict")
+        self._of: str | None = None
+        self._shown: list[Line] = []
+
+    def compose(self) -> ComposeResult:
+        with VerdictText(id="verdict-scroll"):
+            yield Static(id="verdict-text", markup=False)
+        yield Static(CAUTION, id="verdict-caution", markup=False)
+
+    def show(self, session: Session, names: dict[str, str]) -> None:
+        """Show the chosen weight's verdict."""
+        weight = session.weight
+        text = self.query_one("#verdict-text", Static)
+        if weight is None:
+            self.border_title = "Verdict"
+            self._shown = []
+            text.update("Nothing is stowed in her yet.")
+            return
+        lines: list[Line] = verdict_lines(session.states()[weight.id], names)
+        if lines != self._shown:
+            text.update(coloured(*lines))
+            self._shown = lines
+        self.border_title = Content(f"Verdict: {safe(weight.title, 40)}")
+        if self._of != weight.id:
+            self.query_one(VerdictText).scroll_home(animate=False)
+        self._of = weight.id
+
+
+class VerdictText(VerticalScroll, can_focus=True):
+    """The scrolling part."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("f", "screen.pane('form')", "Form"),
+        Binding("w,escape", "screen.pane('weights')", "Weights"),
+    ]

@@ -1,0 +1,117 @@
+"""The list of weights, a line each: the verdict as letter, word and colour, how hard it is worked, what goes first."""
+
+from __future__ import annotations
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from secure_load.boat.models import Weight
+from secure_load.screen.messages import OpenForm, WeightChosen
+from secure_load.screen.session import Session, State
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import Line, goes_first, safe, state_mark, utilisation
+from secure_load.verdict.models import RANK
+
+_MARK, _WORKED, _MASS = 12, 11, 10
+
+
+class WeightsPane(Vertical):
+    """The list, and its heading line."""
+
+    def __init__(self) -> None:
+        super().__init__(id="weights")
+        self.by_verdict = False
+        self._shown: list[str] = []
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="weights-head", markup=False)
+        yield WeightList(id="weight-list", compact=True, markup=False)
+
+    def show(self, session: Session) -> None:
+        """Show every weight of the session as it now stands."""
+        states = session.states()
+        weights = list(session.boat.weight)
+        if self.by_verdict:
+            weights.sort(key=lambda w: _gravity(states[w.id]), reverse=True)
+        width = max(self.size.width, 40) - 2
+        names = self._widths(weights, width)
+        listing = self.query_one(WeightList)
+        prompts = [self._line(w, states[w.id], names, w.id == session.chosen) for w in weights]
+        order = [w.id for w in weights]
+        with self.prevent(OptionList.OptionHighlighted):
+            if order == self._shown:
+                for n, prompt in enumerate(prompts):
+                    listing.replace_option_prompt_at_index(n, prompt)
+            else:
+                listing.set_options(Option(p) for p in prompts)
+                self._shown = order
+            listing.highlighted = order.index(session.chosen) if session.chosen in order else None
+        head = f"  {'Verdict':<{_MARK}}{'Worked':<{_WORKED}}{'kg':>{_MASS - 2}}  {'Weight':<{names}}  Goes first"
+        self.query_one("#weights-head", Static).update(coloured([("head", head[:width])]), layout=False)
+        self.border_title = f"Weights, {'gravest first' if self.by_verdict else 'as stowed'}"
+        if not order:
+            self.query_one("#weights-head", Static).update("No weight stowed yet: press a to enter one.")
+
+    def _widths(self, weights: list[Weight], width: int) -> int:
+        """Room for the names: as long as the longest, but no more than half of what is left."""
+        left = width - 2 - _MARK - _WORKED - _MASS
+        longest = max((len(w.title) for w in weights), default=6)
+        return max(8, min(longest, left * 55 // 100))
+
+    def _line(self, weight: Weight, state: State, names: int, chosen: bool) -> Content:
+        style, mark = state_mark(state)
+        worked = utilisation(state) + (" ..." if state.working and state.verdict else "")
+        line: Line = [
+            ("strong", "> " if chosen else "  "),
+            (style, mark.ljust(_MARK)),
+            ("strong", worked.ljust(_WORKED)),
+            ("", f"{weight.mass:>{_MASS - 2}.1f}  "),
+        ]
+        name = Content(safe(weight.title, 200)).truncate(names, ellipsis=True, pad=True)
+        return coloured(line) + name + Content("  ") + coloured([("quiet", goes_first(state))])
+
+    def chosen_at(self, index: int) -> str:
+        """Id of the weight on a line."""
+        return self._shown[index]
+
+    @on(OptionList.OptionHighlighted)
+    def _moved(self, event: OptionList.OptionHighlighted) -> None:
+        event.stop()
+        if event.option_index < len(self._shown):
+            self.post_message(WeightChosen(self._shown[event.option_index]))
+
+    @on(OptionList.OptionSelected)
+    def _entered(self, event: OptionList.OptionSelected) -> None:
+        event.stop()
+        self.post_message(WeightChosen(self._shown[event.option_index]))
+        self.post_message(OpenForm())
+
+
+class WeightList(OptionList):
+    """The lines themselves; single letters work here, as nothing is typed."""
+
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("a", "screen.add_weight", "Add"),
+        Binding("enter", "select", "Form", show=False),
+        Binding("v", "screen.pane('verdict')", "Verdict", show=False),
+        Binding("d", "screen.duplicate", "Again"),
+        Binding("o", "screen.other_side", "Other side too", show=False),
+        Binding("m", "screen.mirror", "Mirror", show=False),
+        Binding("x,delete", "screen.delete_weight", "Out"),
+        Binding("s", "screen.sort", "Sort"),
+        Binding("b", "screen.boat", "The boat", show=False),
+    ]
+
+
+def _gravity(state: State) -> tuple[float, float]:
+    if state.problem is not None:
+        return 3.0, 0.0
+    if state.verdict is None:
+        return -1.0, 0.0
+    worked = state.verdict.utilisation
+    return float(RANK[state.verdict.verdict]), 1e9 if worked is None else worked

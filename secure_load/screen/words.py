@@ -1,0 +1,236 @@
+"""A verdict in words, as lines of (style, text) pairs; the panes turn the styles into colours.
+
+Styles: ``holds``, ``doubtful``, ``fails`` (always beside a word and a letter), ``head``, ``strong``, ``quiet``.
+Text from a file passes through as text: nothing here is read as markup.
+"""
+
+from __future__ import annotations
+
+from secure_load.boat.base import visible
+from secure_load.screen.session import State
+from secure_load.verdict.judge import heel_words
+from secure_load.verdict.models import LETTER, WORD, Colour, PartFigure, RestraintVerdict, WeightVerdict
+
+Piece = tuple[str, str]
+Line = list[Piece]
+STYLE: dict[Colour, str] = {"green": "holds", "amber": "doubtful", "red": "fails"}
+
+
+def safe(text: str, limit: int = 400) -> str:
+    """Text made fit for the screen: control characters shown, never obeyed."""
+    return visible(text, limit)
+
+
+def mark(colour: Colour) -> str:
+    """Letter and word: "R fails"."""
+    return f"{LETTER[colour]} {WORD[colour]}"
+
+
+def state_mark(state: State) -> Piece:
+    """Letter and word of a weight's verdict, or what there is instead."""
+    if state.problem is not None:
+        return "fails", "? cannot say"
+    if state.verdict is None:
+        return "quiet", "  working"
+    return STYLE[state.verdict.verdict], mark(state.verdict.verdict)
+
+
+def percent(value: float) -> str:
+    """A utilisation as it is read: whole per cent; what has no strength at all says so."""
+    if value >= 100.0:
+        return "no strength"
+    return f"{value:.0%}".replace("%", " %")
+
+
+def utilisation(state: State) -> str:
+    """How hard the weight's restraints are worked; "free" where it is free to move."""
+    if state.verdict is None or state.problem is not None:
+        return "-"
+    if state.verdict.utilisation is None:
+        return "free"
+    return percent(state.verdict.utilisation)
+
+
+def goes_first(state: State) -> str:
+    """What gives way first; where the weight is free to move it is the weight itself that goes."""
+    v = state.verdict
+    if v is None or state.problem is not None:
+        return ""
+    if not v.restraints:
+        return "nothing holds it"
+    if v.free_to_move:
+        return safe(f"it {v.moves}") if v.moves else "the weight itself"
+    return "" if v.first_to_go is None else safe(f"{v.first_to_go.restraint}, {v.first_to_go.part}")
+
+
+def short(state: State) -> Line:
+    """One line on a weight: mark, utilisation, which way it goes or what goes first."""
+    style, words = state_mark(state)
+    line: Line = [(style, words)]
+    if state.verdict is not None and state.problem is None:
+        line.append(("strong", f"  {utilisation(state)}"))
+        line.append(("", f"  {goes_first(state)}"))
+    if state.working:
+        line.append(("quiet", "  working"))
+    return line
+
+
+def force(newtons: float) -> str:
+    """A force with three figures, in N or kN."""
+    return f"{newtons / 1000:.3g} kN" if abs(newtons) >= 9999.5 else f"{newtons:.0f} N"
+
+
+def asked_of(demand: float, strength: float | None) -> str:
+    """What is asked of a part and what it bears, in the same unit."""
+    if strength is None:
+        return force(demand)
+    if max(demand, strength) >= 9999.5:
+        return f"{demand / 1000:.2f} of {strength / 1000:.2f} kN"
+    return f"{demand:.0f} of {strength:.0f} N"
+
+
+def verdict_lines(state: State, names: dict[str, str]) -> list[Line]:
+    """The whole of a weight's verdict. ``names`` are the scenarios' names by id."""
+    if state.problem is not None:
+        return [
+            [("fails", "? cannot say"), ("quiet", "  working" if state.working else "")],
+            [("", "This weight cannot be checked as it stands:")],
+            [("strong", safe(state.problem, 1000))],
+        ]
+    v = state.verdict
+    if v is None:
+        return [[("quiet", "working")]]
+    lines: list[Line] = [short(state)]
+    lines += [[("", f"- {safe(reason, 1000)}")] for reason in v.reasons]
+    lines += _worst(v, names)
+    lines += _restraints(v)
+    lines += _scenarios(v, names)
+    lines += _why(v)
+    lines += _beyond(v)
+    lines += _listed("Assumed, for want of a figure", v.assumptions)
+    lines += _listed("Look at", v.warnings)
+    return lines
+
+
+def _head(text: str) -> list[Line]:
+    return [[], [("head", text)]]
+
+
+def _listed(head: str, sentences: list[str]) -> list[Line]:
+    return [*_head(head), *[[("", f"- {safe(s, 1000)}")] for s in sentences]] if sentences else []
+
+
+def directions(demand: tuple[float, float, float]) -> str:
+    """A force in the boat's axes, in words; parts under a hundredth of the whole are left out."""
+    least = 0.01 * max(abs(x) for x in demand)
+    ways = (("forward", "aft"), ("to port", "to starboard"), ("up", "down"))
+    found = [
+        f"{force(abs(x))} {way[0] if x > 0 else way[1]}"
+        for x, way in zip(demand, ways, strict=True)
+        if abs(x) > max(least, 0.5)
+    ]
+    return ", ".join(found) or "nothing to speak of"
+
+
+def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
+    w = v.worst
+    pitch = f", bow {'down' if w.pitch_deg > 0 else 'up'} {abs(w.pitch_deg):.0f}" if abs(w.pitch_deg) >= 0.5 else ""
+    what = "Where it first goes" if v.free_to_move else "Worst instant"
+    lines = _head(what)
+    lines.append([("", f"{safe(names.get(w.scenario, w.scenario))}: {heel_words(w.heel_deg)}{pitch},")])
+    weighs = {0.0: "nothing weighs anything", 1.0: "everything weighs what it weighs at rest"}
+    lines.append([("", weighs.get(w.load_factor, f"everything weighs {w.load_factor:g} times itself"))])
+    lines.append([("", f"load on it: {directions(w.demand_N)}")])
+    if v.first_to_go is not None:
+        first = v.first_to_go
+        what = "hardest worked: " if v.free_to_move else "first to go: "
+        lines.append([("", what), ("strong", safe(f"{first.restraint}, {first.part}"))])
+        lines.append([("", f"  asked for {asked_of(first.demand_N, first.strength_N)}")])
+    heels = v.holds_to_heel_deg
+    if heels.port is None and heels.starboard is None:
+        lines.append([("", "fails as early as upright")])
+    else:
+        to = ["none" if h is None else f"{h:.0f} degrees" for h in (heels.port, heels.starboard)]
+        lines.append([("", f"holds to {to[0]} of heel to port, {to[1]} to starboard")])
+    return lines
+
+
+def _colour(r: RestraintVerdict) -> Colour:
+    return "red" if r.utilisation > 1.0 else "amber" if r.utilisation > 0.8 else "green"
+
+
+def _restraints(v: WeightVerdict) -> list[Line]:
+    if not v.restraints:
+        return []
+    lines = _head("What holds it, and how hard it is worked")
+    width = max(len(safe(r.id, 24)) for r in v.restraints)
+    for r in sorted(v.restraints, key=lambda r: -r.utilisation):
+        name = safe(r.id, 24).ljust(width)
+        if not r.parts:
+            lines.append([("", f"  {name}  bears")])
+            continue
+        colour = _colour(r)
+        tail = " (assumed)" if r.assumed else ""
+        lines.append(
+            [(STYLE[colour], f"{LETTER[colour]} "), ("", f"{name} {percent(r.utilisation):>6}  {r.part}{tail}")]
+        )
+    lines.append([("", "  a second path holds it should one fail" if v.second_path else "  no second path")])
+    return lines
+
+
+def _scenarios(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
+    lines = _head("In each scenario")
+    for s in v.scenarios:
+        figure = "free" if s.free_to_move else percent(s.utilisation or 0.0)
+        lines.append(
+            [
+                (STYLE[s.verdict], f"{LETTER[s.verdict]} "),
+                ("", f"{figure:>6}  {safe(names.get(s.scenario, s.scenario))}, "),
+                ("quiet", heel_words(s.heel_deg)),
+            ]
+        )
+    return lines
+
+
+def governing(v: WeightVerdict) -> tuple[RestraintVerdict, PartFigure] | None:
+    """The restraint and the part that are worked hardest."""
+    found = [(r, p) for r in v.restraints for p in r.parts]
+    return max(found, key=lambda each: each[1].utilisation, default=None)
+
+
+def _why(v: WeightVerdict) -> list[Line]:
+    found = governing(v)
+    if found is None:
+        return []
+    restraint, part = found
+    lines = _head(f"Why: {safe(restraint.id)}, {part.part}")
+    lines += [[("", f"- {safe(each, 1000)}")] for each in part.why]
+    asked = f"- asked for {asked_of(part.demand_N, part.strength_N)}"
+    lines.append([("", asked + (f": worked to {percent(part.utilisation)}" if part.strength_N is not None else ""))])
+    lines.append([("quiet", f"  {safe(part.basis, 1000)}")])
+    return lines
+
+
+def _beyond(v: WeightVerdict) -> list[Line]:
+    g = v.holds_g
+    ways = (
+        ("down", g.down),
+        ("up", g.up),
+        ("port", g.port),
+        ("starboard", g.starboard),
+        ("fore", g.fore),
+        ("aft", g.aft),
+    )
+    lines = _head("How many g it holds, each way")
+    lines.append([("", "  ".join(f"{name} {'more' if x is None else f'{x:.1f}'}" for name, x in ways[:3]))])
+    lines.append([("", "  ".join(f"{name} {'more' if x is None else f'{x:.1f}'}" for name, x in ways[3:]))])
+    if g.weakest is not None:
+        lines.append([("", f"weakest: {g.weakest:.1f} {g.weakest_direction}")])
+    loose = v.if_loose
+    lines += _head("If it gets loose (indicative)")
+    lines.append([("", f"falls {loose.fall_m:.2f} m with {loose.energy_J:.0f} J;")])
+    if loose.plank_absorbs_J is None:
+        lines.append([("", "what a plank takes is not known: give her planking")])
+    else:
+        lines.append([("", f"a plank between two frames takes {loose.plank_absorbs_J:.0f} J")])
+    return lines

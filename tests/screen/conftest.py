@@ -1,0 +1,93 @@
+"""A boat on disk, and a pilot that waits for the check."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.main.screen import MainScreen
+
+BOAT = """\
+schema = 1
+
+[boat]
+name = "Dunlin"
+lwl_m = 6.40
+bwl_m = 2.05
+bilge = "wet"
+
+# the pigs were weighed in spring
+[[weight]]
+id = "pigs"
+name = "Pigs abaft the mast"
+kind = "ballast"
+mass_kg = 24.0
+at_m = [3.60, 0.00, -0.32]
+size_m = [0.42, 0.20, 0.12]
+measured = true
+
+[[weight.restraint]]
+id = "bed"
+type = "bed"
+friction = 0.2
+
+[[weight.restraint]]
+id = "port-cleat"
+type = "cleat"
+face = "port"
+timber = "oak-white"
+length_mm = 300
+height_mm = 40
+depth_mm = 35
+screws = { gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+
+[[weight]]
+id = "battery"
+kind = "battery"
+mass_kg = 20.0
+at_m = [2.0, 0.30, -0.10]
+size_m = [0.30, 0.17, 0.20]
+"""
+
+
+@pytest.fixture
+def boat_file(tmp_path: Path) -> Path:
+    """A small boat: one weight with too little to hold it, one with nothing."""
+    path = tmp_path / "dunlin.toml"
+    path.write_text(BOAT, encoding="utf-8", newline="\n")
+    return path
+
+
+def main_screen(app: SecureLoadApp) -> MainScreen:
+    """The main screen, which must be open."""
+    assert app.main is not None
+    return app.main
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    """Wait until every question is answered and shown."""
+    app = pilot.app
+    assert isinstance(app, SecureLoadApp)
+    for _ in range(400):
+        await pilot.pause(0.02)
+        if app.main is None:
+            return
+        if app.main.is_mounted and not app.main.session.questions():
+            break
+    else:
+        raise AssertionError("the check never came to an end")
+    await pilot.pause(0.05)
+
+
+async def write(pilot: Pilot[None], text: str) -> None:
+    """Type some text."""
+    names = {" ": "space", ".": "full_stop", "-": "minus", ",": "comma"}
+    await pilot.press(*[names.get(c, c) for c in text])
+
+
+def text_of(app: SecureLoadApp) -> str:
+    """What stands on the screen, as lines of characters."""
+    return "\n".join("".join(s.text for s in strip) for strip in app.screen._compositor.render_strips())

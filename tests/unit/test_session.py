@@ -1,0 +1,354 @@
+"""A sitting with a boat, without a terminal: changing, going back, saving, asking for verdicts."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from secure_load.boat.file import BoatFileError, read_boat
+from secure_load.boat.models import BoatFile, BoatParticulars, Cleat, Ingots, Strap, Weight
+from secure_load.boat.save import ChangedOnDisk
+from secure_load.screen import drafts
+from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, Field
+from secure_load.screen.reading import number, read, read_mass, rows, text_of, value_at
+from secure_load.screen.rescue import rescue
+from secure_load.screen.session import Session, work_out
+from secure_load.screen.words import verdict_lines
+from secure_load.verdict.models import WeightVerdict
+
+BED = {"type": "bed", "friction": 0.2}
+
+
+def boat(*weights: dict[str, object]) -> BoatFile:
+    return BoatFile.model_validate({"boat": {"name": "Dunlin", "lwl_m": 6.4}, "weight": list(weights)})
+
+
+def pig(**more: object) -> dict[str, object]:
+    return {"id": "pig", "mass_kg": 24.0, "at_m": [3.0, 0.4, -0.3], "size_m": [0.4, 0.2, 0.1], **more}
+
+
+def answer_all(session: Session) -> None:
+    run = session.run()
+    for question in session.questions():
+        session.take(question, work_out(question, run))
+
+
+def test_a_figure_is_set_and_taken_back() -> None:
+    session = Session(boat(pig()))
+    assert session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass") == []
+    assert session.boat.weight[0].mass == 30.0
+    assert session.undo() == "mass"
+    assert session.boat.weight[0].mass == 24.0
+    assert session.redo() == "mass"
+    assert session.boat.weight[0].mass == 30.0
+    assert session.redo() is None
+
+
+def test_strokes_with_one_tag_are_one_step_until_sealed() -> None:
+    session = Session(boat(pig()))
+    for value in (3.0, 36.0):
+        session.try_set({("weight", 0, "mass_kg"): value}, "mass", tag="mass")
+    session.seal()
+    session.try_set({("weight", 0, "mass_kg"): 37.0}, "mass", tag="mass")
+    session.undo()
+    assert session.boat.weight[0].mass == 36.0
+    session.undo()
+    assert session.boat.weight[0].mass == 24.0
+    assert session.undo() is None
+
+
+def test_what_is_wrong_is_told_and_changes_nothing() -> None:
+    session = Session(boat(pig()))
+    before = session.boat
+    problems = session.try_set({("weight", 0, "mass_kg"): -1.0}, "mass")
+    assert [p.path for p in problems] == [("weight", 0, "mass_kg")]
+    assert "must be at least 0.001 kg" in problems[0].sentence
+    assert session.boat is before
+    assert session.undo() is None
+
+
+def test_an_inner_table_comes_and_goes_with_its_figures() -> None:
+    session = Session(boat(pig(restraint=[{"type": "cleat", "face": "port"}])))
+    keys = ("weight", 0, "restraint", 0, "screws", "gauge")
+    session.try_set({keys: 10}, "gauge")
+    assert value_at(session.boat, keys) == 10
+    session.try_set({keys: None}, "gauge")
+    cleat = session.boat.weight[0].restraint[0]
+    assert isinstance(cleat, Cleat)
+    assert cleat.screws is None
+
+
+def test_the_verdict_is_asked_for_only_where_something_changed() -> None:
+    session = Session(boat(pig(restraint=[BED]), pig(id="other")))
+    session.scenarios = ["on-the-trailer"]
+    assert [q.weight.id for q in session.questions()] == ["pig", "other"]
+    answer_all(session)
+    assert session.questions() == []
+    assert session.overall() == "red"
+    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    assert [q.weight.id for q in session.questions()] == ["pig"]
+    state = session.states()["pig"]
+    assert state.working
+    assert state.verdict is not None  # the old one stays in sight
+    assert session.overall() is None
+    session.undo()
+    assert session.questions() == []  # the answer is still known
+    session.try_set({("boat", "bilge"): "dry"}, "bilge")
+    assert len(session.questions()) == 2
+
+
+def test_an_answer_to_an_older_question_is_not_shown() -> None:
+    session = Session(boat(pig(restraint=[BED])))
+    session.scenarios = ["on-the-trailer"]
+    old = session.questions()[0]
+    run = session.run()
+    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    assert session.take(old, work_out(old, run)) is False
+    assert session.states()["pig"].verdict is None
+    answer_all(session)
+    found = session.states()["pig"].verdict
+    assert found is not None
+    assert found.mass_kg == 30.0
+
+
+def test_the_chosen_weight_is_asked_about_first() -> None:
+    session = Session(boat(pig(), pig(id="other")))
+    session.chosen = "other"
+    assert session.questions()[0].weight.id == "other"
+
+
+def test_what_cannot_be_checked_is_an_answer_in_words() -> None:
+    session = Session(boat(pig(restraint=[{"type": "bond"}])))
+    answer_all(session)
+    state = session.states()["pig"]
+    assert state.verdict is None
+    assert state.problem is not None
+    assert "tested strength" in state.problem
+    assert session.overall() is None
+
+
+def test_a_fault_of_the_program_is_an_answer_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(weight: Weight, run: object) -> WeightVerdict:
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr("secure_load.screen.session.check_weight", broken)
+    session = Session(boat(pig()))
+    answer = work_out(session.questions()[0], session.run())
+    assert isinstance(answer, str)
+    assert "could not be worked out" in answer
+
+
+def test_saving_opening_and_another_hand(tmp_path: Path) -> None:
+    path = tmp_path / "dunlin.toml"
+    session = Session(boat(pig()))
+    assert session.dirty
+    with pytest.raises(BoatFileError, match="has no file yet"):
+        session.save()
+    session.save(path)
+    assert not session.dirty
+    assert Session.open(path).boat == session.boat
+    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    assert session.dirty
+    path.write_text(path.read_text(encoding="utf-8").replace("Dunlin", "Knot"), encoding="utf-8")
+    with pytest.raises(ChangedOnDisk):
+        session.save()
+    assert session.dirty
+    session.save(force=True)
+    assert read_boat(path) == session.boat
+
+
+def test_an_example_is_never_saved_over(tmp_path: Path) -> None:
+    path = tmp_path / "example.toml"
+    Session(boat(pig())).save(path)
+    session = Session.open(path).as_example()
+    assert not session.dirty
+    assert session.path is None
+    with pytest.raises(BoatFileError):
+        session.save()
+
+
+def test_unsaved_work_is_rescued_beside_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "dunlin.toml"
+    session = Session(boat(pig()))
+    session.save(path)
+    assert rescue(session) is None
+    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    kept = [rescue(session), rescue(session)]
+    assert [k.name for k in kept if k] == ["dunlin.rescued.toml", "dunlin.rescued-2.toml"]
+    assert read_boat(tmp_path / "dunlin.rescued.toml") == session.boat
+    assert read_boat(path).weight[0].mass == 24.0
+
+
+def test_another_short_name_is_followed_where_weights_lean() -> None:
+    session = Session(boat(pig(), pig(id="other", restraint=[{"type": "neighbour", "face": "aft", "weight": "pig"}])))
+    assert session.rename(0, "fore-pig") == []
+    assert session.chosen == "fore-pig"
+    assert session.boat.weight[1].restraint[0].weight == "fore-pig"  # type: ignore[union-attr]
+    assert "used twice" in session.rename(0, "other")[0].sentence
+    assert session.chosen == "fore-pig"
+
+
+# Starting points ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("choice", [c.id for c in drafts.CHOICES])
+def test_every_restraint_that_is_offered_is_sound_and_stands_by_the_weight(choice: str) -> None:
+    weight = Weight.model_validate(pig())
+    made = drafts.restraints_for(weight, choice)
+    assert made
+    full = weight.model_copy(update={"restraint": made})
+    session = Session(BoatFile(boat=BoatParticulars(name="Dunlin"), weight=[Weight.model_validate(full.model_dump())]))
+    session.scenarios = ["on-the-trailer"]
+    answer_all(session)
+    state = session.states()["pig"]
+    if choice == "bond":
+        assert state.problem is not None
+        return
+    assert state.problem is None
+    assert state.verdict is not None
+    assert len(state.verdict.restraints) == len(made)
+
+
+def test_four_cleats_fill_only_the_sides_that_have_none() -> None:
+    weight = Weight.model_validate(pig(restraint=[{"type": "cleat", "face": "port", "timber": "teak"}]))
+    made = drafts.restraints_for(weight, "cleats")
+    assert [getattr(r, "face", "") for r in made] == ["starboard", "fore", "aft"]
+    assert all(getattr(r, "timber", "") == "teak" for r in made)
+
+
+def test_a_strap_starts_outside_the_bottom_edges() -> None:
+    strap = drafts.restraints_for(Weight.model_validate(pig()), "strap")[0]
+    assert isinstance(strap, Strap)
+    assert strap.from_m == (3.0, 0.55, -0.35)
+    assert strap.to_m == (3.0, 0.25, -0.35)
+
+
+def test_a_starting_place_is_known_as_such_until_it_is_changed() -> None:
+    weight = Weight.model_validate(pig())
+    strap = drafts.restraints_for(weight, "strap")[0]
+    assert drafts.still_as_put(weight, strap) == {"from_m", "to_m"}
+    assert drafts.still_as_put(weight, strap.model_copy(update={"to_m": (3.0, 0.2, -0.35)})) == {"from_m"}
+    lashing = drafts.restraints_for(weight, "lashing-aft")[0]
+    assert drafts.still_as_put(weight, lashing) == {"from_m", "to_m"}
+    assert drafts.still_as_put(weight, drafts.restraints_for(weight, "bed")[0]) == set()
+    assert drafts.still_as_put(drafts.new_weight(boat(), "Kedge", 12.0)) == {"at_m"}
+    assert drafts.still_as_put(weight) == set()
+
+
+def test_mirrored_twice_is_the_same_and_once_is_the_other_side() -> None:
+    strap = {"type": "strap", "id": "port-gripe", "from_m": [3.0, 0.6, -0.3], "to_m": [3.0, 0.2, -0.3]}
+    weight = Weight.model_validate(
+        pig(id="port-pig", name="Pig to port", restraint=[BED, {"type": "cleat", "face": "port"}, strap])
+    )
+    once = drafts.mirrored(weight)
+    assert once.at_m == (3.0, -0.4, -0.3)
+    assert getattr(once.restraint[1], "face", "") == "starboard"
+    assert once.restraint[2].id == "starboard-gripe"
+    assert once.restraint[2].from_m == (3.0, -0.6, -0.3)  # type: ignore[union-attr]
+    assert drafts.mirrored(once) == weight
+    twin = drafts.other_side(weight, ["port-pig"])
+    assert (twin.id, twin.name) == ("starboard-pig", "Pig to starboard")
+
+
+def test_the_same_again_stands_clear_of_the_first() -> None:
+    weight = Weight.model_validate(
+        pig(name="Pig", restraint=[{"type": "cleat", "face": "fore", "at_m": [3.2, 0.4, -0.35]}])
+    )
+    again = drafts.duplicate(weight, ["pig"])
+    assert (again.id, again.name) == ("pig-2", "Pig (2)")
+    assert again.at_m == (3.4, 0.4, -0.3)
+    assert again.restraint[0].at_m == (3.6, 0.4, -0.35)  # type: ignore[union-attr]
+    assert drafts.duplicate(again, ["pig", "pig-2"]).name == "Pig (3)"
+
+
+# What is typed -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "mass", "ingots"),
+    [
+        ("48", 48.0, None),
+        ("48,5 kg", 48.5, None),
+        ("4 x 12 kg", None, {"count": 4, "each_kg": 12.0}),
+        ("4x12", None, {"count": 4, "each_kg": 12.0}),
+        ("3 × 500 g", None, {"count": 3, "each_kg": 0.5}),
+        ("heavy", "heavy", None),
+    ],
+)
+def test_mass_as_it_is_typed(text: str, mass: object, ingots: object) -> None:
+    assert read_mass(text) == {"mass_kg": mass, "ingots": ingots}
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "value"),
+    [("300", "mm", 300.0), ("0.3 m", "mm", 300.0), ("4 cm", "m", 0.04), ("2 kN", "N", 2000.0), ("4 kg", "mm", "4 kg")],
+)
+def test_measures_may_carry_their_unit(text: str, unit: str, value: object) -> None:
+    assert number(text, unit) == value
+
+
+ALL_FIELDS = [f for group in (WEIGHT, BOAT, *RESTRAINTS.values()) for f in group]
+
+
+@pytest.mark.parametrize("field", ALL_FIELDS, ids=lambda f: ".".join(map(str, f.keys)))
+def test_every_field_has_a_meaning_and_a_place_in_the_models(field: Field) -> None:
+    assert field.meaning.endswith((".", '".', ")"))
+    assert "secure-load" not in field.meaning
+    assert str(field.whole_keys[-1]) in field.model.model_fields
+    assert field.kind != "choice" or field.choices
+    assert not field.table or rows(field.table)
+
+
+def test_every_kind_of_restraint_has_its_fields() -> None:
+    assert set(RESTRAINTS) == {"bed", "cleat", "batten", "lashing", "strap", "cable_tie", "bolt", "bond", "neighbour"}
+
+
+def test_what_the_form_shows_reads_back_as_the_same() -> None:
+    weight = Weight(id="w", at_m=(1.0, 0.25, -0.3), ingots=Ingots(count=4, each_kg=12.5), measured=True)
+    for field in WEIGHT:
+        text = text_of(field, weight)
+        if field.kind == "mass":
+            assert read_mass(text)["ingots"] == {"count": 4, "each_kg": 12.5}
+        else:
+            assert read(field, text) == value_at(weight, field.keys)
+
+
+# Words -------------------------------------------------------------------------------------------------------
+
+
+def test_a_verdict_in_words_has_its_word_its_reasons_and_its_figures() -> None:
+    session = Session(boat(pig(restraint=[BED, {"type": "batten"}])))
+    session.scenarios = ["trailer-uplift"]
+    answer_all(session)
+    state = session.states()["pig"]
+    text = "\n".join("".join(t for _, t in line) for line in verdict_lines(state, {"trailer-uplift": "Thrown up"}))
+    assert state.verdict is not None
+    for reason in (*state.verdict.reasons, *state.verdict.assumptions):
+        assert reason in text
+    assert "A doubtful" in text
+    assert "Thrown up" in text
+    assert "47 N up" in text  # a fifth of 24 kg x 9.80665
+
+
+def test_control_characters_from_a_file_are_shown_and_not_obeyed() -> None:
+    session = Session(boat(pig()))
+    answer_all(session)
+    found = session.states()["pig"].verdict
+    assert found is not None
+    nasty = found.model_copy(update={"reasons": ["a\x1b[2Jb"]})
+    state = type(session.states()["pig"])(nasty, None, False)
+    text = "".join(t for line in verdict_lines(state, {}) for _, t in line)
+    assert "\x1b" not in text
+    assert "\\x1b[2J" in text
+
+
+def test_the_session_needs_no_terminal() -> None:
+    code = (
+        "import sys, secure_load.screen.session, secure_load.screen.drafts, secure_load.screen.reading, "
+        "secure_load.screen.words, secure_load.screen.rescue; "
+        "sys.exit(any(m.split('.')[0] in ('textual', 'rich') for m in sys.modules))"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
