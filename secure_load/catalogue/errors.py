@@ -17,9 +17,7 @@ class UnknownRow(LookupError):
         self.near = tuple(near)
         self.listing = listing
         hint = f"; near it: {', '.join(self.near)}" if self.near else ""
-        super().__init__(
-            f"no {what} '{shown(asked)}' in the catalogue{hint}; 'secure-load list {listing}' shows all."
-        )
+        super().__init__(f"no {what} '{shown(asked)}' in the catalogue{hint}; 'secure-load list {listing}' shows all.")
 
 
 def shown(text: str) -> str:

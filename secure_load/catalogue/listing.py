@@ -150,8 +150,7 @@ def _timber(row: Timber) -> dict[str, str]:
 
     def pair(field: str, digits: int) -> str:
         parts = [
-            f"{getattr(each, field) / 1e6:.{digits}f}" + ("*" if field in each.estimated else "")
-            for each in (wet, dry)
+            f"{getattr(each, field) / 1e6:.{digits}f}" + ("*" if field in each.estimated else "") for each in (wet, dry)
         ]
         return "/".join(parts)
 

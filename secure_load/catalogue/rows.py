@@ -272,10 +272,10 @@ class Termination(Row):
 
 
 class Shackle(Row):
-    """A shackle."""
+    """A shackle, or a turnbuckle in its place."""
 
     body_mm: Positive
-    """Diameter of the bow."""
+    """Diameter of the bow, or of the thread."""
     wll_t: Positive
     """Working load limit in tonnes."""
     breaking_kN: Positive

@@ -76,9 +76,7 @@ def css_force(mass: Kilogram, acceleration: float, wind: Newton = 0.0, sea: Newt
     """
     mass = _guard.not_negative("mass", mass, "kg")
     wind = _guard.not_negative("wind force", wind, "N")
-    return (
-        mass * _guard.finite("acceleration", acceleration) + wind + _guard.not_negative("sea force", sea, "N")
-    )
+    return mass * _guard.finite("acceleration", acceleration) + wind + _guard.not_negative("sea force", sea, "N")
 
 
 def css_sliding_resistance(
@@ -237,9 +235,7 @@ def direct_lashing_force(
     return demand / bite if bite > 1e-12 else math.inf
 
 
-def blocking_force(
-    c: float, mu: float, mass: Kilogram, c_z: float = 1.0, g: float = STANDARD_GRAVITY
-) -> Newton:
+def blocking_force(c: float, mu: float, mass: Kilogram, c_z: float = 1.0, g: float = STANDARD_GRAVITY) -> Newton:
     """Force on a block or chock: F_B = (c - mu c_z) m g, 0 or more; EN 12195-1:2010 6.1 and CTU Code annex 7.
     N.
 

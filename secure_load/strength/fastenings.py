@@ -4,12 +4,18 @@ Wood and coach screws by NDS-2018: lateral value by the six yield modes (12.3), 
 pull-through (12.2.5), load duration (2.3.2) and wet service (11.3.3); the screw's own metal in tension by
 EN 1993-1-8 Table 3.4. Bolts right through: the same lateral equations, washer bearing (NDS 3.10) and tension.
 The timber under a fastening is taken to be sheared across its grain, the weaker way.
+
+Beside it, what it breaks at, without the factors that make a figure allowable and without load duration (they are
+values of short tests): drawn by the Wood Handbook's average, sheared at the 5 % offset yield of AWC TR-12, metal by
+its tensile strength, heads by the NDS figure times a divisor that is assumed. Wet service and end grain are kept.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
 
 from secure_load.boat.models import Screws
 from secure_load.catalogue.assumed import assumed
@@ -23,7 +29,8 @@ from secure_load.catalogue.lookup import (
 )
 from secure_load.catalogue.rows import CoachScrew, WoodScrew
 from secure_load.catalogue.strengths import Service, timber_strengths
-from secure_load.strength import bolts
+from secure_load.strength import bolts, wood_handbook
+from secure_load.strength.breaking import offset_yield
 from secure_load.strength.nds_lateral import dowel_bearing, lateral
 from secure_load.strength.nds_placing import main_bearing_length, minimum_penetration
 from secure_load.strength.nds_withdrawal import (
@@ -38,6 +45,14 @@ from secure_load.strength.units import KilogramPerCubicMetre, Metre, Newton
 from secure_load.strength.working import working_stresses
 
 MM = 1e-3
+_BREAKS = {
+    "screws": "average of tests, Wood Handbook ch. 8",
+    "screw metal": "tensile strength x root area",
+    "screw heads": "NDS 12.2.5 x an assumed divisor, no load duration",
+    "washers": "average crushing across the grain at the proportional limit, Wood Handbook ch. 5",
+    "bolt metal": "tensile strength x stress area",
+}
+"""Basis of each breaking value."""
 ACROSS = math.pi / 2
 
 
@@ -56,7 +71,16 @@ class Fastening:
     """Mean density of the timber, for the slip modulus."""
     name: str
     basis: str
+    breaking_shear: Newton
+    """Sheared, what it breaks or yields at."""
+    breaking_pull: Newton
+    """Pulled, the least of what timber, head and metal break at."""
+    breaking_part: str
+    """What breaks first in a straight pull."""
+    coarse: bool
+    """True for coach screws."""
     why: list[str] = field(default_factory=list[str])
+    breaking_why: list[str] = field(default_factory=list[str])
     warnings: list[str] = field(default_factory=list[str])
 
 
@@ -73,6 +97,15 @@ def fastening(
     side_timber and side_thickness (m): the wooden piece it holds down; None for a metal eye, which bears the
     screw at the surface. Raises UnknownRow for a name that is not in the catalogue.
     """
+    # one set is asked for several times on the way to a verdict: for stiffness, parts and warnings
+    return _fastening(tuple(screws), service, side_timber, side_thickness)
+
+
+@lru_cache(maxsize=1024)
+def _fastening(
+    given: tuple[tuple[str, Any], ...], service: Service, side_timber: str | None, side_thickness: Metre
+) -> Fastening:
+    screws = Screws.model_construct(None, **dict(given))
     if screws.kind == "bolt":
         return _bolt(screws, service, side_timber, side_thickness)
     return _screw(screws, service, side_timber, side_thickness)
@@ -123,28 +156,36 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
     shear = adjusted(z.Z, c_d, c_m, C_eg=lateral_end)
     if depth < least - 1e-9:
         warnings.append(
-            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm (NDS 12.1)"
+            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm "
+            f"(NDS 2018 {'12.1.4.6' if coach else '12.1.5.6'}, {'4' if coach else '6'} diameters, from memory)"
         )
         shear *= depth / least
+    yielding, yield_mode = offset_yield(z, d, ACROSS, root)
+    breaking_shear = yielding * c_m * lateral_end * min(depth / least, 1.0)
 
     if coach:
         thread = max(depth - tip, 0.0)
         per_m = lag_withdrawal_per_m(under.g_ovendry, d)
-        rule = "NDS 12.2.1"
+        rule, ultimate, ultimate_rule = "NDS 12.2.1", wood_handbook.ultimate_lag_withdrawal, "8-14"
     else:
         thread = min(depth, row.thread_fraction * (depth + side_thickness))
         per_m = wood_screw_withdrawal_per_m(under.g_ovendry, d)
-        rule = "NDS 12.2.2"
+        rule, ultimate, ultimate_rule = "NDS 12.2.2", wood_handbook.ultimate_wood_screw_withdrawal, "8-10"
     drawn = adjusted(withdrawal(per_m, thread), c_d, c_m, C_eg=pull_end)
     pulls: dict[str, Newton] = {"screws": drawn}
-    pulls["screw metal"] = bolts.tension_strength(bolts.round_area(root), made_of.fu, steel_divisor())
+    metal_area = bolts.round_area(root)
+    pulls["screw metal"] = bolts.tension_strength(metal_area, made_of.fu, steel_divisor())
+    # the Handbook's formula wants specific gravity at 12 %, not the ovendry one of the NDS
+    drawn_out = ultimate(under.g12, d, thread) * c_m * pull_end if thread > 0.0 else 0.0
+    breaks: dict[str, Newton] = {"screws": drawn_out, "screw metal": made_of.fu * metal_area}
     head = screws.washer_mm * MM if screws.washer_mm else (row.head if isinstance(row, WoodScrew) else 2.0 * d)
     if side_timber is not None and side_thickness > 0.0:
         net = max(side_thickness - (0.5 * head if not coach and not screws.washer_mm else 0.0), 0.0)
-        pulls["screw heads"] = adjusted(
-            head_pull_through(timber_strengths(side_timber, service).g_ovendry, head, net), c_d, c_m
-        )
+        through = head_pull_through(timber_strengths(side_timber, service).g_ovendry, head, net)
+        pulls["screw heads"] = adjusted(through, c_d, c_m)
+        breaks["screw heads"] = through * factor("pull-through-divisor") * c_m
     part = min(pulls, key=pulls.__getitem__)
+    breaks_at = min(breaks, key=breaks.__getitem__)
     if screws.end_grain:
         warnings.append("screws in end grain: a wood screw counts for nothing in withdrawal (NDS 12.2.2.2)")
     timber_row = under.timber
@@ -165,7 +206,17 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         density=timber_row.rho_mean,
         name=row.name,
         basis="NDS-2018 allowable, ten minutes",
+        breaking_shear=breaking_shear,
+        breaking_pull=breaks[breaks_at],
+        breaking_part=breaks_at,
+        coarse=coach,
         why=why,
+        breaking_why=[
+            f"breaks, sheared: {breaking_shear:.0f} N each (5 % offset yield, mode {yield_mode}, AWC TR-12: "
+            f"NDS without its reduction term and load duration; x {c_m:g} for {service} service)",
+            f"breaks, pulled: the {breaks_at} at {breaks[breaks_at]:.0f} N each ({_BREAKS[breaks_at]}); drawn at "
+            f"{drawn_out:.0f} N (average, Wood Handbook {ultimate_rule}, x {c_m:g})",
+        ],
         warnings=warnings,
     )
 
@@ -189,6 +240,8 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
         f_side, side = made_of.fu, d
     bending_yield = 0.5 * (made_of.fu + made_of.fy)
     z = lateral(d, side, depth, f_side, f_main, bending_yield, ACROSS)
+    yielding, yield_mode = offset_yield(z, d, ACROSS)
+    breaking_shear = min(yielding * c_m, bolts.shear_strength(row.stress_area, made_of.fu, 1.0, alpha_v=0.5))
     shear = min(
         adjusted(z.Z, c_d, c_m),
         bolts.shear_strength(row.stress_area, made_of.fu, steel_divisor(), alpha_v=0.5),
@@ -200,6 +253,11 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
         "bolt metal": bolts.tension_strength(row.stress_area, made_of.fu, steel_divisor()),
     }
     part = min(pulls, key=pulls.__getitem__)
+    breaks = {
+        "washers": bolts.washer_bearing(under.comp_perp, outer, d),
+        "bolt metal": made_of.fu * row.stress_area,
+    }
+    breaks_at = min(breaks, key=breaks.__getitem__)
     return Fastening(
         shear=shear,
         pull=pulls[part],
@@ -208,9 +266,18 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
         density=under.timber.rho_mean,
         name=f"{row.name}",
         basis="NDS-2018 allowable, ten minutes; EN 1993-1-8 for the metal",
+        breaking_shear=breaking_shear,
+        breaking_pull=breaks[breaks_at],
+        breaking_part=breaks_at,
+        coarse=True,
         why=[
             f"{row.name}, {made_of.name}, through {depth / MM:.0f} mm of {under.timber.name}",
             f"sheared: {shear:.0f} N each (NDS 12.3.1 mode {z.mode}, EN 1993-1-8 Table 3.4)",
             f"pulled: washer of {outer / MM:.0f} mm {crush:.0f} N, metal {pulls['bolt metal']:.0f} N each",
+        ],
+        breaking_why=[
+            f"breaks, sheared: {breaking_shear:.0f} N each (5 % offset yield, mode {yield_mode}, AWC TR-12, x {c_m:g} "
+            f"for {service} service, or EN 1993-1-8 Table 3.4 without partial factor)",
+            f"breaks, pulled: the {breaks_at} at {breaks[breaks_at]:.0f} N each ({_BREAKS[breaks_at]})",
         ],
     )

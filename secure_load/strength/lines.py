@@ -100,9 +100,7 @@ def lashing_capacity(webbing_break: Newton, assembly_break: Newton) -> Newton:
     5000.0
     """
     webbing = _guard.not_negative("breaking strength of the webbing", webbing_break, "N")
-    return min(
-        webbing / 3.0, _guard.not_negative("breaking strength of the assembly", assembly_break, "N") / 2.0
-    )
+    return min(webbing / 3.0, _guard.not_negative("breaking strength of the assembly", assembly_break, "N") / 2.0)
 
 
 def cable_tie_strength(loop_class: Newton, advice: float) -> Newton:
@@ -130,9 +128,7 @@ def line_stiffness(EA: Newton, length: Metre, turns: int = 1) -> NewtonPerMetre:
     """
     if turns < 1:
         raise ValueError(f"turns of the line must be 1 or more, got {turns}")
-    return (
-        turns * _guard.positive("axial stiffness EA", EA, "N") / _guard.positive("line length", length, "m")
-    )
+    return turns * _guard.positive("axial stiffness EA", EA, "N") / _guard.positive("line length", length, "m")
 
 
 def secant_axial_stiffness(breaking: Newton, load_share: float, elongation: float) -> Newton:

@@ -115,9 +115,7 @@ def spacing_in_row(D: Metre, row_along_grain: bool, prebored: bool = True) -> Me
     return (5.0 if prebored else 10.0) * D
 
 
-def spacing_between_rows(
-    D: Metre, load_along_grain: bool, bearing_length: Metre, prebored: bool = True
-) -> Metre:
+def spacing_between_rows(D: Metre, load_along_grain: bool, bearing_length: Metre, prebored: bool = True) -> Metre:
     """Least spacing between rows, m.
 
     D >= 1/4 in, load along the grain: 1.5D; across it, with l the bearing length: 2.5D for l/D <= 2, (5l +

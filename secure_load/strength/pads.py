@@ -32,9 +32,7 @@ def shape_factor_disc(diameter: Metre, thickness: Metre) -> float:
     >>> shape_factor_disc(0.040, 0.005)
     2.0
     """
-    return _guard.positive("pad diameter", diameter, "m") / (
-        4.0 * _guard.positive("pad thickness", thickness, "m")
-    )
+    return _guard.positive("pad diameter", diameter, "m") / (4.0 * _guard.positive("pad thickness", thickness, "m"))
 
 
 def compression_modulus(E0: Pascal, k: float, S: float, E_bulk: Pascal | None = None) -> Pascal:

@@ -106,9 +106,7 @@ def cfr49_minimum_working_load(mass: Kilogram, g: float = STANDARD_GRAVITY) -> N
     return 0.5 * _guard.not_negative("mass", mass, "kg") * g
 
 
-def cfr14_item_of_mass(
-    mass: Kilogram, frequent_removal: bool = False, g: float = STANDARD_GRAVITY
-) -> DirectionalLoads:
+def cfr14_item_of_mass(mass: Kilogram, frequent_removal: bool = False, g: float = STANDARD_GRAVITY) -> DirectionalLoads:
     """Ultimate inertia forces on an item of mass in a cabin: up 3, forward 9, side 3, down 6, aft 1.5 times
     its weight.
 
@@ -150,9 +148,7 @@ def four_point_share(
     S = [_guard.positive(f"distance across of point {i + 1}", s) for i, s in enumerate(across)]
     L = [_guard.positive(f"distance along of point {i + 1}", s) for i, s in enumerate(along)]
     beside, beyond = (1, 0, 3, 2), (2, 3, 0, 1)
-    shares = [
-        load * S[beside[i]] / (S[i] + S[beside[i]]) * L[beyond[i]] / (L[i] + L[beyond[i]]) for i in range(4)
-    ]
+    shares = [load * S[beside[i]] / (S[i] + S[beside[i]]) * L[beyond[i]] / (L[i] + L[beyond[i]]) for i in range(4)]
     return shares[0], shares[1], shares[2], shares[3]
 
 

@@ -37,9 +37,7 @@ def screw_slip_modulus(rho_m: KilogramPerCubicMetre, d: Metre, steel_side: bool 
     return (2.0 if steel_side else 1.0) * rho**1.5 * d_mm / 23.0 / MILLIMETRE
 
 
-def driven_nail_slip_modulus(
-    rho_m: KilogramPerCubicMetre, d: Metre, steel_side: bool = False
-) -> NewtonPerMetre:
+def driven_nail_slip_modulus(rho_m: KilogramPerCubicMetre, d: Metre, steel_side: bool = False) -> NewtonPerMetre:
     """Slip modulus per shear plane of a nail driven without preboring, at service load.
 
     K_ser = rho_m^1.5 d^0.8 / 30  [N/mm, kg/m3, mm]; EN 1995-1-1 Table 7.1; doubled for a steel side, 7.1(3).

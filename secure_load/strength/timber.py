@@ -130,6 +130,22 @@ def shear_strength(stress: Pascal, width: Metre, depth: Metre, case: BeamCase = 
     return stress / shear_stress(1.0, width, depth, case)
 
 
+def shear_at_connection(stress: Pascal, width: Metre, depth: Metre, loaded_edge: Metre) -> Newton:
+    """Shear that a member bears beside fastenings near its end: 2/3 F_v b d_e (d_e/d)^2.
+
+    NDS 2018 3.4.3.3(a), eq. 3.4-6 (from memory), for fastenings less than 5 d from the end. width: b, along the
+    fastenings; depth: d, in the direction of the load; loaded_edge: d_e, from the loaded edge to the nearest
+    fastening, at most d; all m. stress: working stress in shear along the grain, Pa. N.
+
+    >>> round(shear_at_connection(3.0e6, 0.040, 0.060, 0.030))
+    600
+    """
+    stress = _guard.not_negative("working stress in shear", stress, "Pa")
+    d = _guard.positive("depth", depth, "m")
+    d_e = _guard.within("distance from the loaded edge", loaded_edge, 0.0, d, "m")
+    return 2.0 / 3.0 * stress * _guard.positive("width", width, "m") * d_e * (d_e / d) ** 2
+
+
 def beam_stiffness(E: Pascal, span: Metre, width: Metre, depth: Metre, case: BeamCase = "centre") -> NewtonPerMetre:
     """Force per deflection of a rectangular beam, shear included with G = E/16; Wood Handbook ch. 9, eq. 9-2.
     N/m.

@@ -45,9 +45,7 @@ def ultimate_lag_withdrawal(G: float, D: Metre, length: Metre) -> Newton:
     10543
     """
     _guard.specific_gravity(G)
-    return (
-        8100.0 * G**1.5 * _inches("lag diameter", D) ** 0.75 * _inches("thread length", length) * POUND_FORCE
-    )
+    return 8100.0 * G**1.5 * _inches("lag diameter", D) ** 0.75 * _inches("thread length", length) * POUND_FORCE
 
 
 def specific_gravity_at(basic: float, moisture_percent: float) -> float:
