@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -31,36 +32,31 @@ from secure_load.verdict.screw_room import (
 )
 from secure_load.verdict.work_of_change import labour_of, named
 
-CLEATS: tuple[tuple[str, float, int, float, float], ...] = (
-    ("wood-screw", 8, 1, 35.0, 35.0),
-    ("wood-screw", 10, 1, 40.0, 45.0),
-    ("wood-screw", 12, 1, 45.0, 50.0),
-    ("coach-screw", 6.0, 1, 50.0, 45.0),
-    ("coach-screw", 8.0, 1, 65.0, 60.0),
-    ("coach-screw", 10.0, 1, 80.0, 60.0),
-    ("coach-screw", 12.0, 1, 100.0, 60.0),
-    ("coach-screw", 8.0, 2, 100.0, 60.0),
-    ("coach-screw", 10.0, 2, 120.0, 60.0),
+CLEATS: tuple[tuple[str, float, float, float], ...] = (
+    ("wood-screw", 8, 35.0, 35.0),
+    ("wood-screw", 10, 40.0, 45.0),
+    ("wood-screw", 12, 45.0, 50.0),
+    ("coach-screw", 6.0, 50.0, 45.0),
+    ("coach-screw", 8.0, 65.0, 60.0),
+    ("coach-screw", 10.0, 80.0, 60.0),
+    ("coach-screw", 12.0, 100.0, 60.0),
 )
-"""New cleats: screw, its gauge or diameter, rows of them, thickness of the cleat, depth of the screw, mm. Common
-practice: one row stands 4 diameters from the loaded edge, in the middle of the thickness (NDS 12.5.1C); two stand
-5 diameters apart (12.5.1D)."""
+"""New cleats: screw, its gauge or diameter, thickness of the cleat, depth of the screw, mm. Common practice: the
+screw stands 4 diameters from the loaded edge, in the middle of the thickness (NDS 12.5.1C)."""
 BATTENS: tuple[tuple[float, float, float, bool], ...] = (
-    (45.0, 20.0, 6.0, False),
-    (60.0, 25.0, 8.0, False),
-    (60.0, 32.0, 8.0, False),
-    (70.0, 38.0, 10.0, False),
-    (85.0, 45.0, 12.0, False),
-    (70.0, 38.0, 10.0, True),
-    (85.0, 50.0, 12.0, True),
-    (110.0, 60.0, 16.0, True),
+    (60.0, 20.0, 6.0, False),
+    (65.0, 25.0, 8.0, False),
+    (65.0, 32.0, 8.0, False),
+    (80.0, 38.0, 10.0, False),
+    (100.0, 45.0, 12.0, False),
+    (80.0, 38.0, 10.0, True),
+    (100.0, 50.0, 12.0, True),
+    (130.0, 60.0, 16.0, True),
 )
 """New battens: width, thickness, screw or bolt, mm; through-bolted or not. Two fastenings at each end, side by
 side 4 diameters apart and 1.5 from the edges (NDS 12.5.1)."""
-OVERHANG_MM = 20.0
-"""How far a cleat keeps from the ends of a long side, both ends together."""
-SHORT_MM = 100.0
-"""A side up to so long is taken up whole: two screws want the room."""
+HIGH, LOW = 0.6, 0.2
+"""Heights of cleats, over the weight's, tried beside the usual."""
 HIGHEST_MM = 120.0
 """Of a new cleat: with more, the screws are not to be had."""
 
@@ -90,7 +86,7 @@ def _cleat_sizes(
     length: float, height: float, wood: str, into: str, made_of: str, service: Service
 ) -> tuple[_Rung, ...]:
     rungs: list[_Rung] = []
-    for kind, how_large, rows, depth, deep in CLEATS:
+    for kind, how_large, depth, deep in CLEATS:
         screws = Screws.model_validate(
             {"kind": kind, "penetration_mm": deep, "into": into, "metal": made_of}
             | (
@@ -102,9 +98,7 @@ def _cleat_sizes(
         if height + deep > LONGEST_MM[kind]:
             continue
         each = fastening(screws, service, wood, height * MM)
-        in_a_row = row_of_screws(length, diameter(screws))
-        # the check takes them to stand in the middle of the thickness, so two rows are alike
-        for count in range(2 * rows, min(rows * in_a_row, MOST_SCREWS) + 1, rows):
+        for count in range(2, min(row_of_screws(length, diameter(screws)), MOST_SCREWS) + 1):
             many = screws.model_copy(update={"count": count})
             piece = Cleat(face="fore", timber=wood, depth_mm=depth, screws=many)
             rungs.append(_Rung(depth, many, give(each, count, height, depth), labour_of(piece)))
@@ -112,9 +106,8 @@ def _cleat_sizes(
 
 
 def cleat_length(weight: Weight, face: SideFace) -> float:
-    """Length of a new cleat in mm: all but the ends of the side it stands against; the whole of a short one."""
-    side = size(weight)[0 if face in ("port", "starboard") else 1] / MM
-    return max(min(0.9 * side, side - OVERHANG_MM) // 5 * 5, min(side, SHORT_MM))
+    """Length of a new cleat in mm: that of the side it stands against."""
+    return size(weight)[0 if face in ("port", "starboard") else 1] / MM // 5 * 5
 
 
 def cleat_height(weight: Weight, share: float) -> float:
@@ -175,31 +168,27 @@ def _longer(weight: Weight, cleat: Cleat) -> float:
     return max(cleat_length(weight, cleat.face), cleat.length_mm or 0.0)
 
 
-def stouter_cleats(weight: Weight, names: list[str], stuff: Stuff, service: Service) -> list[Ladder]:
-    """Cleats made anew: of the same height; over the whole side; higher."""
+def stouter_cleats(weight: Weight, names: list[str], new: bool, stuff: Stuff, service: Service) -> list[Ladder]:
+    """Cleats made anew: of the same height; higher; and, where they are new anyway, lower, which pries them less."""
     have = named(weight)
     old = {n: r for n in names if isinstance(r := have[n], Cleat)}
-    if not old:
-        return []
-    notes_height = assumed("cleat-height").number
 
-    def anew(height_share: float | None) -> dict[str, Cleat]:
-        return {
-            n: c.model_copy(
-                update={
-                    "length_mm": _longer(weight, c),
-                    "height_mm": max(
-                        c.height_mm or notes_height, cleat_height(weight, height_share) if height_share else 0.0
-                    ),
-                }
-            )
-            for n, c in old.items()
+    def anew(kind: str, height: Callable[[Cleat], float]) -> Ladder:
+        made = {
+            n: c.model_copy(update={"length_mm": _longer(weight, c), "height_mm": height(c)}) for n, c in old.items()
         }
+        return _sized(kind, weight, made, stuff, service)
 
-    return [
-        _sized("stouter cleats", weight, anew(None), stuff, service),
-        _sized("stouter and higher cleats", weight, anew(0.6), stuff, service),
+    def now(cleat: Cleat) -> float:
+        return cleat.height_mm or assumed("cleat-height").number
+
+    ladders = [
+        anew("stouter cleats", now),
+        anew("stouter and higher cleats", lambda c: max(now(c), cleat_height(weight, HIGH))),
     ]
+    if new:
+        ladders.append(anew("stouter and lower cleats", lambda c: min(now(c), cleat_height(weight, LOW))))
+    return ladders
 
 
 def _span(weight: Weight, way: int) -> float:

@@ -5,10 +5,24 @@ Pieces that are alike are said together, so that four cleats are one sentence.
 
 from __future__ import annotations
 
-from secure_load.boat.models import Anchors, AnyRestraint, Batten, Bed, Bolt, Cleat, Lashing, Screws, Strap, Weight
+from secure_load.boat.models import (
+    Anchors,
+    AnyRestraint,
+    Batten,
+    Bed,
+    Bolt,
+    BundleTie,
+    Cleat,
+    Lashing,
+    Screws,
+    Strap,
+    Weight,
+)
 from secure_load.catalogue.lookup import line, termination, timber
 from secure_load.verdict.work_of_change import named
 
+EACH = "{each}"
+"""Stands where "each" is said if there are several."""
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
@@ -21,6 +35,10 @@ def sentence(before: Weight, after: Weight) -> str:
         said.append(f"{verb} {what}".strip())
     if gone:
         said.append(f"take off {_list(gone)}")
+    if before.bundle != after.bundle and after.bundle is not None:
+        said.append(f"put round the stack {_list([_round(tie) for tie in after.bundle.ties])}")
+        if before.bundle is not None and before.bundle.ties:
+            said[-1] += ", in place of what ties it now"
     whole = "; ".join(said)
     return whole[:1].upper() + whole[1:]
 
@@ -39,14 +57,15 @@ def _together(pieces: list[tuple[str, AnyRestraint | None, AnyRestraint]]) -> li
     result: list[tuple[str, str]] = []
     for (verb, words), names in alike.items():
         many = len(names) > 1
-        each = " each" if many and verb in ("fit", "make", "screw", "set up") else ""
+        each = " each" if many else ""
         if verb == "fit":
             kind, _, detail = words.partition(": ")
             who = f"{_number(len(names))} {_plural(kind)}" if many else f"a {kind}"
             places = [n for n in names if n]
-            result.append((verb, f"{who}{f' ({_list(places)})' if places else ''}: {detail}{each}"))
+            words = f"{who}{f' ({_list(places)})' if places else ''}: {detail}"
         else:
-            result.append((verb, f"{_list(names)}{words}{each}"))
+            words = f"{_list(names)}{words}"
+        result.append((verb, words.replace(EACH, each)))
     return result
 
 
@@ -85,9 +104,9 @@ def _alter(was: AnyRestraint, now: AnyRestraint) -> tuple[str, str]:
         if was.model_copy(update={"screws": None}) == now.model_copy(update={"screws": None}):
             assert now.screws is not None
             if was.screws is not None and was.screws.model_copy(update={"count": now.screws.count}) == now.screws:
-                return "screw", f" down with {screws_words(now.screws)} in all, in place of {_number(was.screws.count)}"
+                return "screw", f" down with {screws_words(now.screws)}{EACH}, in place of {_number(was.screws.count)}"
             instead = f", in place of {screws_words(was.screws, short=True)}" if was.screws is not None else ""
-            return "screw", f" down with {screws_words(now.screws)}{instead}"
+            return "screw", f" down with {screws_words(now.screws)}{EACH}{instead}"
         if isinstance(was, Batten) and isinstance(now, Batten) and was.model_copy(update={"at_m": now.at_m}) == now:
             return "shift", f" {_shift(was, now)}"
         return "make", f" anew: {_block(now)}"
@@ -121,7 +140,7 @@ def _block(piece: Cleat | Batten) -> str:
             f"{piece.width_mm or 0.0:.0f} x {piece.depth_mm or 0.0:.0f} mm on a span of {piece.span_mm or 0.0:.0f} mm"
         )
     held = f", held down by {screws_words(piece.screws)}" if piece.screws is not None else ""
-    return f"{wood(piece.timber)}, {size}{held}"
+    return f"{wood(piece.timber)}, {size}{held}{EACH}"
 
 
 def _bolts(bolt: Bolt) -> str:
@@ -130,7 +149,13 @@ def _bolts(bolt: Bolt) -> str:
 
 
 def _line(strap: Strap) -> str:
-    return f"{_rope(strap)} to {_eyes(strap.anchors)}"
+    return f"{_rope(strap)} to {_eyes(strap.anchors)}{EACH}"
+
+
+def _round(tie: BundleTie) -> str:
+    what = line(tie.line).name if tie.line is not None else "cable tie"
+    tight = f", hove tight to {tie.tension_N:.0f} N" if tie.tension_N > 0.0 else ""
+    return f"{_number(tie.count)} of {what} ({tie.around}{tight})"
 
 
 def _rope(restraint: Lashing | Strap) -> str:

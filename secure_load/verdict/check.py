@@ -42,6 +42,10 @@ Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one just done; from any thread, one at a time."""
 
 
+KEPT = 8
+"""Workings of groups that are kept: the group in hand and those beside it."""
+
+
 class Cancelled(Exception):
     """A newer question has made this check pointless."""
 
@@ -89,7 +93,10 @@ class Run:
             solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant.order))
             if len(together) == 1:
                 return solved
+            if len(self._solved) >= KEPT:
+                del self._solved[next(iter(self._solved))]
             self._solved[key] = solved
+            return solved
         return self._solved[key]
 
 

@@ -99,8 +99,13 @@ def order_of_failure(stowed: Stowed, member: int, meant: Family, load: Array, wo
     return _told(stowed, member, meant, hardest.at, moment, events, end)
 
 
-def breaking_order(stowed: Stowed, member: int, links: Links, moment: Array, utilisation: float) -> tuple[list[Event], str]:
-    """What gives way, in order, and how it ends."""
+def breaking_order(
+    stowed: Stowed, member: int, links: Links, moment: Array, utilisation: float
+) -> tuple[list[Event], str]:
+    """What gives way, in order, as the load (6 b,) is scaled up, and how it ends in words.
+
+    ``utilisation`` is the greatest, by working strengths, under that load: it only says where to begin to look.
+    """
     events: list[Event] = []
     crushed: set[int] = set()
     scale = 0.0
@@ -164,7 +169,8 @@ def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: 
         return _look(stowed, member, links, at * moment[None, :])
 
     low, below = 0.0, 0.0
-    high = scale if scale > 0.0 else START / utilisation
+    # a part without any strength is worked without limit: any load will do to begin with
+    high = scale if scale > 0.0 else START / min(utilisation, MOST)
     looks = look(high)
     above = float(looks.ratio[0])
     if scale > 0.0 and above >= 1.0:
@@ -177,7 +183,7 @@ def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: 
         high *= float(np.clip(1.0 + (1.0 - above) / max(rise * high, 1e-9), 1.02, FURTHER))
         looks = look(high)
         above = float(looks.ratio[0])
-    while abs(above - 1.0) > NEAR and high - low > CLOSE * high:
+    while abs(above - 1.0) > NEAR and high - low > CLOSE * high and high > 1.0 / MOST:
         straight = low + (high - low) * (1.0 - below) / (above - below) if np.isfinite(above) else 0.0
         middle = straight if low < straight < high else 0.5 * (low + high)
         tried = look(middle)

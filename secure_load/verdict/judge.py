@@ -14,7 +14,7 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import solve
+from secure_load.statics.equilibrium import Order, solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import heel_words, movement
@@ -171,9 +171,15 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
     return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
 
 
-def _any_red(stowed: Stowed, member: int, links: Links, load: Array) -> bool:
-    worst = work(stowed, AS_WORKED_OUT, links, load).worst(stowed, member)
-    return bool((worst > _limit("red-over")).any())
+SAMPLE = 64
+"""Instants that are tried first when a restraint is taken away: those that work it hardest, and as many others."""
+CLEAR = 0.85
+"""Utilisation at coarse heels below which the heels between them cannot be red."""
+
+
+def _most(stowed: Stowed, member: int, links: Links, load: Array, order: Order | None = None) -> float:
+    """The greatest utilisation of a member with some set of links; infinite where it is free."""
+    return float(work(stowed, AS_WORKED_OUT, links, load, order).worst(stowed, member).max(initial=0.0))
 
 
 def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
@@ -182,18 +188,19 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
-    # a group takes long: its coarse heels must do
-    every = np.arange(len(load)) if len(stowed.members) == 1 else meant.order.first
-    sample = np.linspace(0, len(load) - 1, min(len(load), 64)).astype(int)
+    sample = np.linspace(0, len(load) - 1, min(len(load), SAMPLE)).astype(int)
+    coarse = meant.order.first[::2]
     for index in stowed.fastened(member):
         links = stowed.links.without(index)
-        hard = np.argsort(worked.by_restraint[:, index])[-64:]
-        first = np.unique(np.concatenate([hard, sample]))
-        if (
-            not len(links.k)
-            or _any_red(stowed, member, links, load[first])
-            or _any_red(stowed, member, links, load[every])
-        ):
+        hard = np.argsort(worked.by_restraint[:, index])[-SAMPLE:]
+        if not len(links.k) or _most(stowed, member, links, load[np.union1d(hard, sample)]) > _limit("red-over"):
+            lacking.append(index)
+            continue
+        most = _most(stowed, member, links, load[coarse])
+        # a group takes long: its coarse heels must do
+        if most <= _limit("red-over") and (most < CLEAR or len(stowed.members) > 1):
+            continue
+        if most > _limit("red-over") or _most(stowed, member, links, load, meant.order) > _limit("red-over"):
             lacking.append(index)
     return lacking
 
@@ -219,7 +226,7 @@ def _tie_alone(stowed: Stowed, member: int, load: Array) -> str | None:
         return None
     links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
     loose = _free_without(links, member, load)
-    if loose is None and _any_red(stowed, member, links, load):
+    if loose is None and _most(stowed, member, links, load) > _limit("red-over"):
         return "overloads what is left"
     return loose
 

@@ -51,7 +51,7 @@ def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[Part]:
     if anchors.kind == "frame":
         return []
     assert anchors.screws is not None
-    screws = _through(anchors)
+    screws = eye_screws(anchors)
     each = fastening(screws, service)
     count = anchors.screws.count
     # which way the surface lies under the eye is not known: the weaker of sheared and drawn is taken
@@ -85,7 +85,7 @@ def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[Part]:
     return parts
 
 
-def _through(anchors: Anchors) -> Screws:
+def eye_screws(anchors: Anchors) -> Screws:
     """The fastenings of an eye; a through-bolt is a bolt whatever its screws were called."""
     assert anchors.screws is not None
     if anchors.kind == "through-bolt" and anchors.screws.kind != "bolt" and anchors.screws.diameter_mm is not None:

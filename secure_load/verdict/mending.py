@@ -12,6 +12,7 @@ from typing import Literal
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Cleat, Lashing, Strap, Weight
 from secure_load.verdict.blocks import new_battens, new_cleats, stouter_battens, stouter_cleats
+from secure_load.verdict.bundling import kept_together
 from secure_load.verdict.changes import (
     Ladder,
     Stuff,
@@ -34,6 +35,8 @@ Candidate = tuple[str, Weight]
 """What was done, in order, and the stowage it came to."""
 BEAM = 5
 """Half-mended stowages kept at each step, those of least work."""
+WAYS = 2
+"""Ways to keep a bundle together that are gone on with."""
 HELPS = 0.9
 """A change that does not serve by itself is gone on with if it lowers the worst utilisation to this share of it."""
 STEPS = 5
@@ -78,7 +81,31 @@ class Search:
 
 
 def completed(search: Search) -> list[Candidate]:
-    """(what was added, stowage) with nothing missing: borne, stopped on every side, held down if need be."""
+    """(what was added, stowage) with nothing missing: borne, stopped on every side, held down, its ingots together."""
+    return [each for start in _held(search) for each in _together(search, start)]
+
+
+def _together(search: Search, start: Candidate) -> list[Candidate]:
+    """A start as it is, if it is no bundle or its ingots stay together; else the first ways to keep them so."""
+    begun, weight = start
+    if search.screening.bundle_holds(weight):
+        return [start]
+    found: dict[str, Candidate] = {}
+    for change in kept_together(weight):
+        if any(kind in change.kind for kind in found):
+            continue
+        search.tried.add(change.kind)
+        if search.cancelled is not None and search.cancelled():
+            raise Cancelled
+        if search.screening.bundle_holds(change.weight):
+            found[change.kind] = (f"{begun}+{change.kind}".strip("+"), change.weight)
+        if len(found) == WAYS:
+            break
+    return list(found.values()) or [start]
+
+
+def _held(search: Search) -> list[Candidate]:
+    """(what was added, stowage) that is borne, stopped on every side, and held down if need be."""
     weight = search.weight
     for (change,) in bedding(weight):
         search.tried.add(change.kind)
@@ -199,7 +226,7 @@ def _ladders(search: Search, weight: Weight, kin: list[str], first: AnyRestraint
         refit = [refastened(weight, kin, search.run.boat, search.service)]
     match first:
         case Cleat():
-            found = [*refit, *stouter_cleats(weight, kin, search.stuff, search.service)]
+            found = [*refit, *stouter_cleats(weight, kin, len(new) == len(kin), search.stuff, search.service)]
             mine = {n: r for n, r in named(weight).items() if isinstance(r, Batten)}
             if not mine and weight.kind != "gas":
                 found.append(new_battens(weight, 1, search.stuff))

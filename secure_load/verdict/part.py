@@ -7,7 +7,7 @@ its working strength, for the verdict, and once by what it breaks at, for the or
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from secure_load.strength.nds import interaction_wood_screw
 Working = Callable[[Array, Array], tuple[Array, Array]]
 """(forces in the restraint's links (n, rows), friction's drag on it (n,)) -> demand (n,) in N, utilisation (n,)."""
 MM = 1e-3
+_TRACE = 1e-9
 GIVEN = "given by the owner, used as it is"
 
 
@@ -112,6 +113,24 @@ def total_part(
 ) -> Part:
     """A part that carries the whole of its restraint's force; both strengths in N."""
     return Part(name, by_total(working), by_total(breaking), basis, why, assumed, lets_go)
+
+
+def weakened(part: Part, factor: float, why: list[str]) -> Part:
+    """A part of which inspections left only a share of the strength, ``factor`` 0 to 1; ``why`` joins its chain.
+
+    A part of which nothing is left keeps the least trace of strength: that fails for certain, and is told apart
+    from a weight that is free to move.
+    """
+    left = max(factor, _TRACE)
+
+    def less(worked: Working) -> Working:
+        def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+            demand, ratio = worked(forces, drag)
+            return demand, ratio / left
+
+        return working
+
+    return replace(part, working=less(part.working), breaking=less(part.breaking), why=[*part.why, *why])
 
 
 def _over(demand: Array, strength: float) -> Array:

@@ -6,13 +6,14 @@ in ``line_parts``, and what a part is in ``part``.
 
 from __future__ import annotations
 
+from secure_load.boat.findings import factor_of, finding_words, open_findings
 from secure_load.boat.models import Batten, Bed, Bolt, Bond, CableTie, Cleat, Lashing, Screws, Strap
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import fastening
 from secure_load.verdict.line_parts import given_part, given_words, line_parts, tie_parts
-from secure_load.verdict.part import Part, Working, by_bolts, by_resultant
+from secure_load.verdict.part import Part, Working, by_bolts, by_resultant, weakened
 from secure_load.verdict.timber_parts import batten_parts, bed_parts, cleat_parts, screws_of
 
 __all__ = ["Part", "Working", "bolt_screws", "parts_of", "screws_of"]
@@ -21,8 +22,18 @@ __all__ = ["Part", "Working", "bolt_screws", "parts_of", "screws_of"]
 def parts_of(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
     """All parts of a restraint without gaps, the weakest not yet known.
 
-    ``assumed``: its strength rests on something nobody wrote down.
+    ``assumed``: its strength rests on something nobody wrote down. What inspections found takes off strength
+    from every part alike: nobody but the owner knows which of them it is about.
     """
+    parts = _as_new(fitting, service, assumed)
+    factor = factor_of(fitting.restraint)
+    if factor == 1.0:
+        return parts
+    why = [f"found {finding_words(f)} (the owner's judgement)" for f in open_findings(fitting.restraint)]
+    return [weakened(part, factor, why) for part in parts]
+
+
+def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
     restraint = fitting.restraint
     if restraint.strength_N is not None:
         return [_given(restraint.strength_N, both_ways=isinstance(restraint, Bolt | Bond))]

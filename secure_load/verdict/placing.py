@@ -11,9 +11,10 @@ from secure_load.boat.models import Batten, Cleat, Lashing, Strap
 from secure_load.catalogue.lookup import line, timber
 from secure_load.catalogue.strengths import Service
 from secure_load.statics.contact import Fitting
-from secure_load.strength.fastenings import Fastening
+from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.nds_placing import edge_distance, end_distance, lag_withdrawal_distances, spacing_in_row
 from secure_load.strength.units import INCH
+from secure_load.verdict.line_parts import eye_screws
 from secure_load.verdict.timber_parts import screws_of
 
 MM = 1e-3
@@ -29,7 +30,7 @@ def placing_warnings(fitting: Fitting, service: Service) -> list[str]:
     if restraint.strength_N is not None:
         return []
     if isinstance(restraint, Lashing | Strap):
-        return _of_line(restraint)
+        return _of_line(restraint, service)
     found = screws_of(fitting, service)
     if found is None:
         return []
@@ -100,11 +101,15 @@ def _of_batten(batten: Batten, each: Fastening, count: int) -> list[str]:
     return found + _short("screws stand", 0.5 * apart, "from its edges", edge, clause)
 
 
-def _of_line(restraint: Lashing | Strap) -> list[str]:
+def _of_line(restraint: Lashing | Strap, service: Service) -> list[str]:
     assert restraint.line is not None
-    if line(restraint.line).kind != "chain" or restraint.shackle is not None:
-        return []
-    return ["a chain without a shackle named: what joins it to its eyes is not checked"]
+    found: list[str] = []
+    if line(restraint.line).kind == "chain" and restraint.shackle is None:
+        found.append("a chain without a shackle named: what joins it to its eyes is not checked")
+    anchors = restraint.anchors
+    if anchors is not None and anchors.screws is not None and anchors.kind != "frame" and anchors.strength_N is None:
+        found += [f"its eye: {each}" for each in fastening(eye_screws(anchors), service).warnings]
+    return found
 
 
 def _short(what: str, has: float, where: str, needs: float, clause: str) -> list[str]:

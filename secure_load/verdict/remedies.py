@@ -23,7 +23,7 @@ from secure_load.verdict.check import Run, check_weight
 from secure_load.verdict.mending import Candidate, Search, completed, lean, sized
 from secure_load.verdict.models import RANK, Colour, Data, WeightVerdict
 from secure_load.verdict.screening import Screening
-from secure_load.verdict.work_of_change import time_words
+from secure_load.verdict.work_of_change import Jobs, jobs_between, time_words
 
 ROUNDS = 3
 """Times a stowage that a full check refused is mended further."""
@@ -31,6 +31,8 @@ MARGIN = 0.99
 """Share of a limit that a quick look aims at, for the loads it does not look at."""
 
 
+BUNDLE_LIMIT = 2
+"""Remedies of a bundle, at most."""
 CHECKS = 12
 """Full checks, about, before the search is given up."""
 
@@ -86,6 +88,9 @@ def remedies(
         for each in limits
     ]
     search = searches[0]
+    if weight.bundle is not None:
+        # every full check takes a bundle apart, which is slow
+        limit = min(limit, BUNDLE_LIMIT)
     measured = _measured(search, now)
     green, short = _verified(search, limit - len(measured))
     if not green and not measured and all(r.verdict == "red" for r, _ in short):
@@ -130,6 +135,7 @@ def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Short]]:
     """Remedies that a full check found green, no two of one kind, and those it found short of it."""
     green: dict[str, Remedy] = {}
     short: list[Short] = []
+    done: list[Jobs] = []
     seen: set[str] = set()
     groups = [sized(search, start) for start in completed(search)]
     for kind, candidate in _various(groups, search):
@@ -137,12 +143,20 @@ def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Short]]:
             break
         if kind in green:
             continue
+        if _jobs(search, candidate) in done:
+            # the same pieces in other sizes, for the same work
+            continue
         mended = _mended(search, kind, candidate, seen)
         if mended is not None and mended[0].verdict == "green":
             green[kind] = mended[0]
+            done += [_jobs(search, w) for w in (candidate, mended[0].weight) if w is not None]
         elif mended is not None:
             short.append(mended)
     return list(green.values()), short
+
+
+def _jobs(search: Search, changed: Weight) -> Jobs:
+    return jobs_between(search.weight, changed)
 
 
 def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Short | None:

@@ -14,8 +14,9 @@ import numpy as np
 
 from secure_load.boat.models import Weight
 from secure_load.statics.arrays import Array, Index
-from secure_load.statics.equilibrium import solve
+from secure_load.statics.equilibrium import Order, solve
 from secure_load.statics.motion import Family, loads
+from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.check import Run
 from secure_load.verdict.directions import sphere
 from secure_load.verdict.models import WeightVerdict
@@ -91,6 +92,25 @@ class Screening:
             except CannotCheck:
                 self._seen[key] = None
         return self._seen[key]
+
+    def bundle_holds(self, changed: Weight) -> bool:
+        """True where the weight is no bundle, or every ingot stays in it at the loads of a quick look."""
+        if changed.bundle is None:
+            return True
+        at = self._meant.distinct[self._chosen]
+        every = np.arange(len(at))
+        few = Family(
+            scenarios=self._meant.scenarios,
+            instants=self._meant.instants.at(at),
+            scenario=self._meant.scenario[at],
+            distinct=every,
+            which=every,
+            order=Order(first=every, rest=every[:0], near=every[:0], far=every[:0]),
+        )
+        try:
+            return bundle_verdict(changed, self.run.boat.boat, few).verdict == "green"
+        except CannotCheck:
+            return False
 
     def _solve(self, changed: Weight) -> Look:
         together = self.run.group_of(changed)

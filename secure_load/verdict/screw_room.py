@@ -5,7 +5,7 @@ from __future__ import annotations
 from secure_load.boat.models import Screws
 from secure_load.catalogue.lookup import wood_screws
 from secure_load.strength.fastenings import Fastening
-from secure_load.strength.nds_placing import edge_distance, end_distance, spacing_in_row
+from secure_load.strength.nds_placing import edge_distance, end_distance, lag_withdrawal_distances, spacing_in_row
 
 MM = 1e-3
 MOST_SCREWS = 12
@@ -16,10 +16,10 @@ LONGEST_MM = {"wood-screw": 100.0, "coach-screw": 200.0, "bolt": 300.0}
 
 
 def row_of_screws(length_mm: float, diameter_mm: float) -> int:
-    """How many screws stand in one row along a piece, at the distances of NDS-2018."""
+    """How many screws stand in one row along a piece, evenly spread, at the distances of NDS-2018 12.5.1."""
     d = diameter_mm * MM
-    room = length_mm * MM - 2.0 * end_distance(d, "across", softwood=True)
-    return 0 if room < 0.0 else 1 + int(room / spacing_in_row(d, row_along_grain=True) + 1e-9)
+    each = max(spacing_in_row(d, row_along_grain=True), 2.0 * end_distance(d, "across", softwood=True))
+    return int(length_mm * MM / each + 1e-9)
 
 
 def thickest_screw(piece_mm: float) -> float:
@@ -28,11 +28,12 @@ def thickest_screw(piece_mm: float) -> float:
 
 
 def at_an_end(width_mm: float, diameter_mm: float) -> int:
-    """How many screws stand at one end of a batten: side by side, and two such rows."""
+    """How many screws stand abreast at one end of a batten, evenly spread, at the distances of NDS-2018 12.5.1."""
     d = diameter_mm * MM
-    room = width_mm * MM - 2.0 * edge_distance(d, loaded_edge=False)
-    abreast = 0 if room < 0.0 else 1 + int(room / spacing_in_row(d, row_along_grain=False) + 1e-9)
-    return 2 * abreast
+    lag = lag_withdrawal_distances(d)
+    between = max(spacing_in_row(d, row_along_grain=False), lag["spacing"])
+    edge = max(edge_distance(d, loaded_edge=False), lag["edge"])
+    return int(width_mm * MM / max(between, 2.0 * edge) + 1e-9)
 
 
 def diameter(screws: Screws) -> float:

@@ -13,6 +13,7 @@ from typing import Literal, TypeVar
 
 import numpy as np
 
+from secure_load.boat.findings import finding_words, open_findings
 from secure_load.boat.models import (
     AnyRestraint,
     Batten,
@@ -325,6 +326,7 @@ def _warnings(fitting: Fitting, service: Service) -> list[str]:
     restraint = fitting.restraint
     if isinstance(restraint, Bed) and restraint.on == "planking":
         found.append(f"{fitting.id}: it bears on planking; bear ballast on floors, keel or frames")
+    found.extend(f"{fitting.id}: found {finding_words(f)}, not put right" for f in open_findings(restraint))
     found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
     return found
 

@@ -1,8 +1,9 @@
 """The parts of what is made of timber: cleats, battens and sole boards, beds.
 
-A cleat's thrust shears its screws and, standing off its foot, draws them; the strip itself bends between them,
-is sheared along its grain beside them, and may split along their line. A batten's lift is shared by its two
-ends. Screws stand in one row along the middle, evenly spread. Crushing across the grain is no letting go.
+A cleat's thrust shears its screws and, standing off its foot, draws them; the strip itself bends between them, is
+sheared along its grain beside them, and may split along their line. A batten's lift is shared by its two ends; its
+screws are drawn, not sheared, so that they do not split it. Screws stand in one row along the middle, evenly spread.
+Crushing across the grain is no letting go.
 """
 
 from __future__ import annotations

@@ -36,6 +36,9 @@ def jobs_between(before: Weight, after: Weight) -> Jobs:
         elif was != restraint:
             jobs += _altered(was, restraint, after)
     jobs["take-off"] += sum(1 for name in old if name not in new)
+    if before.bundle != after.bundle and after.bundle is not None:
+        jobs["line"] += sum(tie.count for tie in after.bundle.ties)
+        jobs += _lifted(after)
     jobs = +jobs
     if jobs:
         jobs["get-at-it"] += 1
