@@ -29,16 +29,20 @@ import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.links import Links, products
-from secure_load.statics.robust import approach, settle
+from secure_load.statics.robust import ATTEMPTS, AWAY, approach
 
 SOFT = 1e-8
 """Soft spring over the softest real one."""
 FREE = 1e-6
 """Share of the load that no link answers beyond which there is no equilibrium."""
+RING = 2e-3
+"""Share of the load left over, at a state that friction will not settle to, up to which it is held."""
 MARGINAL = 1e-2
 """Share below which it is asked whether the soft spring alone is to blame."""
 SHARPENINGS = 5
-FEW = 256
+NEIGHBOURS = 6
+"""Settled instants with the most similar loads that a stubborn one is started from."""
+FEW = 48
 """Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
@@ -116,6 +120,8 @@ class _Found:
     normal: Array
     tangential: Array
     pushed: Array
+    out: Array
+    """(n,) force that was left over where nothing settled, N; nil elsewhere."""
     handed_over: int = 0
 
     @classmethod
@@ -125,6 +131,7 @@ class _Found:
             normal=np.zeros((n, len(links.k))),
             tangential=np.zeros((n, len(links.kt))),
             pushed=np.zeros((n, links.unknowns)),
+            out=np.zeros(n),
         )
 
     def put(self, at: Index, u: Array, look: _Look, rows: Mask | slice = slice(None)) -> None:
@@ -134,12 +141,21 @@ class _Found:
         self.tangential[at] = look.tangential[rows]
         self.pushed[at] = look.pushed[rows]
 
+    def back(self, at: Index, before: _Found, rows: Mask) -> None:
+        """Put some instants back to what was found before."""
+        self.u[at], self.normal[at] = before.u[rows], before.normal[rows]
+        self.tangential[at], self.pushed[at] = before.tangential[rows], before.pushed[rows]
+        self.out[at] = before.out[rows]
+
 
 def _report(found: _Found, w: Array) -> Equilibrium:
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
     out_of_balance = w + found.pushed
     # what no link answers is what the soft spring had to carry
-    unanswered = np.linalg.norm(out_of_balance.reshape(len(w), -1, 6), axis=2)
+    unanswered = np.linalg.norm(out_of_balance.reshape(len(w), found.u.shape[1] // 6, 6), axis=2)
+    # where friction goes round in a ring and nothing drifts, the weight stays where it is
+    ring = (found.out > 0.0) & (unanswered.max(axis=1, initial=0.0) < RING * size)
+    unanswered[ring] = 0.0
     return Equilibrium(
         u=found.u,
         normal=found.normal,
@@ -229,8 +245,44 @@ class _Sweep:
             u, _ = approach(self.links, w[unsettled], self.soft, 1.0, 2)
             unsettled = self.iterate(w, unsettled, u, found, 5)
         if len(unsettled):
-            u = settle(self.links, w[unsettled], self.soft)
-            found.put(unsettled, u, self.look(u))
+            unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
+        self.the_sure_way(w, unsettled, found)
+
+    def the_sure_way(self, w: Array, at: Index, found: _Found) -> None:
+        """Ever smaller blends of the held normal forces, with a Newton's finish after each.
+
+        What settles by none of them keeps the state that came nearest, and is marked.
+        """
+        found.out[at] = np.inf
+        twice = np.zeros(len(at), dtype=bool)
+        for blend, updates in ATTEMPTS:
+            if not len(at):
+                return
+            u, settled = approach(self.links, w[at], self.soft, blend, updates)
+            look = self.look(u)
+            out = np.linalg.norm(w[at] + look.pushed - self.soft * u, axis=1)
+            away = self.soft * np.linalg.norm(u, axis=1) > AWAY * np.linalg.norm(w[at], axis=1)
+            nearer = settled | (out < found.out[at])
+            found.put(at[nearer], u, look, nearer)
+            found.out[at[nearer]] = out[nearer]
+            # on its way by two different roads: whether its friction settles does not matter
+            left = ~settled & ~(away & twice)
+            found.out[at[~left]] = 0.0
+            at, twice, u = at[left], away[left], u[left]
+            stubborn = self.iterate(w, at, u, found, 8)
+            keep = np.isin(at, stubborn)
+            found.out[at[~keep]] = 0.0
+            at, twice = at[keep], twice[keep]
+
+    def from_neighbours(self, w: Array, settled: Index, unsettled: Index, found: _Found) -> Index:
+        """Start the last few from what was found at the loads most like theirs; returns those that still do not."""
+        for k in range(min(NEIGHBOURS, len(settled))):
+            if not len(unsettled) or len(unsettled) > FEW:
+                break
+            away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
+            like = settled[np.argpartition(away, k, axis=1)[:, k]]
+            unsettled = self.iterate(w, unsettled, found.u[like].copy(), found, 6)
+        return unsettled
 
     def sharpen(self, w: Array, found: _Found) -> None:
         """Take the soft spring off where it carries a little: what is held comes to rest without it."""
@@ -256,10 +308,10 @@ class _Sweep:
         free = np.flatnonzero(out)
         if not len(free) or len(free) > max(FEW, len(w) // 50):
             return
-        u = settle(self.links, w[free], self.soft)
-        look = self.look(u)
-        held = np.linalg.norm(w[free] + look.pushed, axis=1) < np.linalg.norm(w[free] + found.pushed[free], axis=1)
-        found.put(free[held], u, look, held)
+        before = _Found(found.u[free], found.normal[free], found.tangential[free], found.pushed[free], found.out[free])
+        self.the_sure_way(w, free, found)
+        worse = np.linalg.norm(w[free] + found.pushed[free], axis=1) >= np.linalg.norm(w[free] + before.pushed, axis=1)
+        found.back(free[worse], before, worse)
 
     def iterate(self, w: Array, at: Index, u: Array, found: _Found, rounds: int) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""

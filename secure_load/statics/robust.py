@@ -16,25 +16,12 @@ from secure_load.statics.arrays import Array, Mask
 from secure_load.statics.links import Links, products
 
 INNER = 40
-ATTEMPTS = ((1.0, 20), (0.5, 40), (0.25, 80), (0.06, 300))
+ATTEMPTS = ((1.0, 12), (0.5, 25), (0.2, 60), (0.06, 100))
 """Blend of new with held normal forces, and how many updates it is given, until one of them settles."""
+AWAY = 0.05
+"""Share of the load on the soft spring beyond which a weight is on its way, whether its friction settles or not."""
 SETTLED = 1e-10
 """Change of the held normal forces, over the load, at which they have settled."""
-
-
-def settle(links: Links, w: Array, soft: float) -> Array:
-    """Displacements (n, d) under loads (n, d), d unknowns, by ever smaller blends where plain updates go round.
-
-    What has not settled by any of them is returned as it stands, for the caller to see by its residual.
-    """
-    u = np.zeros_like(w)
-    left = np.arange(len(w))
-    for blend, updates in ATTEMPTS:
-        u[left], settled = approach(links, w[left], soft, blend, updates)
-        left = left[~settled]
-        if not len(left):
-            break
-    return u
 
 
 def approach(links: Links, w: Array, soft: float, blend: float, updates: int) -> tuple[Array, Mask]:
@@ -99,7 +86,9 @@ def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array,
     change = np.where(np.isinf(at), 0.0, np.take_along_axis(change, order, axis=1))
     zero = np.zeros((len(u), 1))
     start = np.concatenate([zero, at], axis=1)
-    curvature = np.maximum(curve[:, None] + np.concatenate([zero, np.cumsum(change, axis=1)], axis=1), 1e-300)
+    # the soft spring is always there, whatever rounding makes of the rest
+    least = (soft * (step**2).sum(axis=1))[:, None] + 1e-300
+    curvature = np.maximum(curve[:, None] + np.concatenate([zero, np.cumsum(change, axis=1)], axis=1), least)
     finite = np.where(np.isinf(start), 0.0, start)
     length = np.diff(finite, axis=1)
     length[np.isinf(at)] = 0.0
