@@ -139,6 +139,7 @@ def _parser() -> argparse.ArgumentParser:
         help="run only this scenario (may be given more than once); 'secure-load list scenarios' names them",
     )
     check.add_argument("--strict", action="store_true", help="exit with 1 for amber too")
+    check.add_argument("--mend", action="store_true", help="say what would mend each weight; takes some seconds")
     check.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     record = add("record", _record, "Writes the stowage record as plain text, under a number of its own.")
     record.add_argument("file", metavar="FILE", help="boat file")
@@ -175,6 +176,12 @@ def _open_form(path: Path | None) -> int:
 def _check(given: argparse.Namespace) -> int:
     document = _read(given.file)
     verdict = _verdict(document, given.scenario)
+    if given.mend:
+        from secure_load.verdict.check import prepare
+        from secure_load.verdict.remedies import with_remedies
+
+        with _progress() as progress:
+            verdict = with_remedies(verdict, prepare(document.boat, given.scenario), progress)
     bad = verdict.verdict == "red" or (given.strict and verdict.verdict == "amber")
     if given.json:
         put(verdict.model_dump_json(indent=2) + "\n", utf8=True)

@@ -21,7 +21,7 @@ from secure_load.record.words import (
     tally,
 )
 from secure_load.screen.console import TABLE_FROM, after, page_of, print_lines, shown
-from secure_load.verdict.models import BoatVerdict, Colour, ScenarioRun, WeightVerdict
+from secure_load.verdict.models import BoatVerdict, Colour, Remedy, ScenarioRun, WeightVerdict
 
 STYLE: dict[Colour, str] = {"green": "bold green", "amber": "bold yellow", "red": "bold red"}
 
@@ -122,9 +122,24 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
     add("holds to", f"{holds_to(weight.holds_to_heel_deg)} (degrees of heel)")
     add("holds", holds_g(weight))
     add("if loose", if_loose(weight))
+    if weight.bundle is not None:
+        add("bundle", plain(weight.bundle.sentence))
+    for label, items in (
+        ("gives way", [f.sentence for f in weight.order_of_failure]),
+        ("borne by", [b.sentence for b in weight.bearing]),
+        ("would mend", [_remedy(r) for r in weight.remedies]),
+    ):
+        lines += labelled_list(label, [plain(item) for item in items], 2, 13, page)
     for label, items in (("assumed", weight.assumptions), ("look at", weight.warnings)):
         lines += labelled_list(label, [plain(item) for item in items], 2, 13, page)
     print_lines(console, lines)
+
+
+def _remedy(remedy: Remedy) -> str:
+    if remedy.kind == "none":
+        return remedy.change
+    use = "free" if remedy.utilisation is None else percent(remedy.utilisation)
+    return f"{remedy.change} ({remedy.work}): then {colour(remedy.verdict)}, {use}"
 
 
 def _print_scenarios(console: Console, scenarios: Sequence[ScenarioRun], page: int) -> None:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
+
+from secure_load.boat.models import Weight
 
 Colour = Literal["green", "amber", "red"]
 RANK: dict[Colour, int] = {"green": 0, "amber": 1, "red": 2}
@@ -127,6 +129,25 @@ class BundleVerdict(Data):
     sentence: str
 
 
+class Remedy(Data):
+    """One way to mend a weight, as verified by a full check."""
+
+    change: str
+    """What to do, in words."""
+    work: str
+    """How long it takes at the boat, in words; an estimate."""
+    minutes: int
+    """The same as a number."""
+    utilisation: float | None
+    """Of the weight once it is done; null where it would still be free to move."""
+    verdict: Colour
+    """Of the weight once it is done."""
+    kind: Literal["change", "measure", "none"] = "change"
+    """Something to make; something to measure and write down, that the program cannot do; or nothing that serves."""
+    weight: Weight | None = Field(default=None, exclude=True, repr=False)
+    """The changed weight, for putting in the place of the old one."""
+
+
 class ScenarioVerdict(Data):
     """One weight in one scenario."""
 
@@ -190,6 +211,8 @@ class WeightVerdict(Data):
     scenarios: list[ScenarioVerdict]
     bundle: BundleVerdict | None = None
     """Inside a bundle of ingots, where one was described."""
+    remedies: list[Remedy] = []
+    """What would mend it, least work first; filled only where it was asked for."""
     assumptions: list[str]
     """What was assumed for want of a figure, a sentence each."""
     warnings: list[str] = []

@@ -9,9 +9,6 @@ in full: what is promised is what the check says of the changed weight.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Literal
-
-from pydantic import Field
 
 from secure_load.boat.models import AnyRestraint, Weight
 from secure_load.catalogue.assumed import assumed
@@ -19,9 +16,9 @@ from secure_load.catalogue.labour import labour
 from secure_load.statics.assume import Notes, filled
 from secure_load.verdict.change_words import sentence
 from secure_load.verdict.changes import stuff_of
-from secure_load.verdict.check import Run, check_weight
+from secure_load.verdict.check import Progress, Run, check_weight
 from secure_load.verdict.mending import Candidate, Search, completed, lean, sized
-from secure_load.verdict.models import RANK, Colour, Data, WeightVerdict
+from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.verdict.screening import Screening
 from secure_load.verdict.work_of_change import Jobs, jobs_between, time_words
 
@@ -37,24 +34,7 @@ CHECKS = 12
 """Full checks, about, before the search is given up."""
 
 
-class Remedy(Data):
-    """One way to mend a weight, as verified by a full check."""
-
-    change: str
-    """What to do, in words."""
-    work: str
-    """How long it takes at the boat, in words; an estimate."""
-    minutes: int
-    """The same as a number."""
-    utilisation: float | None
-    """Of the weight once it is done; null where it would still be free to move."""
-    verdict: Colour
-    """Of the weight once it is done."""
-    kind: Literal["change", "measure", "none"] = "change"
-    """Something to make; something to measure and write down, that the program cannot do; or nothing that serves."""
-    weight: Weight | None = Field(default=None, exclude=True, repr=False)
-    """The changed weight, for putting in the place of the old one."""
-
+__all__ = ["Remedy", "remedies", "with_remedies"]
 
 Short = tuple[Remedy, str]
 """A stowage as checked in full, and the gravest reason the check gave."""
@@ -224,3 +204,19 @@ def _advice(search: Search) -> str:
     if others:
         return f"It leans on {' and '.join(others)}: mend that as well, or part them"
     return "Stow less there, or stow it elsewhere"
+
+
+def with_remedies(verdict: BoatVerdict, run: Run, progress: Progress | None = None) -> BoatVerdict:
+    """A boat's verdict with what would mend each weight that is not green; seconds of work for a whole boat."""
+    weights: list[WeightVerdict] = []
+    for done, each in enumerate(verdict.weights):
+        if progress is not None:
+            progress(done, len(verdict.weights), each.name)
+        if each.verdict == "green":
+            weights.append(each)
+            continue
+        weight = next(w for w in run.boat.weight if w.id == each.id)
+        weights.append(each.model_copy(update={"remedies": remedies(weight, run, each)}))
+    if progress is not None:
+        progress(len(verdict.weights), len(verdict.weights), "")
+    return verdict.model_copy(update={"weights": weights})
