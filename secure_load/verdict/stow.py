@@ -51,7 +51,6 @@ MM = 1e-3
 AS_WORKED_OUT = "stiffness as worked out, least friction"
 SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
 ROUGH = "most friction"
-ROUGH_SPREAD = "most friction, soft parts twice as soft, stiff parts twice as stiff"
 
 
 class CannotCheck(Exception):
@@ -179,8 +178,6 @@ def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
     if any(a.friction != b.friction or a.preload != b.preload for a, b in zip(rows.least, rows.most, strict=True)):
         most = assemble(rows.most, rho)
         bounds[ROUGH] = most
-        if spread is not None:
-            bounds[ROUGH_SPREAD] = most.stiffened(spread)
     return {name: settle_preload(links, mass) for name, links in bounds.items()}
 
 

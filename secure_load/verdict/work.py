@@ -12,7 +12,7 @@ from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import Equilibrium, Order, solve
 from secure_load.statics.links import Links
 from secure_load.verdict.pool import side_by_side
-from secure_load.verdict.stow import Stowed
+from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 
 
 @dataclass(frozen=True)
@@ -115,11 +115,11 @@ def harder_pressed(a: dict[int, Pressed], b: dict[int, Pressed]) -> dict[int, Pr
 
 
 WORTH_A_LOOK = 0.7
-"""Share of the greatest utilisation below which, at coarse heels on both sides, a group is not looked at between."""
+"""Share of the greatest utilisation below which, at coarse heels on both sides, none is looked at between."""
 
 
 def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: Order) -> Worked:
-    """As ``work``, for a group of weights: coarse heels first, all heels only where they can matter.
+    """As ``work``, with coarse heels first and all heels only where they can matter.
 
     Between two coarse heels nothing is solved where both are well below the greatest utilisation, or where the
     same weights are red at both; such instants keep the worse figures of the two.
@@ -165,7 +165,9 @@ def work_all(stowed: Stowed, load: Array, order: Order | None = None) -> Worked:
 
     def one(bound: tuple[str, Links]) -> Worked:
         name, links = bound
-        if order is None or len(stowed.members) == 1 or not len(order.rest):
+        # a single weight is worked at every heel as worked out; its other bounds, and groups, coarse heels first
+        plain = len(stowed.members) == 1 and name == AS_WORKED_OUT
+        if order is None or plain or not len(order.rest):
             return work(stowed, name, links, load, order)
         return work_refined(stowed, name, links, load, order)
 
