@@ -67,14 +67,31 @@ class Instants:
         )
 
 
+FINEST_NEEDED = 1.0
+"""Degrees: nothing is checked at heels further apart, so that a long step misses nothing between."""
+
+
 def heels(scenario: Scenario) -> Array:
-    """The heels of a scenario going outward, in degrees; the last one is always included."""
+    """The heels a scenario asks for, going outward, in degrees; the last one is always included."""
     span: HeelRange = scenario.heel_deg
     count = int(np.floor((span.to - span.from_) / span.step + 1e-9)) + 1
     values = span.from_ + span.step * np.arange(count)
     if values[-1] < span.to - 1e-9:
         values = np.append(values, span.to)
     return values
+
+
+def finely(scenario: Scenario) -> Scenario:
+    """The scenario with a step longer than ``FINEST_NEEDED`` divided evenly.
+
+    Between heels a degree apart a load turns by 1.7 % and its size hardly changes: the worst is found to a few
+    parts in ten thousand.
+    """
+    span = scenario.heel_deg
+    if span.step <= FINEST_NEEDED:
+        return scenario
+    step = span.step / float(np.ceil(span.step / FINEST_NEEDED - 1e-9))
+    return scenario.model_copy(update={"heel_deg": span.model_copy(update={"step": step})})
 
 
 @dataclass(frozen=True)
@@ -95,7 +112,7 @@ class Family:
 
 def family(scenarios: list[Scenario]) -> Family:
     """All instants of some scenarios. Instants that feel alike (weightless at any heel, say) are solved once."""
-    each = [instants(s) for s in scenarios]
+    each = [instants(finely(s)) for s in scenarios]
     starts = np.cumsum([0, *[len(one) for one in each]])
     whole = Instants(
         rows=sum(one.rows for one in each),
