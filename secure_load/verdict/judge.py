@@ -242,10 +242,10 @@ def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
         return None
     red = here & (worst > _limit("red-over"))
     if not red.any():
-        return float(out[here].max())
+        return float(out[here].max()) + 0.0
     first = float(out[red].min())
     before = out[here & (out < first - 1e-9)]
-    return float(before.max()) if len(before) else None
+    return float(before.max()) + 0.0 if len(before) else None
 
 
 def _in_scenario(meant: Family, worst: Array, index: int) -> ScenarioFigure:
