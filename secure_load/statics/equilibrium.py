@@ -89,16 +89,18 @@ class Order:
     """For each of ``rest``, the member of ``first`` on its other side."""
 
 
-def solve(links: Links, load: Array, order: Order | None = None) -> Equilibrium:
+def solve(links: Links, load: Array, order: Order | None = None, patient: bool = True) -> Equilibrium:
     """Equilibrium under loads at the bodies' centres of gravity.
 
     load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
+    Not ``patient``, an instant that friction does not settle at once is called free: the cautious answer where
+    many loads are tried only to find a limit.
     """
     n = len(load)
     w = np.zeros((n, links.unknowns))
     w[:, : load.shape[1]] = load
     soft = SOFT * float(min(links.k.min(), links.kt.min(initial=np.inf))) if len(links.k) else 1.0
-    sweep = _Sweep(links, soft)
+    sweep = _Sweep(links, soft, patient)
     found = _Found.empty(n, links)
     if order is None:
         sweep.to_the_end(w, np.arange(n), sweep.all_touching(w), found)
@@ -183,8 +185,8 @@ class _Look:
 class _Sweep:
     """Newton's iteration over many loads, with one factorisation per set of states."""
 
-    def __init__(self, links: Links, soft: float) -> None:
-        self.links, self.soft = links, soft
+    def __init__(self, links: Links, soft: float, patient: bool = True) -> None:
+        self.links, self.soft, self.patient = links, soft, patient
         self.m, self.d = len(links.k), links.unknowns
         # minus the stiffness goes into the directions once and for all
         self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
@@ -246,7 +248,11 @@ class _Sweep:
             unsettled = self.iterate(w, unsettled, u, found, 5)
         if len(unsettled):
             unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
-        self.the_sure_way(w, unsettled, found)
+        if self.patient:
+            self.the_sure_way(w, unsettled, found)
+        elif len(unsettled):
+            u, _ = approach(self.links, w[unsettled], self.soft, 0.5, 6)
+            found.put(unsettled, u, self.look(u))
 
     def the_sure_way(self, w: Array, at: Index, found: _Found) -> None:
         """Ever smaller blends of the held normal forces, with a Newton's finish after each.
@@ -302,7 +308,7 @@ class _Sweep:
 
     def second_thoughts(self, w: Array, found: _Found) -> None:
         """Where few instants are free and friction could hold, try them again from a state where nothing slides."""
-        if not len(self.links.kt):
+        if not len(self.links.kt) or not self.patient:
             return
         out = np.linalg.norm(w + found.pushed, axis=1) > FREE * np.maximum(np.linalg.norm(w, axis=1), 1e-12)
         free = np.flatnonzero(out)

@@ -37,7 +37,8 @@ def approach(links: Links, w: Array, soft: float, blend: float, updates: int) ->
     scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
     settled = np.zeros(n, dtype=bool)
     active = np.arange(n)
-    for _ in range(updates):
+    size = np.linalg.norm(w, axis=1)
+    for turn in range(updates):
         bound = held[active][:, links.normal] * links.limit
         u[active] = minimise(links, w[active], soft, bound, u[active])
         found = np.maximum(links.f0 - (u[active] @ links.g.T) * links.k, 0.0)
@@ -48,6 +49,9 @@ def approach(links: Links, w: Array, soft: float, blend: float, updates: int) ->
         if not len(links.kt):
             done[:] = True
         settled[active[done]] = True
+        if turn >= updates // 3:
+            # well on its way by now: more updates would only tell how it slides
+            done |= soft * np.linalg.norm(u[active], axis=1) > AWAY * size[active]
         active = active[~done]
         if not len(active):
             break

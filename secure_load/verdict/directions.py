@@ -46,7 +46,7 @@ def holds_in(stowed: Stowed, directions: Array, member: int = 0) -> Array:
     unit = stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
 
     def worst_of(load: Array) -> Array:
-        return work(stowed, AS_WORKED_OUT, stowed.links, load).worst(stowed, member)
+        return work(stowed, AS_WORKED_OUT, stowed.links, load, patient=False).worst(stowed, member)
 
     if not stowed.links.has_preload:
         worst = worst_of(unit)

@@ -61,12 +61,14 @@ class Worked:
         return np.where(self.adrift[:, member], np.inf, self.by_restraint[:, own].max(axis=1, initial=0.0))
 
 
-def work(stowed: Stowed, bound: str, links: Links, load: Array, order: Order | None = None) -> Worked:
+def work(
+    stowed: Stowed, bound: str, links: Links, load: Array, order: Order | None = None, patient: bool = True
+) -> Worked:
     """Solve a group under loads (n, 3) or (n, 6 b) with some set of its links, and work out its parts.
 
     ``bound`` names the set of links, for the record.
     """
-    found = solve(links, load, order)
+    found = solve(links, load, order, patient)
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     peaks: list[list[Peak]] = []
     pressed: dict[int, Pressed] = {}
