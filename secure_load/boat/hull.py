@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from .base import Coefficient, Coordinate, Id, InOrder, Label, Length, Mass, Millimetres, Number, Part
+from .base import Coefficient, Coordinate, Day, Id, InOrder, Label, Length, Mass, Millimetres, Number, Part, Whole
 from .floating import Casting, Inclining, Lift, Marks, Opening, Placing, RollTest
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
@@ -50,6 +50,14 @@ class BoatParticulars(Part):
     """Service of the fastenings below the sole; wet is the cautious choice."""
     roll_axis_z_m: Height = 0.0
     """Height of the axis she rolls about above the waterline; the waterline itself unless given."""
+    inspect_every_months: Annotated[Whole, Field(ge=1, le=120)] | None = None
+    """How often what holds the weights is looked over; common practice is taken unless given."""
+    inspected_on: Day | None = None
+    """The day it was last looked over."""
+    hard_weather_on: Day | None = None
+    """The last day of hard weather, a grounding or a hard knock: after it she is looked over at once."""
+    photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []
+    """File names of photographs of her stowage."""
 
 
 class HullSection(Part):
@@ -100,13 +108,13 @@ class FloatData(Part):
     block_coefficient: Coefficient | None = None
     """Volume over length times breadth times draught."""
     kg_m: Height | None = None
-    """Height of her centre of gravity above the lowest point of the keel."""
+    """Height of her centre of gravity, without the weights listed, above the lowest point of the keel."""
     gm_m: Height | None = None
-    """Metacentric height."""
+    """Metacentric height, without the weights listed."""
     lcg_m: Coordinate | None = None
-    """Her centre of gravity forward of the after end of the waterline."""
+    """Her centre of gravity, without the weights listed, forward of the after end of the waterline."""
     draught_m: Length | None = None
-    """Draught of the hull."""
+    """Draught of the hull at the designed waterline."""
     sail_area_m2: Area | None = None
     """Area of the sails she sets in the stated wind."""
     sail_lever_m: Length | None = None

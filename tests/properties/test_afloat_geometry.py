@@ -194,3 +194,17 @@ def test_level_is_found_at_any_displacement() -> None:
     for share in (0.01, 0.1, 0.5, 0.9, 0.99):
         made = hydrostatics_of(hull, share * most, 0.02, 1025.0)
         assert made.mass == pytest.approx(share * most, rel=1e-9)
+
+
+def test_dry_overhangs_cost_no_accuracy() -> None:
+    """Stations of a dry stem and counter beyond the waterline leave the sums under water as they were."""
+    size = (7.0, 2.2, 0.6, 0.6, 11, 41)
+    plain = wigley(*size)
+    dry = np.array([[0.0, 0.05], [0.3, 0.3], [0.0, 0.6]])
+    halves = [np.column_stack([plain.y[s, :43], plain.z[s, :43]]) for s in range(11)]
+    longer = hull_from_sections([-0.8, *plain.x.tolist(), 7.9], [dry, *halves, dry])
+    one, other = (hydrostatics_at(h, 0.0, 0.0, 1025.0) for h in (plain, longer))
+    assert other.volume == pytest.approx(one.volume, rel=1e-12)
+    assert other.inertia_across == pytest.approx(one.inertia_across, rel=1e-12)
+    assert other.x_b == pytest.approx(one.x_b, rel=1e-12)
+    assert longer.whole_volume > plain.whole_volume

@@ -1,0 +1,155 @@
+"""How she floats, as plain data: the one object the screen shows, the record writes and ``float --json`` prints.
+
+Lengths in metres, masses in kilograms, angles in degrees. Heights are above the keel's lowest point; heel and
+list are positive starboard down, trim is positive bow down. What cannot be told from what is known is null.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Level = Literal["particulars", "measured", "offsets"]
+
+
+class Data(BaseModel):
+    """Base of the report's parts."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+
+
+class Righting(Data):
+    """Lever and moment at one heel, towards ``righting_side``."""
+
+    heel_deg: float
+    lever_m: float | None
+    """Positive where she would come back; null where what is known does not reach so far."""
+    moment_Nm: float | None
+    guess: bool = False
+    """True where GM was carried on to a heel at which her shape, which is not known, already counts."""
+
+
+class WindHeel(Data):
+    """How far a steady wind lays her over."""
+
+    wind_m_s: float
+    heel_deg: float | None
+    """Null where the wind lays her flat, or where that cannot be told."""
+    words: str
+    """The same in words."""
+
+
+class Curve(Data):
+    """The righting curve as plain lists, towards ``righting_side``."""
+
+    heel_deg: list[float]
+    lever_m: list[float]
+    trim_deg: list[float]
+    """Trim at each heel, bow down positive."""
+
+
+class Flooding(Data):
+    """When an opening goes under."""
+
+    name: str
+    heel_deg: float | None
+    """Heel at which it goes under towards the nearer side; null if it stays dry all the way round."""
+    side: Literal["port", "starboard"] | None
+
+
+class Condition(Data):
+    """How she floats with certain weights in her."""
+
+    displacement_kg: float
+    draught_fore_m: float
+    """At the fore end of the waterline, from the level of the keel's lowest point."""
+    draught_aft_m: float
+    """At the after end of the waterline."""
+    trim_deg: float
+    """Bow down positive."""
+    list_deg: float | None
+    """Where she comes to rest, starboard down positive; null where GM is nil or negative and her shape unknown."""
+    kb_m: float
+    bm_m: float
+    kg_m: float
+    """Her centre of gravity, its free liquids frozen."""
+    gm_m: float
+    """Metacentric height, upright, what free surfaces take already taken off."""
+    kg_per_cm: float
+    moment_to_trim_1cm_kgm: float
+    volume_m3: float
+    righting: list[Righting]
+    vanishing_angle_deg: float | None
+    """The heel beyond which she does not come back, towards ``righting_side``; 180 where she always does."""
+    roll_period_s: float | None
+    """Null where GM is nil or negative."""
+    heel_in_wind: list[WindHeel]
+    basis: Level
+    """Which level of knowledge the shape and the centre of gravity rest on: offsets over measured over particulars."""
+    basis_words: str
+    """The same in words, with what the centre of gravity rests on."""
+    lcg_m: float
+    """Her centre of gravity, forward of the after end of the waterline."""
+    tcg_m: float
+    """Her centre of gravity to port of the middle line."""
+    lcb_m: float
+    """Centre of buoyancy as she lies, forward of the after end of the waterline."""
+    lcf_m: float
+    """Centre of the waterplane."""
+    waterplane_m2: float
+    free_surface_loss_m: float
+    """What free surfaces take off GM."""
+    gm_error_m: float | None
+    """How far GM may be off by the error of the measurement it rests on; null where it rests on none."""
+    area_under_curve_m_rad: float | None
+    """Under the righting curve, from where she rests to the vanishing angle."""
+    righting_side: Literal["port", "starboard"]
+    """The side the levers are given to: the one she lists to."""
+    curve: Curve | None = None
+    """Every degree from 0 to 180; null without sections."""
+    flooding: list[Flooding] = []
+    """When each stated opening goes under."""
+
+
+class Change(Data):
+    """After less before."""
+
+    displacement_kg: float
+    sinkage_m: float
+    """Deeper amidships of the waterline."""
+    draught_fore_m: float
+    draught_aft_m: float
+    trim_deg: float
+    list_deg: float | None
+    kg_m: float
+    gm_m: float
+    stiffness_percent: float | None
+    """How much more righting moment a degree of heel raises: displacement times GM, in per cent of before."""
+    words: str
+    """Is she stiffer? In words, with the number."""
+
+
+class Measured(Data):
+    """What one measurement says, used or not."""
+
+    what: str
+    says: str
+    used: bool
+
+
+class FloatReport(Data):
+    """Before (without the listed weights) and after (with them)."""
+
+    boat: str
+    water: str
+    """What she floats in."""
+    basis: Level
+    before: Condition
+    after: Condition
+    change: Change
+    measured: list[Measured]
+    assumptions: list[str]
+    """What was assumed for want of a figure, a sentence each, and whether it is cautious."""
+    notes: list[str]
+    """What these figures do not say, a sentence each."""

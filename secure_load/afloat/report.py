@@ -1,0 +1,178 @@
+"""Before and after: how she floats without the listed weights and with them, and what changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from secure_load.afloat.conditions import condition
+from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.known import Known, gather
+from secure_load.afloat.loose import broken_loose
+from secure_load.afloat.masses import Loading, loaded
+from secure_load.afloat.measured import rolled
+from secure_load.afloat.models import Change, Condition, Curve, FloatReport
+from secure_load.boat.hull import FloatData
+from secure_load.boat.models import BoatFile
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor_row
+
+FAIR_STATIONS = 9
+LIMITS = (
+    "These are sums on what the file says of her; they show compliance with no standard of stability.",
+    "She is taken as tight up to the deck and the deck as whole, in still water, with nothing shifting but the "
+    "liquids of tanks whose size is given.",
+)
+
+
+def float_report(boat: BoatFile) -> FloatReport:
+    """How she floats, before (without the listed weights) and after (with them).
+
+    Raises:
+        CannotFloat: too little is known, or she would sink; one sentence.
+        UnknownRow: a fluid or water that is not in the catalogue.
+    """
+    data = boat.float_ or FloatData()
+    known = gather(boat)
+    winds = _winds(data, known)
+    before = condition(known, loaded(known.own, ()), data, _gyradius(boat, known), winds)
+    full = loaded(known.own, known.lumps)
+    after = condition(known, full, data, _gyradius(boat, known), winds) if known.lumps else before
+    _say_limits(known, data)
+    return FloatReport(
+        boat=known.name,
+        water=f"{known.shape.water}, {known.shape.density:g} kg/m3",
+        basis=known.basis,
+        before=before,
+        after=after,
+        change=_change(before, after),
+        measured=known.told.measured,
+        assumptions=list(dict.fromkeys(known.told.assumptions)),
+        notes=list(dict.fromkeys(known.told.notes)),
+    )
+
+
+def condition_when_loose(boat: BoatFile, ids: Sequence[str], side: int = 1) -> Condition:
+    """How she lies when weights have broken loose and gone to the low side.
+
+    The curve ends at a right angle and there is no vanishing angle, because beyond it the low side is another.
+
+    Args:
+        boat: the boat file.
+        ids: the weights that broke loose.
+        side: +1 starboard is the low side, -1 port.
+
+    Raises:
+        CannotFloat: as `float_report`, or an id that is in no weight.
+        UnknownRow: a fluid or water that is not in the catalogue.
+    """
+    data = boat.float_ or FloatData()
+    known = gather(boat)
+    moved = broken_loose(boat, known, ids, side)
+    lies = condition(known, moved, data, _gyradius(boat, known), _winds(data, known))
+    curve = lies.curve
+    if curve is not None:
+        # Beyond a right angle loose weights fall on the deck or to the other side: the curve would flatter her.
+        last = sum(heel <= 90.0 for heel in curve.heel_deg)
+        curve = Curve(heel_deg=curve.heel_deg[:last], lever_m=curve.lever_m[:last], trim_deg=curve.trim_deg[:last])
+    return lies.model_copy(update={"curve": curve, "vanishing_angle_deg": None, "area_under_curve_m_rad": None})
+
+
+def loading_of(known: Known) -> Loading:
+    """She with all the listed weights in her."""
+    return loaded(known.own, known.lumps)
+
+
+def _gyradius(boat: BoatFile, known: Known) -> float:
+    """Radius of gyration in roll, m: measured where a roll test and an inclining test say so, else assumed."""
+    data = boat.float_ or FloatData()
+    breadth = known.shape.bwl
+    if data.roll_test is not None:
+        if data.roll_test.gyradius_over_breadth is not None:
+            return data.roll_test.gyradius_over_breadth * breadth
+        if known.rests_on not in ("an assumption", "the roll-period test"):
+            full = loading_of(known) if data.roll_test.weights_aboard else loaded(known.own, ())
+            form = known.shape.upright_at(full.mass)
+            gm = form.kb + form.bm - full.centre[2] - known.shape.draught - full.free_surface_loss
+            if gm > 0:
+                return rolled(data.roll_test, breadth, gm).gyradius
+    share = assumed("gyradius-over-breadth")
+    known.told.assumptions.append(
+        f"Her radius of gyration is taken as {share.value:g} of her breadth (neutral): the roll period is only as "
+        "good as that."
+    )
+    return share.number * breadth
+
+
+def _winds(data: FloatData, known: Known) -> list[float]:
+    if data.sail_area_m2 is None or data.sail_lever_m is None:
+        if data.wind_m_s is not None:
+            lacking = " and ".join(k for k in ("sail_area_m2", "sail_lever_m") if getattr(data, k) is None)
+            known.told.notes.append(f"Her heel in the wind is not given: [float] lacks {lacking}.")
+        return []
+    row = factor_row("wind-force-coefficient")
+    known.told.assumptions.append(
+        f"The wind pushes with {row.value:g} times its dynamic pressure on the sail area ({row.source})."
+    )
+    if data.wind_m_s is not None:
+        return list(data.wind_m_s)
+    wind = assumed("wind")
+    known.told.assumptions.append(f"No wind is stated: {wind.text} is taken ({wind.source}).")
+    return [wind.number]
+
+
+def _say_limits(known: Known, data: FloatData) -> None:
+    notes = known.told.notes
+    notes.extend(LIMITS)
+    if known.shape.hull is None:
+        notes.append(
+            "Levers at 15 and 30 degrees are GM carried on, mostly too great at 30; at 90 degrees, and for the "
+            "vanishing angle, sections are needed."
+        )
+        if data.opening:
+            notes.append("Without sections nobody can tell when the openings go under.")
+    elif known.shape.drawn < FAIR_STATIONS:
+        notes.append(f"She is drawn with {known.shape.drawn} sections only; {FAIR_STATIONS} to 21 are usual.")
+    if known.shape.hull is not None and not data.opening:
+        notes.append("No opening is stated, so nothing is said of the heel at which water gets in.")
+    if any(liquid.slack for lump in known.lumps if (liquid := lump.liquid) is not None):
+        notes.append("The liquid of slack tanks runs across in the sums; what it does to her trim is left out.")
+
+
+def _change(before: Condition, after: Condition) -> Change:
+    stiff = None
+    if before.gm_m > 0:
+        stiff = round(100.0 * (after.displacement_kg * after.gm_m / (before.displacement_kg * before.gm_m) - 1.0), 2)
+    lists = None
+    if before.list_deg is not None and after.list_deg is not None:
+        lists = round(after.list_deg - before.list_deg, 4)
+    fore = after.draught_fore_m - before.draught_fore_m
+    aft = after.draught_aft_m - before.draught_aft_m
+    return Change(
+        displacement_kg=round(after.displacement_kg - before.displacement_kg, 3),
+        sinkage_m=round(0.5 * (fore + aft), 5),
+        draught_fore_m=round(fore, 5),
+        draught_aft_m=round(aft, 5),
+        trim_deg=round(after.trim_deg - before.trim_deg, 4),
+        list_deg=lists,
+        kg_m=round(after.kg_m - before.kg_m, 5),
+        gm_m=round(after.gm_m - before.gm_m, 5),
+        stiffness_percent=stiff,
+        words=_stiffer(stiff, after),
+    )
+
+
+def _stiffer(stiff: float | None, after: Condition) -> str:
+    if after.gm_m <= 0:
+        return "With the listed weights she does not stand upright by herself: GM is nil or negative."
+    if stiff is None:
+        return "Without the listed weights she does not stand upright by herself; with them she does."
+    if abs(stiff) < 0.5:
+        return "She is as stiff as before: less than half a per cent of difference."
+    return (
+        f"She is {'stiffer' if stiff > 0 else 'more tender'}: {abs(stiff):.0f} per cent "
+        + ("more" if stiff > 0 else "less")
+        + " righting moment for each degree of heel."
+    )
+
+
+__all__ = ["CannotFloat", "condition_when_loose", "float_report", "loading_of"]
