@@ -1,0 +1,1 @@
+"""Pictures in a terminal: a raster of characters, and the widgets that show it."""
