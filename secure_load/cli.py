@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from secure_load.verdict.models import BoatVerdict
 
 DONE, RED, BAD, STOPPED = 0, 1, 2, 130
-COMMANDS = ("check", "record", "list", "new")
+COMMANDS = ("check", "record", "compare", "inspect", "sheet", "export", "import", "list", "new")
 LISTS = ("scenarios", "timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
 _BAR_AFTER_S = 0.4
 """Seconds of work before a progress bar is worth a person's eye."""
@@ -89,7 +89,12 @@ _EPILOG = """\
 commands:
   secure-load [FILE]                opens the form
   secure-load check FILE            says what holds, what goes first, and which way
-  secure-load record FILE --out DIR writes the stowage record
+  secure-load record FILE           writes the stowage record
+  secure-load compare FILE [N [M]]  says what changed since a record
+  secure-load inspect FILE          lists what to look over, and when
+  secure-load sheet FILE            lists what to cut and buy
+  secure-load export FILE --csv X   writes the weights as a table
+  secure-load import FILE TABLE     takes weights in from a table
   secure-load list WHAT             shows the catalogue, each row with its source
   secure-load new FILE              starts a boat file
   'secure-load COMMAND --help' says more.
@@ -141,9 +146,9 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--strict", action="store_true", help="exit with 1 for amber too")
     check.add_argument("--mend", action="store_true", help="say what would mend each weight; takes some seconds")
     check.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
-    record = add("record", _record, "Writes the stowage record as plain text, under a number of its own.")
-    record.add_argument("file", metavar="FILE", help="boat file")
-    record.add_argument("--out", required=True, metavar="DIR", help="folder for the record; made if it is not there")
+    from secure_load.cli_papers import add_paper_commands
+
+    add_paper_commands(add)
     listing = add("list", _list, "Shows the scenarios or a part of the catalogue, each row with its source.")
     listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(LISTS))
     listing.add_argument("--json", action="store_true", help="print the rows as JSON")
@@ -167,15 +172,15 @@ def _open_form(path: Path | None) -> int:
     if not (is_terminal(sys.stdin) and is_terminal(sys.stdout)):
         raise Refused("the form needs a terminal; 'secure-load check FILE' prints what it would show")
     if path is not None:
-        _read(path)  # a file with a slip in it is better mended where its line is named
+        read(path)  # a file with a slip in it is better mended where its line is named
     from secure_load.screen.app import run_app
 
     return run_app(path)
 
 
 def _check(given: argparse.Namespace) -> int:
-    document = _read(given.file)
-    verdict = _verdict(document, given.scenario)
+    document = read(given.file)
+    verdict = verdict_of(document, given.scenario)
     if given.mend:
         from secure_load.verdict.check import prepare
         from secure_load.verdict.remedies import with_remedies
@@ -194,30 +199,13 @@ def _check(given: argparse.Namespace) -> int:
     return RED if bad else DONE
 
 
-def _record(given: argparse.Namespace) -> int:
-    import datetime
-
-    document = _read(given.file)
-    verdict = _verdict(document, None)
-    from secure_load.record.store import CannotWrite, write_record
-
-    # the day of the person who signs it, so the clock on the wall and not that of Greenwich
-    today = datetime.datetime.now().astimezone()
-    try:
-        path = write_record(document.boat, verdict, given.out, today, document.path.name)
-    except CannotWrite as problem:
-        raise Refused(str(problem)) from problem
-    put(f"{safe(str(path))}\n")
-    return DONE
-
-
 def _list(given: argparse.Namespace) -> int:
     if given.what == "scenarios":
         from secure_load.statics.scenarios import builtin_scenarios
 
         scenarios = builtin_scenarios()
         if given.json:
-            _put_json({"scenarios": [s.model_dump(mode="json", by_alias=True, exclude_none=True) for s in scenarios]})
+            put_json({"scenarios": [s.model_dump(mode="json", by_alias=True, exclude_none=True) for s in scenarios]})
             return DONE
         from secure_load.screen.console import console_for
         from secure_load.screen.listing import print_scenarios
@@ -229,7 +217,7 @@ def _list(given: argparse.Namespace) -> int:
 
     rows = tables_for_listing(given.what)
     if given.json:
-        _put_json({given.what: rows})
+        put_json({given.what: rows})
         return DONE
     from secure_load.screen.console import console_for
     from secure_load.screen.listing import print_listing
@@ -252,7 +240,8 @@ def _new(given: argparse.Namespace) -> int:
     return DONE
 
 
-def _read(path: str | Path) -> BoatDocument:
+def read(path: str | Path) -> BoatDocument:
+    """A boat file. Raises Refused, with how to start one where there is none."""
     from secure_load.boat.file import BoatFileError, read_document
 
     try:
@@ -262,7 +251,8 @@ def _read(path: str | Path) -> BoatDocument:
         raise Refused(problem.message + hint) from problem
 
 
-def _verdict(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdict:
+def verdict_of(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdict:
+    """The check, with a bar where a person is looking. Raises Refused, with the line of what cannot be worked out."""
     from secure_load.boat.file import file_name
     from secure_load.catalogue.errors import UnknownRow
     from secure_load.statics.scenarios import choose
@@ -361,9 +351,10 @@ def _fail(message: str, wants_json: bool) -> int:
     say(f"secure-load: {message}")
     if wants_json:
         with contextlib.suppress(CannotPrint):
-            _put_json({"error": message})
+            put_json({"error": message})
     return BAD
 
 
-def _put_json(data: dict[str, Any]) -> None:
+def put_json(data: dict[str, Any]) -> None:
+    """One JSON object on standard output."""
     put(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n", utf8=True)

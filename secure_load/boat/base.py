@@ -7,6 +7,8 @@ decimal or a millimetre written for a metre; they are far beyond any small boat 
 
 from __future__ import annotations
 
+import datetime
+import re
 import unicodedata
 from typing import Annotated, Any, Literal, cast
 
@@ -57,6 +59,18 @@ def _is_whole(value: Any) -> Any:
     raise PydanticCustomError("boat_whole", "must be a whole number")
 
 
+def _day(value: Any) -> Any:
+    """A day, as TOML writes it or in quotes. A time of day is refused: it would be dropped without a word."""
+    if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
+        return value
+    if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        try:
+            return datetime.date.fromisoformat(value)
+        except ValueError:
+            raise PydanticCustomError("boat_day", "there is no such day in the calendar") from None
+    raise PydanticCustomError("boat_day", "must be a day, written such as 2031-04-05")
+
+
 InOrder = BeforeValidator(_in_order)
 WholeChoice = BeforeValidator(_is_whole)
 
@@ -104,6 +118,8 @@ Id = Annotated[Label, AfterValidator(_no_outer_space)]
 """Short name by which one thing in the file, or in the catalogue, is found."""
 Words = Annotated[str, Strict(), Field(min_length=1, max_length=2000), AfterValidator(_no_control_characters)]
 """A sentence or two, on one line."""
+Day = Annotated[datetime.date, BeforeValidator(_day)]
+"""A day of the calendar, year-month-day."""
 Friction = FrictionNumber | Id
 
 SideFace = Literal["port", "starboard", "fore", "aft"]

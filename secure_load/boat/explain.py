@@ -206,7 +206,7 @@ def _wrong_kind(path: Path, kinds: list[str], value: Any) -> Problem:
     hint = ""
     if isinstance(value, str) and "number" in wanted and _is_number(value):
         hint = "; take the quotes off"
-    if path in (("weight",), ("scenario",), ("float", "section")) or path[-1:] == ("restraint",):
+    if path in (("weight",), ("scenario",), ("float", "section")) or path[-1:] in (("restraint",), ("finding",)):
         name = ".".join(str(p) for p in path if isinstance(p, str))
         wanted, rank = f"a list of tables, each headed [[{name}]]", 0
     elif len(path) == 1:

@@ -253,7 +253,7 @@ def _place(path: tuple[str | int, ...], data: dict[str, Any]) -> tuple[list[str]
     where: list[str] = []
     here: Any = data
     rest = list(path)
-    while len(rest) >= 2 and isinstance(rest[1], int) and rest[0] in ("weight", "scenario", "restraint"):
+    while len(rest) >= 2 and isinstance(rest[1], int) and rest[0] in ("weight", "scenario", "restraint", "finding"):
         what, number = str(rest[0]), rest[1]
         here = _step(_step(here, what), number)
         name = cast("Mapping[str, Any]", here).get("id") if isinstance(here, Mapping) else None

@@ -19,7 +19,7 @@ import tomlkit
 from tomlkit import items as kit
 from tomlkit.container import Container
 
-from .models import BoatFile, HeelRange, Part
+from .models import BoatFile, Finding, HeelRange, Part
 from .render import Block, block_of, left_out, plain_value
 from .scan import Path, statements
 
@@ -367,6 +367,8 @@ def pair_up(old: Sequence[Part], new: Sequence[Part]) -> list[int | None]:
 
 
 def _likeness(part: Part) -> Any:
+    if isinstance(part, Finding):
+        return part.date, part.note
     kind = getattr(part, "type", None)
     if kind is not None:
         # Two restraints that both bear names, and different ones, are told apart by them.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, cast
@@ -16,7 +17,7 @@ HEADER = """\
 """
 
 _WIDEST = 100
-_IN_TABLES = ("weight", "scenario", "restraint", "section")
+_IN_TABLES = ("weight", "scenario", "restraint", "finding", "section")
 
 
 @dataclass
@@ -98,6 +99,8 @@ def inline(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, str):
         return toml_string(value)
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, list):
         return f"[{', '.join(inline(v) for v in cast('list[Any]', value))}]"
     if isinstance(value, dict):

@@ -1,5 +1,7 @@
 """What holds a weight: beds, cleats, battens, lines, ties, bolts, and the parts they are made of."""
 
+# ruff: noqa: RUF012 (pydantic copies a default list for every new model, so none is shared)
+
 from __future__ import annotations
 
 import math
@@ -8,10 +10,12 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from .base import (
+    Day,
     Face,
     Force,
     Friction,
     Id,
+    InOrder,
     Label,
     Millimetres,
     NotNegative,
@@ -24,6 +28,7 @@ from .base import (
     Support,
     Tension,
     Whole,
+    Words,
     YesNo,
 )
 
@@ -71,6 +76,19 @@ class Anchors(Part):
     """Working strength of one eye, where the owner has the maker's or a tested figure."""
 
 
+class Finding(Part):
+    """What was seen of one restraint when she was looked over."""
+
+    date: Day
+    """The day it was seen."""
+    note: Words
+    """What was seen, in words."""
+    factor: Share = 1.0
+    """What is left of its strength, 0 to 1, as the owner judges it; 1 where it only wants watching."""
+    fixed: YesNo = False
+    """True once it has been put right: it then takes nothing off any more."""
+
+
 class Restraint(Part):
     """What every restraint may say."""
 
@@ -82,6 +100,8 @@ class Restraint(Part):
     """Stiffness where it was measured; otherwise it is worked out from the parts."""
     slack_mm: Annotated[NotNegative, Field(le=1000)] = 0.0
     """How far the weight can move before this takes up. A snug fit has none; a dry bed has none."""
+    finding: Annotated[list[Finding], InOrder, Field(max_length=200)] = []
+    """What inspections found, and what it takes off its strength."""
 
 
 class Bed(Restraint):

@@ -89,6 +89,8 @@ class Weight(Part):
     """True where it was weighed, not guessed."""
     tank: Tank | None = None
     """Where it is a tank that is neither full nor empty: what is in it, how full, and its size inside."""
+    photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []
+    """File names of photographs of it as it is stowed."""
     restraint: Annotated[list[AnyRestraint], InOrder, Field(max_length=200)] = []
     """What it sits on and what holds it."""
 

@@ -14,13 +14,16 @@ from secure_load.boat.models import (
     AnyRestraint,
     Batten,
     Bed,
+    BoatParticulars,
     Bolt,
     Bond,
+    Bundle,
     CableTie,
     Cleat,
     Lashing,
     Neighbour,
     Pad,
+    Planking,
     Screws,
     Strap,
     Weight,
@@ -29,7 +32,7 @@ from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.rows import Row
 from secure_load.record.page import plain
-from secure_load.record.words import position
+from secure_load.record.words import count, mass, position
 
 _SIDE = {
     "bottom": "its bottom",
@@ -77,6 +80,64 @@ def marked(row: Row) -> str:
     return f"{row.name} ({row.mark})" if row.mark else row.name
 
 
+def particulars(boat: BoatParticulars, sources: Sources) -> list[tuple[str, str]]:
+    """What is known of the boat herself: labels and words."""
+    said = [("Boat", plain(boat.name) + (f", {plain(boat.rig)}" if boat.rig else ""))]
+    size = [
+        f"{value:{form}} {words}"
+        for value, form, words in (
+            (boat.lwl_m, ".2f", "m on the waterline"),
+            (boat.bwl_m, ".2f", "m broad on the waterline"),
+            (boat.displacement_kg, ".0f", "kg without these weights"),
+        )
+        if value is not None
+    ]
+    if size:
+        said.append(("", "; ".join(size)))
+    if boat.planking is not None:
+        said.append(("Planking", _planking(boat.planking, sources)))
+    said.append(("Bilge", f"{boat.bilge}: what the fastenings below the sole live in"))
+    return said
+
+
+def _planking(planking: Planking, sources: Sources) -> str:
+    said = [sources.name("timber", planking.timber, lookup.timber) if planking.timber else "timber not given"]
+    if planking.thickness_mm is not None:
+        said.append(f"{planking.thickness_mm:g} mm thick")
+    if planking.frame_spacing_mm is not None:
+        said.append(f"frames {planking.frame_spacing_mm:g} mm apart")
+    return ", ".join(said)
+
+
+def mass_words(weight: Weight) -> str:
+    """A weight's mass, of what it is made up, and whether it was weighed."""
+    pieces = ""
+    if weight.ingots is not None:
+        pieces = f", {count(weight.ingots.count, 'ingot')} of {mass(weight.ingots.each_kg)} kg"
+    weighed = "weighed" if weight.measured else "not weighed: as entered"
+    return f"{mass(weight.mass)} kg{pieces} ({weighed})"
+
+
+def bundle_words(bundle: Bundle, sources: Sources) -> str:
+    """How the ingots lie and what goes round them."""
+    along, across, high = bundle.stack
+    said = [f"{along} fore and aft by {across} athwartships, {high} high"]
+    for tie in bundle.ties:
+        made = "a tie not given"
+        if tie.tie is not None:
+            made = sources.name("cable tie", tie.tie, lookup.cable_tie)
+        elif tie.line is not None:
+            made = sources.name("line", tie.line, lookup.line)
+        way = {"level": "round the sides"}.get(tie.around, f"over the top, {tie.around}")
+        tight = f", set up to {tie.tension_N:g} N" if tie.tension_N else ""
+        given = f", working strength {tie.strength_N:g} N given by the owner" if tie.strength_N is not None else ""
+        said.append(f"{tie.count} x {made} {way}{tight}{given}")
+    if not bundle.ties:
+        said.append("nothing goes round them")
+    said.extend(_friction(bundle.friction, sources, ""))
+    return "; ".join(said)
+
+
 def restraint_words(restraint: AnyRestraint, weight: Weight, sources: Sources) -> str:
     """One restraint in sentences."""
     match restraint:
@@ -100,6 +161,8 @@ def restraint_words(restraint: AnyRestraint, weight: Weight, sources: Sources) -
     sentences = ["; ".join(said)]
     if restraint.strength_N is not None:
         sentences.append(f"Working strength {restraint.strength_N:g} N, given by the owner and used as it is")
+    if restraint.slack_mm:
+        sentences.append(f"{restraint.slack_mm:g} mm of slack before it takes up")
     if restraint.stiffness_N_per_mm is not None:
         sentences.append(f"Stiffness {restraint.stiffness_N_per_mm:g} N/mm, given by the owner")
     return ". ".join(sentences) + "."
@@ -237,7 +300,10 @@ def _line(line: Lashing | Strap, sources: Sources) -> list[str]:
         said.append(f"ends: {sources.name('knot or end', line.termination, lookup.termination)}")
     else:
         said.append("knot or end not given")
-    said.append(f"set up to {line.tension_N:g} N" if line.tension_N else "no tension counted on")
+    if line.shackle is not None:
+        said.append(f"with {sources.name('shackle', line.shackle, lookup.shackle)} in it")
+    loss = f", of which {100 * line.tension_loss:g} % may be lost" if line.tension_loss and line.tension_N else ""
+    said.append(f"set up to {line.tension_N:g} N{loss}" if line.tension_N else "no tension counted on")
     said.extend(_anchors(line.anchors, sources, each="at each end " if isinstance(line, Strap) else ""))
     return said
 
@@ -295,3 +361,13 @@ def size_words(size_m: Sequence[float] | None) -> str:
         return "not given"
     a, b, c = (_mm(s) for s in size_m)
     return f"{a} mm fore and aft, {b} mm athwartships, {c} mm high"
+
+
+def factor_words() -> str:
+    """Where the codes' factors are to be read, and how many of them were not seen in print."""
+    figures = list(lookup.factors().values())
+    memory = sum(row.mark == "memory" for row in figures)
+    return (
+        f"factors of the codes (load duration, wet service, safety): 'secure-load list factors' gives each with "
+        f"its source; {memory} of those {len(figures)} are from memory and marked so there"
+    )

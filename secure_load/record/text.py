@@ -6,14 +6,22 @@ figures, what is still assumed, and leaves room for a name and a date. The same 
 
 from __future__ import annotations
 
-from secure_load.boat.models import Planking, Weight, restraint_ids
-from secure_load.catalogue import lookup
-from secure_load.record.describe import Sources, restraint_words, size_words
-from secure_load.record.page import WIDTH, bullet, heading, labelled, plain, wrapped
+from secure_load.boat.findings import finding_words
+from secure_load.boat.models import Weight, restraint_ids
+from secure_load.record.afloat import float_notes, float_rows
+from secure_load.record.describe import (
+    Sources,
+    bundle_words,
+    factor_words,
+    mass_words,
+    particulars,
+    restraint_words,
+    size_words,
+)
+from secure_load.record.page import WIDTH, bullet, heading, labelled, labelled_list, plain, wrapped
 from secure_load.record.snapshot import Snapshot
 from secure_load.record.words import (
     colour,
-    count,
     heel,
     holds_g,
     holds_to,
@@ -23,6 +31,7 @@ from secure_load.record.words import (
     number,
     percent,
     position,
+    remedy_words,
     scenario_figures,
     tally,
 )
@@ -41,47 +50,28 @@ def record_text(shot: Snapshot) -> str:
     for place, weight in enumerate(shot.boat.weight, start=1):
         lines.extend(_weight(place, weight, found[weight.id], names, sources))
     lines.extend(_scenarios(shot))
+    lines.extend(_afloat(shot))
     lines.extend(_sources(sources))
     lines.extend(_end(shot))
     return "\n".join(lines) + "\n"
 
 
 def _head(shot: Snapshot, sources: Sources) -> list[str]:
-    boat = shot.boat.boat
     lines = ["STOWAGE RECORD", "=" * WIDTH]
-    rig = f", {plain(boat.rig)}" if boat.rig else ""
-    lines += labelled("Boat", plain(boat.name) + rig)
-    size = [
-        f"{value:{form}} {words}"
-        for value, form, words in (
-            (boat.lwl_m, ".2f", "m on the waterline"),
-            (boat.bwl_m, ".2f", "m broad on the waterline"),
-            (boat.displacement_kg, ".0f", "kg without these weights"),
-        )
-        if value is not None
-    ]
-    if size:
-        lines += labelled("", "; ".join(size))
-    if boat.planking is not None:
-        lines += labelled("Planking", _planking(boat.planking, sources))
-    lines += labelled("Bilge", f"{boat.bilge}: what the fastenings below the sole live in")
+    for label, words in particulars(shot.boat.boat, sources):
+        lines += labelled(label, words)
     lines += labelled("Date", shot.date.isoformat())
     if shot.file:
         lines += labelled("Boat file", plain(shot.file))
+    if shot.by:
+        lines += labelled("Made by", plain(shot.by))
+    if shot.boat.boat.photos:
+        lines += labelled_list("Photographs", [plain(p) for p in shot.boat.boat.photos])
     lines += labelled("Worked out by", shot.program)
     letter = f"{colour(shot.verdict.verdict)}: " if shot.verdict.weights else ""
     lines += labelled("Verdict", letter + tally(shot.verdict))
     lines += ["", *wrapped(shot.verdict.cautions[0])] if shot.verdict.cautions else []
     return lines
-
-
-def _planking(planking: Planking, sources: Sources) -> str:
-    said = [sources.name("timber", planking.timber, lookup.timber) if planking.timber else "timber not given"]
-    if planking.thickness_mm is not None:
-        said.append(f"{planking.thickness_mm:g} mm thick")
-    if planking.frame_spacing_mm is not None:
-        said.append(f"frames {planking.frame_spacing_mm:g} mm apart")
-    return ", ".join(said)
 
 
 def _summary(shot: Snapshot) -> list[str]:
@@ -101,16 +91,18 @@ def _summary(shot: Snapshot) -> list[str]:
 def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, str], sources: Sources) -> list[str]:
     lines = heading(f"{place}. {plain(weight.title)} ({plain(weight.id)})", colour(found.verdict))
     lines += labelled("Kind", weight.kind)
-    pieces = ""
-    if weight.ingots is not None:
-        pieces = f", {count(weight.ingots.count, 'ingot')} of {mass(weight.ingots.each_kg)} kg"
-    weighed = "weighed" if weight.measured else "not weighed: as entered"
-    lines += labelled("Mass", f"{mass(weight.mass)} kg{pieces} ({weighed})")
+    lines += labelled("Mass", mass_words(weight))
     lines += labelled("Stands", f"{position(weight.at_m)} (its centre of gravity)")
     lines += labelled("Size", size_words(weight.size_m))
+    if weight.bundle is not None:
+        lines += labelled("Bundle", bundle_words(weight.bundle, sources))
+    if weight.photos:
+        lines += labelled_list("Photographs", [plain(p) for p in weight.photos])
     lines += ["", "What holds it"]
     for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True):
         lines += labelled(plain(name), restraint_words(restraint, weight, sources), indent=2, width=18)
+        for each in restraint.finding:
+            lines += wrapped(f"found {plain(finding_words(each))}", 20)
     if not weight.restraint:
         lines += wrapped("nothing was entered", 2)
     lines += ["", f"Verdict: {colour(found.verdict)}"]
@@ -130,6 +122,11 @@ def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, s
         figures = f"{colour(each.verdict)}, {percent(each.utilisation)}, {at if at == 'upright' else f'at {at}'}"
         lines += labelled(name, figures, indent=2, width=42)
     lines += _figures(found)
+    lines += _list("What goes as the worst load grows", [f.sentence for f in found.order_of_failure])
+    lines += _list("What its beds bear", [b.sentence for b in found.bearing])
+    if found.bundle is not None:
+        lines += _list("Inside the bundle", [f"{colour(found.bundle.verdict)}: {found.bundle.sentence}"])
+    lines += _list("What would mend it", [remedy_words(r) for r in found.remedies])
     lines += _list("Assumptions still open: measure these and enter them", found.assumptions)
     lines += _list("Look at", found.warnings)
     return lines
@@ -141,13 +138,19 @@ def _figures(found: WeightVerdict) -> list[str]:
         return []
     first = found.first_to_go.restraint if found.first_to_go else None
     lines = ["", "Figures of what governs in each restraint, at its own worst moment"]
+    said: dict[str, str] = {}
     for each in sorted(worked, key=lambda r: (r.id != first, -r.utilisation)):
         # where nothing stops the weight, a part that is merely worked has not given way
         goes = "" if each.id != first else " - most worked" if found.free_to_move else " - goes first"
         lines += wrapped(f"{plain(each.id)}, {plain(each.part)}: {_use(each)}{goes}", 2, 4)
         lines += labelled("basis", plain(each.basis) + (" (assumed)" if each.assumed else ""), 4, 8)
         part = next((p for p in each.parts if p.part == each.part), None)
-        for line in part.why if part else []:
+        why = part.why if part else []
+        # cleats in pairs have their figures in common: once is enough on paper
+        first_said = said.setdefault("\n".join(why), each.id)
+        if why and first_said != each.id:
+            why = [f"as for {first_said}"]
+        for line in why:
             lines += bullet(plain(line), 4)
     return lines
 
@@ -186,20 +189,25 @@ def _scenarios(shot: Snapshot) -> list[str]:
     return lines
 
 
+def _afloat(shot: Snapshot) -> list[str]:
+    if shot.afloat is None:
+        return []
+    lines = heading("Afloat", f"{'before':>14}{'after':>14}")
+    for label, before, after in float_rows(shot.afloat):
+        figures = f"{before:>14}{after:>14}"
+        lines.append(label.ljust(WIDTH - len(figures)) + figures)
+    lines += ["", *wrapped(plain(shot.afloat.change.words))]
+    for note in float_notes(shot.afloat):
+        lines += bullet(plain(note))
+    return lines
+
+
 def _sources(sources: Sources) -> list[str]:
     lines = heading("Where the catalogue's figures come from")
     for (what, _), row in sources.rows.items():
         mark = f" ({row.mark})" if row.mark else " (seen in print)"
         lines += wrapped(f"{what} {row.id}: {row.source}{mark}", 0, 2)
-    figures = list(lookup.factors().values())
-    memory = sum(row.mark == "memory" for row in figures)
-    lines += wrapped(
-        f"factors of the codes (load duration, wet service, safety): 'secure-load list factors' gives each with "
-        f"its source; {memory} of those {len(figures)} are from memory and marked so there",
-        0,
-        2,
-    )
-    return lines
+    return lines + wrapped(factor_words(), 0, 2)
 
 
 def _end(shot: Snapshot) -> list[str]:

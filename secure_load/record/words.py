@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from secure_load.boat.models import Scenario
 from secure_load.record.page import plain
-from secure_load.verdict.models import LETTER, WORD, BoatVerdict, Colour, HoldsToHeel, Instant, WeightVerdict
+from secure_load.verdict.models import LETTER, WORD, BoatVerdict, Colour, HoldsToHeel, Instant, Remedy, WeightVerdict
 
 _NO_STRENGTH = 1e6
 """A utilisation beyond this stands for a part that has no strength at all."""
@@ -131,6 +131,13 @@ def if_loose(weight: WeightVerdict) -> str:
     if found.plank_absorbs_J is None:
         return f"{said}; what her planking takes is not known (indicative)"
     return f"{said}; a plank takes some {found.plank_absorbs_J:.0f} J (indicative)"
+
+
+def remedy_words(remedy: Remedy) -> str:
+    """What to do, how long it takes, and what comes of it."""
+    work = f" ({plain(remedy.work)})" if remedy.work else ""
+    after = "" if remedy.kind == "none" else f": then {colour(remedy.verdict)}, {percent(remedy.utilisation)}"
+    return f"{plain(remedy.change)}{work}{after}"
 
 
 def tally(verdict: BoatVerdict) -> str:

@@ -24,7 +24,9 @@ def test_record_writes_numbered_files(program, boat, parts, tmp_path: Path) -> N
         said = Path(done.stdout.decode().strip())
         assert said == out / f"whimbrel-stowage-{number:04d}.txt"
         assert said.is_file()
-    first, second = sorted(out.iterdir())
+        assert b"whimbrel-stowage" in done.stderr
+    assert {p.suffix for p in out.iterdir()} == {".txt", ".html", ".json", ".csv"}
+    first, second = sorted(out.glob("*.txt"))
     assert first.read_bytes() == second.read_bytes()
     assert "Whimbrel" in first.read_text(encoding="utf-8")
     assert path.name in first.read_text(encoding="utf-8")

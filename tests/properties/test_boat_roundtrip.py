@@ -21,6 +21,7 @@ from secure_load.boat.models import (
     Bond,
     CableTie,
     Cleat,
+    Finding,
     FloatData,
     HeelRange,
     HullSection,
@@ -79,7 +80,12 @@ screws = st.builds(
     end_grain=st.booleans(),
 )
 anchors = st.builds(Anchors, screws=maybe(screws), strength_N=maybe(FORCE))
-given_too = {"strength_N": maybe(FORCE), "stiffness_N_per_mm": maybe(number(0.5, 1e6))}
+findings = st.builds(Finding, date=st.dates(), note=WORDS, factor=number(0, 1), fixed=st.booleans())
+given_too = {
+    "strength_N": maybe(FORCE),
+    "stiffness_N_per_mm": maybe(number(0.5, 1e6)),
+    "finding": st.lists(findings, max_size=2),
+}
 ends = st.tuples(POINT, POINT).filter(lambda e: sum(abs(a - b) for a, b in zip(*e, strict=True)) > 0.1)
 restraint = st.one_of(
     st.builds(
@@ -115,6 +121,7 @@ def weights(draw: st.DrawFn, id_: str) -> Weight:
         at_m=draw(POINT),
         size_m=draw(maybe(SIZE)),
         measured=draw(st.booleans()),
+        photos=draw(st.lists(WORDS, max_size=2)),
         restraint=held,
         **mass,
     )

@@ -349,7 +349,7 @@ def test_records_are_numbered_and_none_is_overwritten(boat: BoatFile, verdict: B
     paths = [write_record(boat, verdict, tmp_path, DAY) for _ in range(2)]
     assert [p.name for p in paths] == ["turnstone-stowage-0008.txt", "turnstone-stowage-0009.txt"]
     assert (tmp_path / "turnstone-stowage-0007.txt").read_text(encoding="utf-8") == "the owner's own"
-    assert len(list(tmp_path.iterdir())) == 5  # nothing else is left behind
+    assert len(list(tmp_path.iterdir())) == 3 + 2 * 4  # nothing else is left behind
     assert b"\r" not in paths[0].read_bytes()
 
 

@@ -1,0 +1,224 @@
+"""The righting curve before and after, as a picture: for the record as SVG, for the terminal in characters.
+
+Across goes the heel from upright to upside down, upward the righting moment or the lever. The moment is what is
+compared: after a change she weighs something else, and levers of two weights do not compare. Where the shape of
+her hull is not known there is no curve, and none is made up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from secure_load.afloat.arrays import Array
+from secure_load.afloat.models import Condition, FloatReport
+from secure_load.catalogue.lookup import factor
+from secure_load.record.page import plain
+from secure_load.record.shapes import Legend, Mark, Picture, Shape, Stroke, Style, Words
+from secure_load.record.svg import to_svg
+
+Of = Literal["moment", "lever"]
+
+TALL = 0.5
+"""Height of the whole picture over its width, unless told otherwise."""
+LEFT, RIGHT, BELOW, ABOVE = 0.12, 0.06, 0.09, 0.05
+"""Margins for the figures, where the axis of heel is 1 long."""
+WIDE = 1.0 + LEFT + RIGHT
+OFF = 0.045
+"""How far a curve's name stands from it."""
+LARGE = 10_000.0
+"""N m from which kN m are shown."""
+TICKS_DEG = range(0, 181, 30)
+LINES = 4
+"""Level lines, about."""
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One curve: its name, how she lies, and how it is drawn."""
+
+    name: str
+    lies: Condition
+    style: Style
+
+
+def righting_curve_picture(report: FloatReport, of: Of = "moment", tall: float = TALL) -> Picture | None:
+    """Before and after; after alone where nothing is listed; None where her shape is not known.
+
+    Args:
+        report: how she floats.
+        of: righting moment (N m), or lever (m).
+        tall: height of the picture over its width.
+    """
+    after = Drawn("after", report.after, "holds")
+    if report.before == report.after:
+        drawn = [Drawn("as she is", report.after, "holds")]
+    else:
+        drawn = [Drawn("before", report.before, "tie"), after]
+    return curves_picture(f"{plain(report.boat)}: righting {of}", drawn, of, tall)
+
+
+def loose_curve_picture(
+    report: FloatReport, loose: Condition, of: Of = "moment", tall: float = TALL
+) -> Picture | None:
+    """As stowed, and with weights gone to the low side, which is the side of ``loose.righting_side``."""
+    drawn = [Drawn("as stowed", report.after, "holds"), Drawn("gone to the low side", loose, "beyond")]
+    return curves_picture(f"{plain(report.boat)}: righting {of}, weights loose", drawn, of, tall)
+
+
+def righting_curve_svg(report: FloatReport, of: Of = "moment", name: str = "righting-curve") -> str | None:
+    """The picture of ``righting_curve_picture`` as SVG text; None where her shape is not known.
+
+    ``name`` keeps its inner names apart from those of other pictures in the same page.
+    """
+    picture = righting_curve_picture(report, of)
+    return None if picture is None else to_svg(picture, name)
+
+
+def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TALL) -> Picture | None:
+    """Some curves over each other; those without a curve are left out, and None where none has one."""
+    shown = [each for each in drawn if each.lies.curve is not None]
+    if not shown:
+        return None
+    values = [_values(each.lies, of) for each in shown]
+    unit, scale = _unit(values, of)
+    values = [v * scale for v in values]
+    low, high, step = _range(values)
+    # The margin below and above is the same on the page whatever the height.
+    height = max(tall * WIDE - BELOW - ABOVE, 0.1)
+
+    def at(heel_deg: float, value: float) -> tuple[float, float]:
+        return heel_deg / 180.0, (value - low) / (high - low) * height
+
+    shapes: list[Shape] = []
+    for value in _levels(low, high, step):
+        style: Style = "axis" if abs(value) < 1e-9 * step else "grid"
+        shapes.append(Stroke((at(0.0, value), at(180.0, value)), style))
+        shapes.append(Words((-0.015, at(0.0, value)[1]), f"{round(value, 9) + 0.0:g}", "axis", "end"))
+    for deg in TICKS_DEG:
+        shapes.append(Stroke((at(deg, low), at(deg, high)), "grid"))
+        shapes.append(Words((deg / 180.0, -0.5 * BELOW), f"{deg}", "axis"))
+    shapes.append(Words((-LEFT + 0.005, height + 0.5 * ABOVE), unit, "axis", "start"))
+    for each, value in zip(shown, values, strict=True):
+        shapes.append(Stroke(tuple(at(d, v) for d, v in zip(_heels(each.lies), value, strict=True)), each.style))
+    for each in shown[-1:]:
+        beyond = each.lies.vanishing_angle_deg
+        if beyond is not None and beyond < 180.0:
+            shapes.append(Mark(at(beyond, 0.0), "beyond"))
+            shapes.append(Words((beyond / 180.0 + 0.02, at(0.0, 0.0)[1] + OFF), f"{beyond:.0f} deg", "words", "start"))
+    shapes += _names(shown, values, at)
+    return Picture(
+        title=title,
+        description=_description(shown, values, unit),
+        window=(-LEFT, -BELOW, 1.0 + RIGHT, height + ABOVE),
+        shapes=tuple(shapes),
+        legend=tuple(Legend(_mark(each.style), _legend(each), each.style) for each in shown),
+        notes=tuple(_notes(shown, of, unit)),
+    )
+
+
+def _heels(lies: Condition) -> list[float]:
+    return lies.curve.heel_deg if lies.curve is not None else []
+
+
+def _values(lies: Condition, of: Of) -> Array:
+    """[H] m or N m."""
+    lever = np.array(lies.curve.lever_m if lies.curve is not None else [])
+    return lever if of == "lever" else lever * (lies.displacement_kg * factor("g0"))
+
+
+def _unit(values: Sequence[Array], of: Of) -> tuple[str, float]:
+    if of == "lever":
+        return "m", 1.0
+    most = max(float(np.max(np.abs(v), initial=0.0)) for v in values)
+    return ("kN m", 1e-3) if most >= LARGE else ("N m", 1.0)
+
+
+def _range(values: Sequence[Array]) -> tuple[float, float, float]:
+    """From, to and step of the level lines; nil is always in it."""
+    low = min(0.0, *(float(np.min(v, initial=0.0)) for v in values))
+    high = max(0.0, *(float(np.max(v, initial=0.0)) for v in values))
+    if high - low < 1e-9:
+        high = low + 1.0
+    step = _round_up((high - low) / LINES)
+    return step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9), step
+
+
+def _round_up(value: float) -> float:
+    """The next of 1, 2, 2.5, 5, 10 times a power of ten that is no less.
+
+    >>> _round_up(0.13), _round_up(26.0)
+    (0.2, 50.0)
+    """
+    scale = 10.0 ** math.floor(math.log10(value))
+    return scale * next(s for s in (1.0, 2.0, 2.5, 5.0, 10.0) if s * scale >= value * (1 - 1e-9))
+
+
+def _levels(low: float, high: float, step: float) -> list[float]:
+    return [low + step * i for i in range(round((high - low) / step) + 1)]
+
+
+def _mark(style: Style) -> str:
+    return {"holds": "---", "tie": "- -", "beyond": "==="}.get(style, "-")
+
+
+def _names(shown: Sequence[Drawn], values: Sequence[Array], at: _Place) -> list[Shape]:
+    """Each curve's name where it lies farthest from the other: above the upper, below the lower."""
+    if len(shown) < 2:
+        return []
+    heels = [np.array(_heels(each.lies)) for each in shown]
+    common = heels[0][heels[0] <= min(float(h[-1]) for h in heels) - 8.0]
+    inside = common[common >= min(20.0, 0.25 * float(common[-1]))]
+    first, second = (np.interp(inside, h, v) for h, v in zip(heels[:2], values[:2], strict=True))
+    place = int(np.argmax(np.abs(first - second)))
+    deg = float(inside[place])
+    upper = 0 if first[place] >= second[place] else 1
+    out: list[Shape] = []
+    for n, value in enumerate((float(first[place]), float(second[place]))):
+        x, y = at(deg, value)
+        out.append(Words((x, y + (OFF if n == upper else -OFF)), shown[n].name, shown[n].style))
+    return out
+
+
+class _Place:
+    """The type of the function that finds a spot: heel in degrees, value -> across, up."""
+
+    def __call__(self, heel_deg: float, value: float) -> tuple[float, float]: ...
+
+
+def _legend(each: Drawn) -> str:
+    lies = each.lies
+    beyond = lies.vanishing_angle_deg
+    if beyond is not None and beyond >= 180.0:
+        said = ", comes back from any heel"
+    else:
+        said = f", vanishes at {beyond:.0f} degrees" if beyond is not None else ""
+    return f"{each.name}: {lies.displacement_kg:.0f} kg, heeled to {lies.righting_side}{said}"
+
+
+def _description(shown: Sequence[Drawn], values: Sequence[Array], unit: str) -> str:
+    said: list[str] = []
+    for each, value in zip(shown, values, strict=True):
+        top = int(np.argmax(value))
+        beyond = each.lies.vanishing_angle_deg
+        ends = "" if beyond is None else f", and it vanishes at {beyond:.0f} degrees"
+        said.append(f"{each.name}: greatest at {_heels(each.lies)[top]:.0f} degrees with {value[top]:.4g} {unit}{ends}")
+    return f"Over the heel from 0 to 180 degrees. {'; '.join(said).capitalize()}."
+
+
+def _notes(shown: Sequence[Drawn], of: Of, unit: str) -> list[str]:
+    last = shown[-1].lies
+    over = "weight times lever" if of == "moment" else "level distance between weight and buoyancy"
+    out = [f"Across: heel, degrees. Upward: righting {of}, {unit} ({over}); below nil she turns over further."]
+    if len({each.lies.righting_side for each in shown}) > 1:
+        out.append("The curves are to different sides, each to the side she lists to.")
+    wet = [f for f in last.flooding if f.heel_deg is not None]
+    for each in wet[:3]:
+        out.append(f"{plain(each.name)} goes under at {each.heel_deg:.0f} degrees to {each.side}: beyond it she fills.")
+    if not wet:
+        out.append("She is taken as tight: water that gets in is in no curve.")
+    return out

@@ -1,0 +1,38 @@
+"""The drawings of a record: the plan of the whole boat, and for each weight its section as it is to be rebuilt and as
+it is worst placed.
+"""
+
+from __future__ import annotations
+
+from secure_load.record.markup import Markup, el
+from secure_load.record.model import StowageRecord
+from secure_load.record.plan_picture import plan_picture
+from secure_load.record.section_picture import section_picture
+from secure_load.record.shapes import Picture
+from secure_load.record.svg import to_svg
+
+
+def plan_drawing(record: StowageRecord) -> list[Markup]:
+    """The plan of the boat with all her weights; nothing where she has none."""
+    if not record.boat_file.weight:
+        return []
+    picture = plan_picture(record.boat_file, verdict=record.verdict)
+    return [el("section", el("h2", "Plan"), _figure(picture, "plan"))]
+
+
+def section_drawings(record: StowageRecord) -> dict[str, Markup]:
+    """For each weight, by its id: what holds it, close and upright; then the whole section at its worst heel."""
+    drawn: dict[str, Markup] = {}
+    for place, found in enumerate(record.verdict.weights, start=1):
+        boat, worst = record.boat_file, found.worst
+        upright = section_picture(boat, found.id, 0.0, verdict=record.verdict, close=True)
+        heeled = section_picture(boat, found.id, worst.heel_deg, worst.demand_N, record.verdict)
+        drawn[found.id] = el(
+            "div", _figure(upright, f"w{place}-upright"), _figure(heeled, f"w{place}-worst"), class_="drawings"
+        )
+    return drawn
+
+
+def _figure(picture: Picture, name: str) -> Markup:
+    # the drawing escapes its own text
+    return el("figure", Markup(to_svg(picture, name).strip()))
