@@ -242,17 +242,18 @@ class _Sweep:
         """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
         unsettled = self.iterate(w, at, u, found, ROUNDS)
         found.handed_over += len(unsettled)
-        if len(unsettled):
-            # a couple of sure steps bring most within reach of Newton's
-            u, _ = approach(self.links, w[unsettled], self.soft, 1.0, 2)
-            unsettled = self.iterate(w, unsettled, u, found, 5)
-        if len(unsettled):
-            unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
-        if self.patient:
-            self.the_sure_way(w, unsettled, found)
-        elif len(unsettled):
+        if not len(unsettled):
+            return
+        if not self.patient:
             u, _ = approach(self.links, w[unsettled], self.soft, 0.5, 6)
             found.put(unsettled, u, self.look(u))
+            return
+        # a couple of sure steps bring most within reach of Newton's
+        u, _ = approach(self.links, w[unsettled], self.soft, 1.0, 2)
+        unsettled = self.iterate(w, unsettled, u, found, 5)
+        if len(unsettled):
+            unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
+        self.the_sure_way(w, unsettled, found)
 
     def the_sure_way(self, w: Array, at: Index, found: _Found) -> None:
         """Ever smaller blends of the held normal forces, with a Newton's finish after each.

@@ -16,8 +16,10 @@ from secure_load.statics.arrays import Array, Mask
 from secure_load.statics.links import Links, products
 
 INNER = 40
-ATTEMPTS = ((1.0, 12), (0.5, 25), (0.2, 60), (0.06, 100))
+ATTEMPTS = ((1.0, 20), (0.3, 40))
 """Blend of new with held normal forces, and how many updates it is given, until one of them settles."""
+FEW = 32
+"""Instants up to which all are followed to the end."""
 AWAY = 0.05
 """Share of the load on the soft spring beyond which a weight is on its way, whether its friction settles or not."""
 SETTLED = 1e-10
@@ -38,24 +40,43 @@ def approach(links: Links, w: Array, soft: float, blend: float, updates: int) ->
     settled = np.zeros(n, dtype=bool)
     active = np.arange(n)
     size = np.linalg.norm(w, axis=1)
+    share = np.full(n, blend)
+    last = np.zeros((n, len(links.k)))
     for turn in range(updates):
         bound = held[active][:, links.normal] * links.limit
         u[active] = minimise(links, w[active], soft, bound, u[active])
         found = np.maximum(links.f0 - (u[active] @ links.g.T) * links.k, 0.0)
-        change = np.abs(found - held[active]).max(axis=1, initial=0.0)
-        last = held[active]
-        held[active] = np.where(np.isinf(last), found, last + blend * (found - np.where(np.isinf(last), 0.0, last)))
-        done = change <= SETTLED * scale[active]
-        if not len(links.kt):
-            done[:] = True
+        before = held[active]
+        change = found - np.where(np.isinf(before), found, before)
+        done = np.abs(change).max(axis=1, initial=0.0) <= SETTLED * scale[active]
+        if turn == 0:
+            held[active] = found
+            done[:] = not len(links.kt)
+        else:
+            if turn > 2:
+                share[active] = _aitken(share[active], last[active], change, blend)
+            held[active] = before + share[active, None] * change
+            last[active] = change
         settled[active[done]] = True
-        if turn >= updates // 3:
+        if turn >= updates // 3 and len(active) > FEW:
             # well on its way by now: more updates would only tell how it slides
             done |= soft * np.linalg.norm(u[active], axis=1) > AWAY * size[active]
         active = active[~done]
         if not len(active):
             break
     return u, settled
+
+
+def _aitken(share: Array, last: Array, change: Array, blend: float) -> Array:
+    """The share of the next change to take, (n,), from the last two changes (n, m).
+
+    Aitken's dynamic relaxation, U. Kuettler and W. A. Wall, Comput. Mech. 43 (2008) 61-72, eq. 44 (memory),
+    kept between a twentieth and the whole.
+    """
+    bend = change - last
+    square = np.maximum((bend**2).sum(axis=1), 1e-300)
+    wanted = -share * (last * bend).sum(axis=1) / square
+    return np.clip(np.where(np.isfinite(wanted), wanted, blend), 0.05, 1.0)
 
 
 def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array, soft: float) -> Array:

@@ -24,8 +24,8 @@ MOST = 1000.0
 LEAST = 0.01
 """g below which it is said to hold nothing."""
 SPHERE = 500
-HALVINGS = 14
-"""Of the logarithm of MOST / LEAST: to 0.1 %."""
+HALVINGS = 11
+"""Of the logarithm of MOST / LEAST: to 0.6 %."""
 
 
 def sphere(count: int = SPHERE) -> Array:

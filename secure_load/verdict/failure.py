@@ -206,7 +206,7 @@ def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: 
 
 def _look(stowed: Stowed, member: int, links: Links, load: Array) -> _Looks:
     """Every part's share of what it breaks at, under n loads (n, 6 b)."""
-    found = solve(links, load)
+    found = solve(links, load, patient=False)
     free = found.adrift[:, member]
     ratios: list[Array] = []
     names: list[tuple[int, str]] = []

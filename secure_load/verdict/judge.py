@@ -14,7 +14,7 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import Order, solve
+from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import heel_words, movement
@@ -173,13 +173,28 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
 
 SAMPLE = 64
 """Instants that are tried first when a restraint is taken away: those that work it hardest, and as many others."""
+EARNEST = 16
+"""Red instants that are looked at first."""
 CLEAR = 0.85
 """Utilisation at coarse heels below which the heels between them cannot be red."""
 
 
-def _most(stowed: Stowed, member: int, links: Links, load: Array, order: Order | None = None) -> float:
-    """The greatest utilisation of a member with some set of links; infinite where it is free."""
-    return float(work(stowed, AS_WORKED_OUT, links, load, order).worst(stowed, member).max(initial=0.0))
+def _most(stowed: Stowed, member: int, links: Links, load: Array) -> float:
+    """The greatest utilisation of a member with some set of links; infinite where it is free.
+
+    Looked for without patience first, which errs towards free; what comes out red is then looked at in earnest.
+    """
+    if not len(load):
+        return 0.0
+    hasty = work(stowed, AS_WORKED_OUT, links, load, patient=False).worst(stowed, member)
+    red = np.flatnonzero(hasty > _limit("red-over"))
+    most = float(np.delete(hasty, red).max(initial=0.0))
+    for some in (red[:EARNEST], red[EARNEST:]):
+        if len(some):
+            most = max(most, float(work(stowed, AS_WORKED_OUT, links, load[some]).worst(stowed, member).max()))
+        if most > _limit("red-over"):
+            break
+    return most
 
 
 def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
@@ -188,19 +203,27 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
-    sample = np.linspace(0, len(load) - 1, min(len(load), SAMPLE)).astype(int)
     coarse = meant.order.first[::2]
     for index in stowed.fastened(member):
         links = stowed.links.without(index)
-        hard = np.argsort(worked.by_restraint[:, index])[-SAMPLE:]
-        if not len(links.k) or _most(stowed, member, links, load[np.union1d(hard, sample)]) > _limit("red-over"):
+        # where a restraint carries nothing, nothing changes when it is taken away
+        carries = worked.by_restraint[:, index] > 0.0
+        at = np.flatnonzero(carries)
+        if not len(links.k):
             lacking.append(index)
             continue
-        most = _most(stowed, member, links, load[coarse])
+        if not len(at):
+            continue
+        hard = at[np.argsort(worked.by_restraint[at, index])[-SAMPLE:]]
+        spread = at[np.linspace(0, len(at) - 1, min(len(at), SAMPLE)).astype(int)]
+        if _most(stowed, member, links, load[np.union1d(hard, spread)]) > _limit("red-over"):
+            lacking.append(index)
+            continue
+        most = _most(stowed, member, links, load[coarse[carries[coarse]]])
         # a group takes long: its coarse heels must do
         if most <= _limit("red-over") and (most < CLEAR or len(stowed.members) > 1):
             continue
-        if most > _limit("red-over") or _most(stowed, member, links, load, meant.order) > _limit("red-over"):
+        if most > _limit("red-over") or _most(stowed, member, links, load[at]) > _limit("red-over"):
             lacking.append(index)
     return lacking
 
