@@ -89,12 +89,26 @@ class Order:
     """For each of ``rest``, the member of ``first`` on its other side."""
 
 
-def solve(links: Links, load: Array, order: Order | None = None, patient: bool = True) -> Equilibrium:
+@dataclass(frozen=True)
+class Begin:
+    """What was found with the same links at k other loads, and which of them each load is near."""
+
+    u: Array
+    """(k, 6 b)"""
+    load: Array
+    """(k, 3) or (k, 6 b)"""
+    near: Index
+    """(n,)"""
+
+
+def solve(
+    links: Links, load: Array, order: Order | None = None, patient: bool = True, begin: Begin | None = None
+) -> Equilibrium:
     """Equilibrium under loads at the bodies' centres of gravity.
 
     load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
     Not ``patient``, an instant that friction does not settle at once is called free: the cautious answer where
-    many loads are tried only to find a limit.
+    many loads are tried only to find a limit. ``begin``: what was found at other loads, to start from.
     """
     n = len(load)
     w = np.zeros((n, links.unknowns))
@@ -102,7 +116,12 @@ def solve(links: Links, load: Array, order: Order | None = None, patient: bool =
     soft = SOFT * float(min(links.k.min(), links.kt.min(initial=np.inf))) if len(links.k) else 1.0
     sweep = _Sweep(links, soft, patient)
     found = _Found.empty(n, links)
-    if order is None:
+    if begin is not None:
+        before = np.zeros((len(begin.load), links.unknowns))
+        before[:, : begin.load.shape[1]] = begin.load
+        start = sweep.step_off(begin.u, begin.near, w - before[begin.near])
+        sweep.to_the_end(w, np.arange(n), start, found)
+    elif order is None:
         sweep.to_the_end(w, np.arange(n), sweep.all_touching(w), found)
     else:
         first, rest, near = order.first, order.rest, order.near

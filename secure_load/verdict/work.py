@@ -9,7 +9,7 @@ import numpy as np
 
 from secure_load.boat.models import Bed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import Equilibrium, Order, solve
+from secure_load.statics.equilibrium import Begin, Equilibrium, Order, solve
 from secure_load.statics.links import Links
 from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
@@ -62,13 +62,19 @@ class Worked:
 
 
 def work(
-    stowed: Stowed, bound: str, links: Links, load: Array, order: Order | None = None, patient: bool = True
+    stowed: Stowed,
+    bound: str,
+    links: Links,
+    load: Array,
+    order: Order | None = None,
+    patient: bool = True,
+    begin: Begin | None = None,
 ) -> Worked:
     """Solve a group under loads (n, 3) or (n, 6 b) with some set of its links, and work out its parts.
 
     ``bound`` names the set of links, for the record.
     """
-    found = solve(links, load, order, patient)
+    found = solve(links, load, order, patient, begin)
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     peaks: list[list[Peak]] = []
     pressed: dict[int, Pressed] = {}
@@ -141,7 +147,7 @@ def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: O
     if not worth.any():
         worth[:1] = True
     look = rest[worth]
-    fine = work(stowed, bound, links, load[look])
+    fine = work(stowed, bound, links, load[look], begin=Begin(coarse.u, load[first], near[worth]))
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     adrift = np.zeros((len(load), len(stowed.members)), dtype=bool)
     u = np.zeros((len(load), load.shape[1]))
