@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     from secure_load.verdict.models import BoatVerdict
 
 DONE, RED, BAD, STOPPED = 0, 1, 2, 130
-COMMANDS = ("check", "record", "compare", "inspect", "sheet", "export", "import", "list", "new")
+COMMANDS = (
+    *("check", "float", "place", "cast", "lift"),
+    *("record", "compare", "inspect", "sheet", "export", "import", "list", "new"),
+)
 LISTS = ("scenarios", "timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
 _BAR_AFTER_S = 0.4
 """Seconds of work before a progress bar is worth a person's eye."""
@@ -89,6 +92,10 @@ _EPILOG = """\
 commands:
   secure-load [FILE]                opens the form
   secure-load check FILE            says what holds, what goes first, and which way
+  secure-load float FILE            says how she floats, and how stiff she is
+  secure-load place FILE            finds where the ballast goes
+  secure-load cast FILE             makes the sheet for casting ingots
+  secure-load lift FILE             makes the sheet for lifting them in
   secure-load record FILE           writes the stowage record
   secure-load compare FILE [N [M]]  says what changed since a record
   secure-load inspect FILE          lists what to look over, and when
@@ -146,8 +153,10 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--strict", action="store_true", help="exit with 1 for amber too")
     check.add_argument("--mend", action="store_true", help="say what would mend each weight; takes some seconds")
     check.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
+    from secure_load.cli_float import add_float_commands
     from secure_load.cli_papers import add_paper_commands
 
+    add_float_commands(add)
     add_paper_commands(add)
     listing = add("list", _list, "Shows the scenarios or a part of the catalogue, each row with its source.")
     listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(LISTS))

@@ -8,7 +8,7 @@ her hull is not known there is no curve, and none is made up.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,6 +22,8 @@ from secure_load.record.shapes import Legend, Mark, Picture, Shape, Stroke, Styl
 from secure_load.record.svg import to_svg
 
 Of = Literal["moment", "lever"]
+_Place = Callable[[float, float], tuple[float, float]]
+"""Finds a spot: heel in degrees and value -> across, up."""
 
 TALL = 0.5
 """Height of the whole picture over its width, unless told otherwise."""
@@ -35,6 +37,10 @@ LARGE = 10_000.0
 TICKS_DEG = range(0, 181, 30)
 LINES = 4
 """Level lines, about."""
+STEEP = 0.5
+"""Slope on the page from which a curve's name stands beside it."""
+SAME = 0.02
+"""Share of the height under which two curves lie on each other."""
 
 
 @dataclass(frozen=True)
@@ -62,11 +68,9 @@ def righting_curve_picture(report: FloatReport, of: Of = "moment", tall: float =
     return curves_picture(f"{plain(report.boat)}: righting {of}", drawn, of, tall)
 
 
-def loose_curve_picture(
-    report: FloatReport, loose: Condition, of: Of = "moment", tall: float = TALL
-) -> Picture | None:
+def loose_curve_picture(report: FloatReport, loose: Condition, of: Of = "moment", tall: float = TALL) -> Picture | None:
     """As stowed, and with weights gone to the low side, which is the side of ``loose.righting_side``."""
-    drawn = [Drawn("as stowed", report.after, "holds"), Drawn("gone to the low side", loose, "beyond")]
+    drawn = [Drawn("as stowed", report.after, "holds"), Drawn("loose", loose, "load")]
     return curves_picture(f"{plain(report.boat)}: righting {of}, weights loose", drawn, of, tall)
 
 
@@ -98,9 +102,11 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
     for value in _levels(low, high, step):
         style: Style = "axis" if abs(value) < 1e-9 * step else "grid"
         shapes.append(Stroke((at(0.0, value), at(180.0, value)), style))
-        shapes.append(Words((-0.015, at(0.0, value)[1]), f"{round(value, 9) + 0.0:g}", "axis", "end"))
+        shapes.append(Words((-0.025, at(0.0, value)[1]), f"{round(value, 9) + 0.0:g}", "axis", "end"))
     for deg in TICKS_DEG:
-        shapes.append(Stroke((at(deg, low), at(deg, high)), "grid"))
+        # upright, on her side and upside down go right through; too many lines hide the curves in a terminal
+        top = at(deg, high) if deg % 90 == 0 else (deg / 180.0, 0.02)
+        shapes.append(Stroke((at(deg, low), top), "grid"))
         shapes.append(Words((deg / 180.0, -0.5 * BELOW), f"{deg}", "axis"))
     shapes.append(Words((-LEFT + 0.005, height + 0.5 * ABOVE), unit, "axis", "start"))
     for each, value in zip(shown, values, strict=True):
@@ -109,7 +115,9 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
         beyond = each.lies.vanishing_angle_deg
         if beyond is not None and beyond < 180.0:
             shapes.append(Mark(at(beyond, 0.0), "beyond"))
-            shapes.append(Words((beyond / 180.0 + 0.02, at(0.0, 0.0)[1] + OFF), f"{beyond:.0f} deg", "words", "start"))
+            shapes.append(
+                Words((beyond / 180.0 + 0.02, at(0.0, 0.0)[1] + 0.7 * OFF), f"{beyond:.0f} deg", "words", "start")
+            )
     shapes += _names(shown, values, at)
     return Picture(
         title=title,
@@ -139,13 +147,13 @@ def _unit(values: Sequence[Array], of: Of) -> tuple[str, float]:
 
 
 def _range(values: Sequence[Array]) -> tuple[float, float, float]:
-    """From, to and step of the level lines; nil is always in it."""
+    """From, to and step of the level lines; nil is one of them."""
     low = min(0.0, *(float(np.min(v, initial=0.0)) for v in values))
     high = max(0.0, *(float(np.max(v, initial=0.0)) for v in values))
     if high - low < 1e-9:
         high = low + 1.0
-    step = _round_up((high - low) / LINES)
-    return step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9), step
+    room = 0.06 * (high - low)
+    return low - (room if low < 0.0 else 0.0), high + room, _round_up((high - low) / LINES)
 
 
 def _round_up(value: float) -> float:
@@ -159,35 +167,43 @@ def _round_up(value: float) -> float:
 
 
 def _levels(low: float, high: float, step: float) -> list[float]:
-    return [low + step * i for i in range(round((high - low) / step) + 1)]
+    return [step * i for i in range(math.ceil(low / step), math.floor(high / step) + 1)]
 
 
 def _mark(style: Style) -> str:
-    return {"holds": "---", "tie": "- -", "beyond": "==="}.get(style, "-")
+    return {"holds": "---", "tie": "- -", "load": "==="}.get(style, "-")
 
 
 def _names(shown: Sequence[Drawn], values: Sequence[Array], at: _Place) -> list[Shape]:
-    """Each curve's name where it lies farthest from the other: above the upper, below the lower."""
+    """Each curve's name where it lies farthest from the other: above the upper, below the lower.
+
+    None where they lie on each other: the legend tells them apart.
+    """
     if len(shown) < 2:
         return []
     heels = [np.array(_heels(each.lies)) for each in shown]
     common = heels[0][heels[0] <= min(float(h[-1]) for h in heels) - 8.0]
     inside = common[common >= min(20.0, 0.25 * float(common[-1]))]
     first, second = (np.interp(inside, h, v) for h, v in zip(heels[:2], values[:2], strict=True))
-    place = int(np.argmax(np.abs(first - second)))
+    # where she still comes back is what is looked at
+    apart = np.where((first > 0.0) & (second > 0.0), np.abs(first - second), 0.0)
+    place = int(np.argmax(apart))
+    if apart[place] < SAME * max(float(np.ptp(v)) for v in values):
+        return []
     deg = float(inside[place])
     upper = 0 if first[place] >= second[place] else 1
     out: list[Shape] = []
+    x1, y1 = at(deg, float(first[place]))
+    x2, y2 = at(deg + 4.0, float(np.interp(deg + 4.0, inside, first)))
+    # beside a steep curve, or the name would lie across it
+    slope = (y2 - y1) / max(x2 - x1, 1e-9)
+    left, right = ("end", "start") if slope > STEEP else ("start", "end") if slope < -STEEP else ("middle", "middle")
     for n, value in enumerate((float(first[place]), float(second[place]))):
         x, y = at(deg, value)
-        out.append(Words((x, y + (OFF if n == upper else -OFF)), shown[n].name, shown[n].style))
+        above = n == upper
+        spot = (x, y + (OFF if above else -OFF))
+        out.append(Words(spot, shown[n].name, shown[n].style, left if above else right))
     return out
-
-
-class _Place:
-    """The type of the function that finds a spot: heel in degrees, value -> across, up."""
-
-    def __call__(self, heel_deg: float, value: float) -> tuple[float, float]: ...
 
 
 def _legend(each: Drawn) -> str:
@@ -197,7 +213,9 @@ def _legend(each: Drawn) -> str:
         said = ", comes back from any heel"
     else:
         said = f", vanishes at {beyond:.0f} degrees" if beyond is not None else ""
-    return f"{each.name}: {lies.displacement_kg:.0f} kg, heeled to {lies.righting_side}{said}"
+    last = _heels(lies)[-1]
+    ends = f", told up to {last:.0f} degrees" if last < 179.5 else ""
+    return f"{each.name}: {lies.displacement_kg:.0f} kg, heeled to {lies.righting_side}{said}{ends}"
 
 
 def _description(shown: Sequence[Drawn], values: Sequence[Array], unit: str) -> str:
@@ -207,7 +225,7 @@ def _description(shown: Sequence[Drawn], values: Sequence[Array], unit: str) -> 
         beyond = each.lies.vanishing_angle_deg
         ends = "" if beyond is None else f", and it vanishes at {beyond:.0f} degrees"
         said.append(f"{each.name}: greatest at {_heels(each.lies)[top]:.0f} degrees with {value[top]:.4g} {unit}{ends}")
-    return f"Over the heel from 0 to 180 degrees. {'; '.join(said).capitalize()}."
+    return f"Over the heel from 0 to 180 degrees. {said[0][0].upper()}{'; '.join(said)[1:]}."
 
 
 def _notes(shown: Sequence[Drawn], of: Of, unit: str) -> list[str]:
@@ -217,8 +235,9 @@ def _notes(shown: Sequence[Drawn], of: Of, unit: str) -> list[str]:
     if len({each.lies.righting_side for each in shown}) > 1:
         out.append("The curves are to different sides, each to the side she lists to.")
     wet = [f for f in last.flooding if f.heel_deg is not None]
-    for each in wet[:3]:
-        out.append(f"{plain(each.name)} goes under at {each.heel_deg:.0f} degrees to {each.side}: beyond it she fills.")
+    out += [
+        f"{plain(f.name)} goes under at {f.heel_deg:.0f} degrees to {f.side}: beyond it she fills." for f in wet[:3]
+    ]
     if not wet:
         out.append("She is taken as tight: water that gets in is in no curve.")
     return out

@@ -1,0 +1,199 @@
+"""The figures of how she floats as rows of words, alike on the command line and on the screen. Knows no terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from secure_load.afloat.models import Condition, FloatReport, Righting, WindHeel
+from secure_load.record.page import plain
+from secure_load.record.words import number
+
+UNKNOWN = "-"
+"""What cannot be told from what is known."""
+GUESS = "~"
+"""Before a figure that is GM carried on to a heel at which her shape, which is not known, counts."""
+GUESSED = (
+    f"{GUESS} GM carried on to this heel: her shape, which is not known, counts there, and it is mostly too great."
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A label and its figures; ``first`` where a group of rows begins."""
+
+    label: str
+    cells: tuple[str, ...]
+    first: bool = False
+
+
+def known(value: float | None) -> bool:
+    """Whether there is a figure."""
+    return value is not None and math.isfinite(value)
+
+
+def figure(value: float | None, digits: int) -> str:
+    """A figure, or a dash."""
+    return UNKNOWN if value is None or not known(value) else number(value, digits)
+
+
+def signed(value: float | None, digits: int) -> str:
+    """A change: its sign is always shown.
+
+    >>> signed(12.34, 1), signed(-0.001, 2), signed(None, 1)
+    ('+12.3', '0.00', '-')
+    """
+    said = figure(value, digits)
+    return said if said == UNKNOWN or said.startswith("-") or float(said) == 0.0 else f"+{said}"
+
+
+def way(value: float | None, digits: int, above: str, below: str) -> str:
+    """An angle with its direction in words; nothing of a direction where it is nil.
+
+    >>> way(-0.46, 1, "stbd", "port"), way(0.01, 1, "stbd", "port")
+    ('0.5 port', '0.0')
+    """
+    if value is None or not known(value):
+        return UNKNOWN
+    said = number(abs(value), digits)
+    return said if float(said) == 0.0 else f"{said} {above if value > 0 else below}"
+
+
+def change_rows(report: FloatReport) -> list[Row]:
+    """Before, after and the change, three cells each."""
+    before, after = report.before, report.after
+
+    def row(label: str, of: Callable[[Condition], float | None], digits: int, first: bool = False) -> Row:
+        a, b = of(before), of(after)
+        moved = None if a is None or b is None else b - a
+        return Row(label, (figure(a, digits), figure(b, digits), signed(moved, digits)), first)
+
+    def turned(label: str, a: float | None, b: float | None, digits: int, up: str, down: str) -> Row:
+        moved = None if a is None or b is None else b - a
+        return Row(label, tuple(way(v, digits, up, down) for v in (a, b, moved)))
+
+    rows = [
+        row("displacement, kg", lambda c: c.displacement_kg, 0),
+        Row("deeper amidships, mm", ("", "", signed(1000.0 * report.change.sinkage_m, 0))),
+        row("draught forward, m", lambda c: c.draught_fore_m, 3),
+        row("draught aft, m", lambda c: c.draught_aft_m, 3),
+        turned("trim, degrees", before.trim_deg, after.trim_deg, 2, "bow down", "stern down"),
+        turned("list, degrees", before.list_deg, after.list_deg, 1, "starboard", "port"),
+        row("kg to sink her 1 cm", lambda c: c.kg_per_cm, 0),
+        row("kg m to trim her 1 cm", lambda c: c.moment_to_trim_1cm_kgm, 0),
+        row("KB, buoyancy over keel, m", lambda c: c.kb_m, 3, first=True),
+        row("BM, up to metacentre, m", lambda c: c.bm_m, 3),
+        row("KG, weight over keel, m", lambda c: c.kg_m, 3),
+        row("GM, metacentric height, m", lambda c: c.gm_m, 3),
+    ]
+    if known(after.gm_error_m):
+        rows.append(Row("  which may be off by, m", (figure(before.gm_error_m, 3), figure(after.gm_error_m, 3), "")))
+    if before.free_surface_loss_m or after.free_surface_loss_m:
+        rows.append(row("  less for free liquids, m", lambda c: c.free_surface_loss_m, 3))
+    rows += _righting(before, after)
+    rows.append(row("vanishing angle, degrees", lambda c: c.vanishing_angle_deg, 1, first=True))
+    if known(before.area_under_curve_m_rad) or known(after.area_under_curve_m_rad):
+        rows.append(row("area under curve, m rad", lambda c: c.area_under_curve_m_rad, 3))
+    rows.append(row("roll period, s", lambda c: c.roll_period_s, 2))
+    for wind in dict.fromkeys(w.wind_m_s for c in (before, after) for w in c.heel_in_wind):
+        rows.append(row(f"heel in {wind:g} m/s, degrees", lambda c, w=wind: _heel(c.heel_in_wind, w), 1))
+    rows += _flooding(before, after)
+    return rows
+
+
+def loose_rows(stowed: Condition, port: Condition, starboard: Condition) -> list[Row]:
+    """As stowed, gone to port, gone to starboard: three cells each.
+
+    Levers are given only towards the side the weights went to: they would not lie there at a heel to the other.
+    """
+    three = (stowed, port, starboard)
+    toward = (stowed, towards(port, "port"), towards(starboard, "starboard"))
+
+    def row(label: str, of: Callable[[Condition], float | None], digits: int) -> Row:
+        return Row(label, tuple(figure(of(c), digits) for c in three))
+
+    rows = [
+        Row("list, degrees", tuple(way(c.list_deg, 1, "starboard", "port") for c in three)),
+        Row("trim, degrees", tuple(way(c.trim_deg, 2, "bow down", "stern down") for c in three)),
+        row("draught forward, m", lambda c: c.draught_fore_m, 3),
+        row("draught aft, m", lambda c: c.draught_aft_m, 3),
+        row("GM, metacentric height, m", lambda c: c.gm_m, 3),
+    ]
+    heels = dict.fromkeys(r.heel_deg for r in stowed.righting)
+    for n, heel in enumerate(heels):
+        cells = tuple(UNKNOWN if c is None else _moment(_at(c.righting, heel)) for c in toward)
+        rows.append(Row(f"moment at {heel:g} deg, N m", cells, n == 0))
+    for wind in dict.fromkeys(w.wind_m_s for w in stowed.heel_in_wind):
+        cells = tuple(UNKNOWN if c is None else figure(_heel(c.heel_in_wind, wind), 1) for c in toward)
+        rows.append(Row(f"heel in {wind:g} m/s, degrees", cells))
+    return rows
+
+
+def towards(lies: Condition, side: str) -> Condition | None:
+    """The condition where its levers are given to this side, else None."""
+    return lies if lies.righting_side == side else None
+
+
+def list_words(report: FloatReport) -> str:
+    """What a list does to the levers; empty where she has none."""
+    lists = report.after.list_deg
+    if lists is None or abs(lists) < 0.05:
+        return ""
+    return (
+        f"Heels are from upright towards the side she lists to, which is {report.after.righting_side} after: up to "
+        "the list her lever is negative."
+    )
+
+
+def guessed(rows: Sequence[Row]) -> bool:
+    """Whether any figure is marked as a guess."""
+    return any(cell.startswith(GUESS) for row in rows for cell in row.cells)
+
+
+def _righting(before: Condition, after: Condition) -> list[Row]:
+    rows: list[Row] = []
+    heels = dict.fromkeys(r.heel_deg for c in (before, after) for r in c.righting)
+    for n, heel in enumerate(heels):
+        a, b = _at(before.righting, heel), _at(after.righting, heel)
+        levers = (a.lever_m if a else None, b.lever_m if b else None)
+        rows.append(Row(f"lever at {heel:g} deg, m", (_lever(a), _lever(b), signed(_less(*levers), 3)), n == 0))
+        moments = (a.moment_Nm if a else None, b.moment_Nm if b else None)
+        rows.append(Row(f"moment at {heel:g} deg, N m", (_moment(a), _moment(b), signed(_less(*moments), 0))))
+    return rows
+
+
+def _less(before: float | None, after: float | None) -> float | None:
+    return None if before is None or after is None else after - before
+
+
+def _at(righting: Sequence[Righting], heel: float) -> Righting | None:
+    return next((r for r in righting if r.heel_deg == heel), None)
+
+
+def _mark(found: Righting | None, said: str) -> str:
+    return f"{GUESS}{said}" if found is not None and found.guess and said != UNKNOWN else said
+
+
+def _lever(found: Righting | None) -> str:
+    return _mark(found, figure(found.lever_m if found else None, 3))
+
+
+def _moment(found: Righting | None) -> str:
+    return _mark(found, figure(found.moment_Nm if found else None, 0))
+
+
+def _heel(winds: Sequence[WindHeel], wind: float) -> float | None:
+    return next((w.heel_deg for w in winds if w.wind_m_s == wind), None)
+
+
+def _flooding(before: Condition, after: Condition) -> list[Row]:
+    rows: list[Row] = []
+    for n, late in enumerate(after.flooding):
+        early = before.flooding[n] if n < len(before.flooding) else None
+        cells = [
+            UNKNOWN if f is None else "never" if f.heel_deg is None else f"{f.heel_deg:.0f} {f.side}"
+            for f in (early, late)
+        ]
+        rows.append(Row(f"{plain(late.name)} under at, deg", (*cells, "")))
+    return rows

@@ -1,0 +1,293 @@
+"""How she floats, before and after: figures, curve, what it rests on, weights loose, and the sheets for her ballast.
+
+A screen of its own that is given a boat and shows her; it changes nothing. What takes long is worked out beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import OptionList, Static, TabbedContent, TabPane, Tabs
+from textual.worker import get_current_worker
+
+from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.placing import place_ballast
+from secure_load.afloat.report import condition_when_loose, float_report
+from secure_load.boat.models import BoatFile, Weight
+from secure_load.catalogue.errors import UnknownRow
+from secure_load.record.curve import Of
+from secure_load.record.words import mass
+from secure_load.screen.afloat import sheets
+from secure_load.screen.afloat.curve import CurvePane
+from secure_load.screen.afloat.lines import sheet_lines, table_lines
+from secure_load.screen.afloat.rows import GUESSED, change_rows, guessed, list_words, loose_rows
+from secure_load.screen.keyline import KeyLine
+from secure_load.screen.themes import coloured
+from secure_load.screen.words import Line, safe
+
+PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
+TITLES = ("Figures", "Curve", "Rests on", "Loose", "Placing", "Casting", "Lifting")
+WORKING: Line = [("quiet", "Working.")]
+PICK: Line = [("quiet", "Space picks a weight that has broken loose: how she lies then is shown here.")]
+
+
+def problem_lines(problem: Exception) -> list[Line]:
+    """Why something cannot be told, as a sentence for the owner."""
+    if isinstance(problem, CannotFloat | UnknownRow):
+        words = safe(str(problem), 1000)
+        return [[("doubtful", f"{words[:1].upper()}{words[1:].rstrip('.')}.")]]
+    return [[("fails", safe(f"This could not be worked out ({type(problem).__name__}: {problem}).", 1000))]]
+
+
+class LooseList(OptionList):
+    """The weights, each with a box to tick: a letter in it, because a colour alone says nothing to many."""
+
+    BINDINGS = [Binding("space", "select", "Tick")]  # noqa: RUF012 (Textual's own way)
+
+    class Changed(Message):
+        """A weight was ticked, or is no longer."""
+
+    def __init__(self, weights: Sequence[Weight]) -> None:
+        super().__init__(id="loose-list", markup=False)
+        self.weights = list(weights)
+        self._ticks = [False] * len(self.weights)
+        self.add_options([self._words(n) for n in range(len(self.weights))])
+        self.highlighted = 0 if self.weights else None
+
+    def _words(self, place: int) -> Content:
+        weight = self.weights[place]
+        box = ("fails", "[x] ") if self._ticks[place] else ("quiet", "[ ] ")
+        return coloured([box, ("", f"{safe(weight.title, 60)}, {mass(weight.mass)} kg")])
+
+    def ticked(self) -> list[str]:
+        """Ids of the weights that are loose."""
+        return [w.id for w, tick in zip(self.weights, self._ticks, strict=True) if tick]
+
+    @on(OptionList.OptionSelected)
+    def _toggled(self, event: OptionList.OptionSelected) -> None:
+        event.stop()
+        place = event.option_index
+        self._ticks[place] = not self._ticks[place]
+        self.replace_option_prompt_at_index(place, self._words(place))
+        self.post_message(self.Changed())
+
+
+class AfloatScreen(Screen[None]):
+    """Tabs over one boat. Keys: 1 to 7 or left and right for the tabs, m for lever or moment, Escape to go back."""
+
+    CSS_PATH = "afloat.tcss"
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 (Textual's own way)
+    BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("escape", "back", "Back"),
+        Binding("left", "turn(-1)", show=False),
+        Binding("right", "turn(1)", show=False),
+        Binding("m", "other_curve", "Lever or moment"),
+        Binding("down", "down(1)", show=False),
+        Binding("up", "down(-1)", show=False),
+        Binding("pagedown,space", "down(12)", show=False),
+        Binding("pageup", "down(-12)", show=False),
+        Binding("q", "back", show=False),
+        *[Binding(str(n), f"pane('{name}')", show=False) for n, name in enumerate(PANES, start=1)],
+    ]
+
+    class Worked(Message):
+        """Something was worked out for a pane: its lines, and the report where it is the report."""
+
+        def __init__(self, pane: str, lines: list[Line], report: FloatReport | None = None) -> None:
+            super().__init__()
+            self.pane = pane
+            self.lines = lines
+            self.report = report
+
+    def __init__(self, boat: BoatFile) -> None:
+        super().__init__()
+        self.boat = boat
+        self.report: FloatReport | None = None
+        self.of: Of = "moment"
+        self.worked_out = False
+        """True once the figures, or why there are none, are shown."""
+        self._placing = False
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="afloat-head", markup=False)
+        with TabbedContent(id="afloat-tabs"):
+            for number, (name, title) in enumerate(zip(PANES, TITLES, strict=True), start=1):
+                with TabPane(f"{number} {title}", id=name):
+                    yield from self._inside(name)
+        yield KeyLine()
+
+    def _inside(self, name: str) -> ComposeResult:
+        if name == "curve":
+            yield CurvePane()
+            return
+        if name == "loose":
+            yield LooseList(self.boat.weight)
+        words = VerticalScroll(Static(id=f"{name}-words", markup=False), can_focus=name == "loose")
+        yield Horizontal(words, CurvePane(id="beside")) if name == "figures" else words
+
+    def on_mount(self) -> None:
+        """Begin with the figures; the sheets are made when they are looked at."""
+        self.query_one(Tabs).focus()
+        self._put("afloat-head", [[("strong", safe(self.boat.boat.name, 60)), ("quiet", "  afloat")]])
+        for name in ("figures", "rests"):
+            self._put(f"{name}-words", [WORKING])
+        self._put("loose-words", [PICK])
+        if not self.boat.weight:
+            self.query_one(LooseList).display = False
+            self._put("loose-words", [[("quiet", "No weight is listed.")]])
+        self._float()
+
+    @work(thread=True, exclusive=True, group="float", exit_on_error=False)
+    def _float(self) -> None:
+        report: FloatReport | None = None
+        try:
+            report = float_report(self.boat)
+            lines = _figures(report)
+        except Exception as problem:
+            # Whatever it is, the owner is told in the pane, and the rest of the screen stays of use.
+            lines = problem_lines(problem)
+        self._post(self.Worked("figures", lines, report))
+
+    @work(thread=True, exclusive=True, group="loose", exit_on_error=False)
+    def _loosen(self, report: FloatReport, ids: Sequence[str]) -> None:
+        try:
+            port, starboard = (condition_when_loose(self.boat, ids, side) for side in (-1, 1))
+            lines = _loose(report, port, starboard)
+        except Exception as problem:
+            lines = problem_lines(problem)
+        self._post(self.Worked("loose", lines))
+
+    @work(thread=True, exclusive=True, group="placing", exit_on_error=False)
+    def _place(self) -> None:
+        try:
+            lines = sheet_lines(sheets.placing_sheets(self.boat, place_ballast(self.boat)))
+        except Exception as problem:
+            lines = problem_lines(problem)
+        self._post(self.Worked("placing", lines))
+
+    def _post(self, message: Message) -> None:
+        if not get_current_worker().is_cancelled:
+            self.post_message(message)
+
+    @on(Worked)
+    def _worked(self, event: Worked) -> None:
+        self._put(f"{event.pane}-words", event.lines)
+        if event.pane != "figures":
+            return
+        self.report, self.worked_out = event.report, True
+        if event.report is None:
+            self._put("rests-words", event.lines)
+            self.query_one("#beside").display = False
+            return
+        self._put("rests-words", sheet_lines(sheets.basis_sheets(event.report)))
+        head: Line = [
+            ("strong", safe(event.report.boat, 60)),
+            ("quiet", "  afloat  "),
+            ("", sheets.answer(event.report)),
+        ]
+        self._put("afloat-head", [head])
+        self._draw()
+        self._picked()
+
+    def _draw(self) -> None:
+        if self.report is not None:
+            for pane in self.query(CurvePane):
+                pane.show(self.report, self.of)
+
+    def _put(self, name: str, lines: Sequence[Line]) -> None:
+        self.query_one(f"#{name}", Static).update(coloured(*lines))
+
+    @on(TabbedContent.TabActivated)
+    def _turned(self, event: TabbedContent.TabActivated) -> None:
+        name = event.pane.id or ""
+        if name == "loose" and self.boat.weight:
+            self.query_one(LooseList).focus()
+        else:
+            # in the list the keys for the other tabs would still tick weights
+            self.query_one(Tabs).focus()
+        if name == "placing":
+            self._ask_placing()
+        elif name == "casting":
+            self._sheet(name, lambda: sheets.casting_sheets(sheets.made_casting(self.boat)))
+        elif name == "lifting":
+            self._sheet(name, lambda: sheets.lifting_sheets(sheets.made_lifting(self.boat)))
+
+    def _ask_placing(self) -> None:
+        if self._placing:
+            return
+        self._placing = True
+        if self.boat.float_ is None or self.boat.float_.placing is None:
+            self._put("placing-words", [[("quiet", sheets.NO_PLACING)]])
+            return
+        self._put("placing-words", [[("quiet", "Trying where the ingots go; this takes some seconds.")]])
+        self._place()
+
+    def _sheet(self, name: str, make: Callable[[], list[sheets.Sheet]]) -> None:
+        try:
+            lines = sheet_lines(make())
+        except (CannotFloat, UnknownRow) as problem:
+            lines = problem_lines(problem)
+        self._put(f"{name}-words", lines)
+
+    @on(LooseList.Changed)
+    def _picked(self) -> None:
+        ids = self.query_one(LooseList).ticked()
+        if not ids or self.report is None:
+            self.workers.cancel_group(self, "loose")
+            if self.boat.weight:
+                self._put("loose-words", [PICK])
+            return
+        self._loosen(self.report, ids)
+
+    def action_back(self) -> None:
+        """Leave the screen."""
+        self.dismiss(None)
+
+    def action_pane(self, name: str) -> None:
+        """Show a tab."""
+        self.query_one(TabbedContent).active = name
+
+    def action_turn(self, by: int) -> None:
+        """The next tab, or the one before."""
+        now = PANES.index(self.query_one(TabbedContent).active)
+        self.action_pane(PANES[(now + by) % len(PANES)])
+
+    def action_down(self, lines: int) -> None:
+        """Scroll what is shown."""
+        for scroll in (
+            self.query_one(TabbedContent).get_pane(self.query_one(TabbedContent).active).query(VerticalScroll)
+        ):
+            scroll.scroll_relative(y=lines, animate=False)
+
+    def action_other_curve(self) -> None:
+        """Lever for moment, and back."""
+        self.of = "lever" if self.of == "moment" else "moment"
+        self._draw()
+
+
+def _figures(report: FloatReport) -> list[Line]:
+    rows = change_rows(report)
+    lines = table_lines(rows, ("before", "after", "change"))
+    if guessed(rows):
+        lines.append([("doubtful", GUESSED)])
+    if list_words(report):
+        lines.append([("quiet", list_words(report))])
+    lines += [[], [("strong", sheets.answer(report))]]
+    lines.append([("quiet", f"Rests on {sheets.level_words(report)}. Sums, not a survey: 3 says what they leave out.")])
+    return lines
+
+
+def _loose(report: FloatReport, port: Condition, starboard: Condition) -> list[Line]:
+    rows = loose_rows(report.after, port, starboard)
+    lines = table_lines(rows, ("as stowed", "gone to port", "to starboard"))
+    if guessed(rows):
+        lines.append([("doubtful", GUESSED)])
+    return [*lines, [], *sheet_lines(sheets.loose_sheets(report))]

@@ -1,0 +1,205 @@
+"""What stands beside the figures: what they rest on, the tests, and the sheets for placing, casting and lifting.
+
+As headed lists of sentences, alike on the command line and on the screen. Knows no terminal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from secure_load.afloat.casting import CastingSheet, casting_sheet
+from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.lifting import LiftingSheet, lifting_sheet
+from secure_load.afloat.models import FloatReport
+from secure_load.afloat.placing import PlacingReport, Proposal
+from secure_load.boat.hull import FloatData
+from secure_load.boat.models import BoatFile
+from secure_load.record.page import plain
+from secure_load.record.words import count, mass, number
+from secure_load.verdict.cautions import INDICATIVE, LEAD
+
+SUMS = (
+    "Stability afloat is a surveyor's business: this is no stability booklet, no inclining report and no claim that "
+    "she complies with anything."
+)
+STAYS_PUT = (
+    "Nothing here says that the ballast stays where it is put: enter each lot as a weight with what holds it, and "
+    "check that."
+)
+TRY_IT = "Put it in loosely first, read her marks afloat, and fasten it for good when she floats as wanted."
+NO_PLACING = "There is no [float.placing] in the file: ingots in hand, and places where they may go."
+NO_CASTING = "There is no [float.casting] in the file: the mould, and the scrap in hand."
+NO_LIFT = "There is no [float.lift] in the file: how far out and how deep the hands go."
+NO_CURVE = "No righting curve is drawn: her shape is not known. It needs [[float.section]], her half-sections."
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A heading and sentences under it; ``grave`` where it is a caution."""
+
+    heading: str
+    lines: tuple[str, ...]
+    grave: bool = False
+
+
+def basis_sheets(report: FloatReport) -> list[Sheet]:
+    """What the figures rest on, what was assumed, and what they do not say."""
+    rests = [plain(report.after.basis_words), f"water: {plain(report.water)}"]
+    winds = [w.words for w in report.after.heel_in_wind]
+    sheets = [Sheet(f"Rests on {level_words(report)}", tuple(rests))]
+    if winds:
+        sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
+    sheets.append(test_sheet(report))
+    if report.assumptions:
+        sheets.append(Sheet("Assumed", tuple(plain(a) for a in report.assumptions)))
+    sheets.append(Sheet("Cautions", (*(plain(n) for n in report.notes), SUMS, INDICATIVE), grave=True))
+    return sheets
+
+
+def loose_sheets(report: FloatReport) -> list[Sheet]:
+    """What is said of weights that are loose."""
+    return [
+        Sheet(
+            "How it is taken",
+            (
+                "Each loose weight slides across, at its own height and place along her, until it meets the planking.",
+                "Levers are towards the side it went to, and only to 90 degrees: beyond, it falls on the deck or the "
+                "other side. A dash where she still lists the other way.",
+                "That what slides also strikes, breaks gear and people, and lets water in, is in no figure here.",
+            ),
+        ),
+        Sheet("Cautions", (*(plain(n) for n in report.notes), SUMS, INDICATIVE), grave=True),
+    ]
+
+
+def answer(report: FloatReport) -> str:
+    """Is she stiffer? Where no weight is listed there is nothing to compare."""
+    if report.change.displacement_kg == 0.0 and report.before == report.after:
+        return "No weight is listed, so before and after are the same."
+    return plain(report.change.words)
+
+
+def level_words(report: FloatReport) -> str:
+    """The level of knowledge in use."""
+    return {
+        "particulars": "her particulars alone, the lowest of three levels",
+        "measured": "measurements, the middle one of three levels",
+        "offsets": "her shape (offsets), the highest of three levels",
+    }[report.basis]
+
+
+def test_sheet(report: FloatReport) -> Sheet:
+    """What the measurements say, used or not."""
+    said = [f"{plain(m.what)}: {plain(m.says)} ({'used' if m.used else 'not used'})" for m in report.measured]
+    none = "none in the file: an inclining test, a roll-period test or marks read fore and aft would sharpen all this"
+    return Sheet("Measured", tuple(said) or (none,))
+
+
+def proposal_line(number_: int, found: Proposal) -> str:
+    """What one placing is and costs, in a sentence."""
+    return f"{number_}. {plain(found.words)}."
+
+
+def stow_lines(boat: BoatFile, found: Proposal) -> list[str]:
+    """How many of which ingots go where."""
+    placing = boat.float_.placing if boat.float_ is not None else None
+    each = {i.id: i.each_kg for i in placing.ingot} if placing is not None else {}
+    lines: list[str] = []
+    for place in dict.fromkeys(s.place for s in found.stow):
+        lots = [s for s in found.stow if s.place == place]
+        said = " and ".join(
+            f"{s.count} x {mass(each.get(s.ingot, s.kg / s.count))} kg ({plain(s.ingot)})" for s in lots
+        )
+        lines.append(f"{plain(place)}: {said}, {mass(sum(s.kg for s in lots))} kg")
+    return lines
+
+
+def proposal_figures(found: Proposal) -> str:
+    """The figures of one placing."""
+    deep = abs(found.trim_off_mm) >= 0.5
+    off = f" too deep {'forward' if found.trim_off_mm > 0 else 'aft'}" if deep else ""
+    lists = "list not known"
+    if found.list_deg is not None:
+        side = "" if abs(found.list_deg) < 0.05 else " to starboard" if found.list_deg > 0 else " to port"
+        lists = f"list {number(abs(found.list_deg), 1)} degrees{side}"
+    return (
+        f"trim {number(abs(found.trim_off_mm), 0)} mm{off}, {lists}, KG {number(found.kg_m, 3)} m, "
+        f"GM {number(found.gm_m, 3)} m, {count(found.places_used, 'place')}, reach {number(found.hard_reach_kg, 0)} "
+        "(kg times how hard each place is to reach)"
+    )
+
+
+def placing_sheets(boat: BoatFile, report: PlacingReport) -> list[Sheet]:
+    """The best few placings, the notes and the cautions."""
+    sheets = [
+        Sheet(proposal_line(n, found), (*stow_lines(boat, found), f"comes to: {proposal_figures(found)}"))
+        for n, found in enumerate(report.proposals, start=1)
+    ]
+    if report.notes:
+        sheets.append(Sheet("What was asked and assumed", tuple(plain(n) for n in report.notes)))
+    return [*sheets, Sheet("Cautions", (STAYS_PUT, TRY_IT, LEAD, INDICATIVE), grave=True)]
+
+
+def casting_sheets(sheet: CastingSheet) -> list[Sheet]:
+    """The casting sheet, its cautions first: they are what hurts."""
+    lines = [
+        f"alloy: {plain(sheet.alloy)}, {number(sheet.density_kg_m3, 0)} kg/m3 cold, all melted at "
+        f"{number(sheet.liquidus_C, 0)} C",
+        f"mould: {number(sheet.mould_litres, 3)} litres",
+        *(plain(w) for w in sheet.words),
+    ]
+    if sheet.weighed_over_computed is not None and sheet.weighed_mean_kg is not None:
+        lines.append(
+            f"weighed against computed: {number(sheet.weighed_mean_kg, 2)} kg over {number(sheet.ingot_kg, 2)} kg, "
+            f"{number(100.0 * sheet.weighed_over_computed, 1)} per cent"
+        )
+    return [
+        Sheet("Cautions", (*(plain(c) for c in sheet.cautions), INDICATIVE), grave=True),
+        Sheet("Casting", tuple(lines)),
+    ]
+
+
+def lifting_sheets(sheets: Sequence[LiftingSheet]) -> list[Sheet]:
+    """One for each sort of ingot, and the cautions."""
+    out: list[Sheet] = []
+    for each in sheets:
+        index = "no lift by hand" if each.index is None else f"index {number(each.index, 2)}"
+        figures = f"one person's limit {number(each.recommended_kg, 1)} kg, {index} (above 1 the risk to a back grows)"
+        out.append(Sheet(f"Lifting {mass(each.ingot_kg)} kg", (figures, *(plain(w) for w in each.words))))
+    said = dict.fromkeys(plain(c) for each in sheets for c in each.cautions)
+    method = (
+        "The limit is that of the revised NIOSH lifting equation (1994), made for standing on a good floor: in a "
+        "bilge, kneeling, take less."
+    )
+    return [*out, Sheet("Cautions", (*said, method, LEAD, INDICATIVE), grave=True)]
+
+
+def made_casting(boat: BoatFile) -> CastingSheet:
+    """The casting sheet of the file. Raises CannotFloat where it asks for none."""
+    data = boat.float_ or FloatData()
+    if data.casting is None:
+        raise CannotFloat(_clause(NO_CASTING), "float.casting")
+    return casting_sheet(data.casting)
+
+
+def made_lifting(boat: BoatFile) -> list[LiftingSheet]:
+    """A lifting sheet for each sort of ingot: those in hand, else the one to be cast.
+
+    Raises CannotFloat where the file asks for none or names nothing to lift; UnknownRow for an unknown timber.
+    """
+    data = boat.float_ or FloatData()
+    if data.lift is None:
+        raise CannotFloat(_clause(NO_LIFT), "float.lift")
+    if data.placing is not None:
+        return [lifting_sheet(data.lift, sort.each_kg, boat.boat) for sort in data.placing.ingot]
+    if data.casting is None:
+        raise CannotFloat(
+            "[float.lift] says how, and not what: give ingots in [float.placing], or [float.casting]", "float.lift"
+        )
+    cast, mould = casting_sheet(data.casting), data.casting.mould
+    return [lifting_sheet(data.lift, cast.ingot_kg, boat.boat, min(*mould.bottom_mm, mould.depth_mm))]
+
+
+def _clause(sentence: str) -> str:
+    return sentence[0].lower() + sentence[1:].rstrip(".")

@@ -1,0 +1,109 @@
+"""The righting curve as a picture: what is drawn is the report's own figures, and nothing where nothing is known."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+
+import numpy as np
+import pytest
+
+from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.report import condition_when_loose, float_report
+from secure_load.catalogue.lookup import factor
+from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture, righting_curve_svg
+from secure_load.record.shapes import Mark, Picture, Stroke, Words
+from tests.unit.test_afloat_report import PIGS, boat, drawn
+
+REPORT = float_report(drawn())
+
+
+def curve_of(picture: Picture, style: str) -> list[tuple[float, float]]:
+    (found,) = [s for s in picture.shapes if isinstance(s, Stroke) and s.style == style]
+    return list(found.points)
+
+
+def levels(picture: Picture) -> list[tuple[float, float]]:
+    """(height in the picture, figure beside it)."""
+    return [(s.at[1], float(s.text)) for s in picture.shapes if isinstance(s, Words) and -0.1 < s.at[0] < 0.0]
+
+
+@pytest.mark.parametrize("of", ["lever", "moment"])
+def test_the_figures_beside_it_are_the_figures_of_the_report(of: str) -> None:
+    picture = righting_curve_picture(REPORT, of)  # type: ignore[arg-type]
+    assert picture is not None
+    heights, figures = np.array(levels(picture)).T
+    assert 0.0 in figures
+    scale = 1.0 if of == "lever" else REPORT.after.displacement_kg * factor("g0")
+    if "kN m" in picture.notes[0]:
+        scale /= 1000.0
+    assert REPORT.after.curve is not None
+    points = np.array(curve_of(picture, "holds"))
+    read = np.polyval(np.polyfit(heights, figures, 1), points[:, 1])
+    assert read == pytest.approx(np.array(REPORT.after.curve.lever_m) * scale, abs=1e-6 * max(1.0, float(scale)))
+    assert points[:, 0] * 180.0 == pytest.approx(np.array(REPORT.after.curve.heel_deg), abs=1e-9)
+
+
+def test_before_and_after_are_told_apart_and_named() -> None:
+    picture = righting_curve_picture(REPORT)
+    assert picture is not None
+    assert curve_of(picture, "tie") != curve_of(picture, "holds")
+    assert {s.text for s in picture.shapes if isinstance(s, Words)} >= {"before", "after", "0", "90", "180"}
+    assert [e.text.split(":")[0] for e in picture.legend] == ["before", "after"]
+    left, bottom, right, top = picture.window
+    for style in ("tie", "holds"):
+        for x, y in curve_of(picture, style):
+            assert left < x < right
+            assert bottom < y < top
+
+
+def test_the_vanishing_angle_is_where_the_curve_crosses_nil() -> None:
+    picture = righting_curve_picture(REPORT)
+    assert picture is not None
+    (mark,) = [s for s in picture.shapes if isinstance(s, Mark)]
+    assert REPORT.after.vanishing_angle_deg is not None
+    assert mark.at[0] * 180.0 == pytest.approx(REPORT.after.vanishing_angle_deg)
+    points = np.array(curve_of(picture, "holds"))
+    assert float(np.interp(mark.at[0], points[:, 0], points[:, 1])) == pytest.approx(mark.at[1], abs=2e-3)
+
+
+@pytest.mark.parametrize("tall", [0.3, 0.5, 1.2])
+def test_it_is_as_tall_as_asked(tall: float) -> None:
+    picture = righting_curve_picture(REPORT, tall=tall)
+    assert picture is not None
+    left, bottom, right, top = picture.window
+    assert (top - bottom) / (right - left) == pytest.approx(tall)
+    assert bottom == -BELOW
+
+
+def test_nothing_is_made_up_without_her_shape() -> None:
+    report = float_report(boat())
+    assert righting_curve_picture(report) is None
+    assert righting_curve_svg(report) is None
+
+
+def test_a_boat_with_nothing_listed_has_one_curve() -> None:
+    picture = righting_curve_picture(float_report(drawn(weights="")))
+    assert picture is not None
+    assert [e.text.split(":")[0] for e in picture.legend] == ["as she is"]
+
+
+def test_loose_weights_are_told_to_ninety_degrees_only() -> None:
+    given = drawn(weights=PIGS.replace("-0.45", "-0.10"))
+    lies: Condition = condition_when_loose(given, ["pigs"], 1)
+    picture = loose_curve_picture(float_report(given), lies, "lever")
+    assert picture is not None
+    assert curve_of(picture, "load")[-1][0] * 180.0 == pytest.approx(90.0)
+    assert "told up to 90 degrees" in picture.legend[1].text
+    assert lies.list_deg is not None
+    assert lies.list_deg > 1
+
+
+def test_the_svg_is_sound_and_escapes_her_name() -> None:
+    report: FloatReport = REPORT.model_copy(update={"boat": "<Terns & Co>\x1b[31m"})
+    text = righting_curve_svg(report)
+    assert text is not None
+    root = ET.fromstring(text)
+    said = " ".join(root.itertext())
+    assert "<Terns & Co>" in said
+    assert "\x1b" not in said
+    assert len(root.findall(".//{http://www.w3.org/2000/svg}polyline")) >= 2
