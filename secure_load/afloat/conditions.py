@@ -41,7 +41,9 @@ GUESSED_DEG = 40.0
 """Heel beyond which, without sections, nothing is said."""
 
 
-def condition(known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float]) -> Condition:
+def condition(
+    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None = None
+) -> Condition:
     """How she floats with ``loading`` in her.
 
     Args:
@@ -50,12 +52,13 @@ def condition(known: Known, loading: Loading, data: FloatData, gyradius: float, 
         data: sail area, lever and openings.
         gyradius: in roll, m.
         winds: m/s.
+        towards: the side her levers are asked for, +1 starboard; the side she lists to unless given.
 
     Raises CannotFloat where she would sink or no balance is found.
     """
     if known.shape.hull is not None:
-        return _by_offsets(known, loading, data, gyradius, winds)
-    return _by_particulars(known, loading, data, gyradius, winds)
+        return _by_offsets(known, loading, data, gyradius, winds, towards)
+    return _by_particulars(known, loading, data, gyradius, winds, towards)
 
 
 def _deg(angle: float) -> float:
@@ -79,7 +82,9 @@ def _words(known: Known) -> str:
     return f"{form}; centre of gravity from {known.rests_on}"
 
 
-def _by_offsets(known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float]) -> Condition:
+def _by_offsets(
+    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None
+) -> Condition:
     shape = known.shape
     hull = shape.hull
     assert hull is not None
@@ -97,7 +102,7 @@ def _by_offsets(known: Known, loading: Loading, data: FloatData, gyradius: float
     hydro = hydrostatics_at(hull, float(upright.level[0]), trim, water)
     kg = loading.centre[2] + shape.draught
     gm = hydro.kb + hydro.bm - kg - loading.free_surface_loss
-    side = -1 if rest < 0 else 1
+    side = towards or (-1 if rest < 0 else 1)
     curve = righting_curve(hull, loading.at, water, side)
     if not bool(np.all(curve.solved)):
         known.told.notes.append("At some heels no balance of trim was found; the righting curve is drawn across them.")
@@ -207,7 +212,9 @@ def _winds(
     return found
 
 
-def _by_particulars(known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float]) -> Condition:
+def _by_particulars(
+    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None
+) -> Condition:
     shape = known.shape
     form = shape.upright_at(loading.mass)
     x_g, y_g, z_g = loading.centre
@@ -238,7 +245,7 @@ def _by_particulars(known: Known, loading: Loading, data: FloatData, gyradius: f
             f"A list of {abs(math.degrees(lists)):.0f} degrees is reckoned with GM alone; her shape, which is not "
             "known, counts at this heel."
         )
-    side = -1 if lists is not None and lists < 0 else 1
+    side = towards or (-1 if lists is not None and lists < 0 else 1)
     weight = loading.mass * factor("g0")
     offset = -side * y_g  # how far G lies to the side she is heeled to
 

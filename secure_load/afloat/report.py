@@ -68,7 +68,7 @@ def condition_when_loose(boat: BoatFile, ids: Sequence[str], side: int = 1) -> C
     data = boat.float_ or FloatData()
     known = gather(boat)
     moved = broken_loose(boat, known, ids, side)
-    lies = condition(known, moved, data, _gyradius(boat, known), _winds(data, known))
+    lies = condition(known, moved, data, _gyradius(boat, known), _winds(data, known), 1 if side > 0 else -1)
     curve = lies.curve
     if curve is not None:
         # Beyond a right angle loose weights fall on the deck or to the other side: the curve would flatter her.

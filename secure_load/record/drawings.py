@@ -4,6 +4,8 @@ it is worst placed.
 
 from __future__ import annotations
 
+from secure_load.afloat.models import FloatReport
+from secure_load.record.curve import righting_curve_picture
 from secure_load.record.markup import Markup, el
 from secure_load.record.model import StowageRecord
 from secure_load.record.plan_picture import plan_picture
@@ -31,6 +33,12 @@ def section_drawings(record: StowageRecord) -> dict[str, Markup]:
             "div", _figure(upright, f"w{place}-upright"), _figure(heeled, f"w{place}-worst"), class_="drawings"
         )
     return drawn
+
+
+def curve_drawing(report: FloatReport) -> Markup:
+    """Her righting moment before and after; nothing where her sections are not known."""
+    picture = righting_curve_picture(report)
+    return Markup("") if picture is None else _figure(picture, "righting-curve")
 
 
 def _figure(picture: Picture, name: str) -> Markup:

@@ -11,7 +11,7 @@ from importlib import resources
 from secure_load.boat.models import Scenario
 from secure_load.record.afloat import float_notes, float_rows
 from secure_load.record.describe import factor_words
-from secure_load.record.drawings import plan_drawing, section_drawings
+from secure_load.record.drawings import curve_drawing, plan_drawing, section_drawings
 from secure_load.record.html_weight import verdict_mark, weight_part
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.model import StowageRecord
@@ -131,6 +131,7 @@ def _afloat(record: StowageRecord) -> Markup:
         el("h2", "Afloat"),
         table(["", "without these weights", "with them"], float_rows(report), figures=(1, 2)),
         el("p", report.change.words),
+        curve_drawing(report),
         listed(float_notes(report)),
     )
 
