@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import datetime
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from secure_load.cli import DONE, Refused, put_json, read, verdict_of
@@ -172,7 +173,7 @@ def _sheet(given: argparse.Namespace) -> int:
 
     found = fitting_out(document.boat)
     if given.csv is not None:
-        _write_table(given.csv, sheet_csv(found), given.force)
+        _write_table(given.csv, sheet_csv(found), given.force, document)
     elif given.json:
         put_json(found.model_dump(mode="json"))
     else:
@@ -184,22 +185,31 @@ def _export(given: argparse.Namespace) -> int:
     document = read(given.file)
     from secure_load.record.csv_weights import weights_csv
 
-    _write_table(given.csv, weights_csv(document.boat), given.force)
+    _write_table(given.csv, weights_csv(document.boat), given.force, document)
     return DONE
 
 
-def _write_table(path: str, text: str, force: bool) -> None:
+def _write_table(path: str, text: str, force: bool, document: BoatDocument) -> None:
     from secure_load.record.store import CannotWrite, write_new
 
     if path == "-":
         put(text, utf8=True)
         return
+    if _same_file(path, document.path):
+        raise Refused(f"{safe(path)}: is the boat file itself, and was left as it is; give the table another name")
     try:
         write_new(path, text, force)
     except CannotWrite as problem:
         hint = "; --force puts the new one in its place" if "is there already" in str(problem) else ""
         raise Refused(f"{problem}{hint}") from problem
     put(f"{safe(path)}\n")
+
+
+def _same_file(one: str, other: Path) -> bool:
+    try:
+        return Path(one).samefile(other)
+    except (OSError, ValueError):  # not there yet, or no name a file can have
+        return False
 
 
 def _import(given: argparse.Namespace) -> int:

@@ -89,11 +89,11 @@ def explain(error: ValidationError, data: Any) -> list[Problem]:
         path = _true_path(each, data)
         complaints.setdefault(path, []).append(each)
     problems: list[Problem] = []
+    above = {p[:n] for p in complaints for n in range(len(p))}
     for path, here in complaints.items():
         # A key that may be two kinds of thing complains for each; the deeper complaint is the one that fits.
         kinds = [e for e in here if e["type"] in _WRONG_KIND]
-        deeper = any(len(p) > len(path) and p[: len(path)] == path for p in complaints)
-        if len(kinds) == len(here) and deeper:
+        if len(kinds) == len(here) and path in above:
             continue
         telling = [e for e in here if e["type"] not in _WRONG_KIND] or here
         problems.append(_problem(path, telling, data))
@@ -102,11 +102,13 @@ def explain(error: ValidationError, data: Any) -> list[Problem]:
 
 def _without_misspelt(problems: list[Problem], complaints: dict[Path, list[dict[str, Any]]]) -> list[Problem]:
     """Leave out "missing" where a misspelt key beside it is plainly the one that is missed."""
-    strange = [p for p, found in complaints.items() if found[0]["type"] == "extra_forbidden"]
+    strange: dict[Path, list[str]] = {}
+    for path, found in complaints.items():
+        if found[0]["type"] == "extra_forbidden":
+            strange.setdefault(path[:-1], []).append(str(path[-1]).lower())
 
     def misspelt(path: Path) -> bool:
-        beside = [str(p[-1]).lower() for p in strange if p[:-1] == path[:-1]]
-        return bool(difflib.get_close_matches(str(path[-1]), beside, 1, 0.6))
+        return bool(difflib.get_close_matches(str(path[-1]), strange.get(path[:-1], []), 1, 0.6))
 
     return [p for p in problems if p.sentence != _MISSING or not misspelt(p.path)]
 

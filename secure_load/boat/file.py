@@ -37,6 +37,11 @@ __all__ = [
 
 LARGEST_FILE = 5_000_000
 """Bytes. A boat of a thousand weights takes about a tenth of this."""
+_KEY = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*+{_KEY}(?:[ \t]*+\.[ \t]*+{_KEY}){{16}}", re.MULTILINE)
+"""A key of more than 16 parts. No boat file has one, and the reader takes memory by the square of its length."""
+_LONG_NUMBER = re.compile(r"0[xob][0-9A-Fa-f_]{3000}")
+"""Longer than any text of a boat file may be, and than Python turns back into decimals to show it."""
 
 
 class BoatFileError(Exception):
@@ -155,7 +160,7 @@ def why_not(error: OSError) -> str:
     if isinstance(error, PermissionError):
         return "you have no permission for this file or its folder"
     if isinstance(error, IsADirectoryError):
-        return "is a folder, not a boat file"
+        return "is a folder, not a file"
     if isinstance(error, NotADirectoryError):
         return "part of its path is a file, not a folder"
     words = (error.strerror or "the system refused it").lower()
@@ -184,15 +189,23 @@ def read_document(path: str | os.PathLike[str]) -> BoatDocument:
 
 def parse_boat(text: str, path: str | os.PathLike[str] = "boat file") -> BoatFile:
     """Check the text of a boat file; ``path`` is only what messages call it. Raises ``BoatFileError``."""
+    long_key = _LONG_KEY.search(text)
+    if long_key:
+        line = text.count("\n", 0, long_key.end()) + 1
+        raise BoatFileError(path, "a key of more than 16 parts stands here, and no boat file has one", line=line)
+    long_number = _LONG_NUMBER.search(text)
+    if long_number:
+        line = text.count("\n", 0, long_number.start()) + 1
+        raise BoatFileError(path, "has a number too long to be read", line=line)
     try:
         data = tomllib.loads(text.removeprefix("\ufeff"))
+        strange = _python_names(data)
     except tomllib.TOMLDecodeError as error:
         raise _bad_toml(path, text, str(error)) from None
     except RecursionError:
         raise BoatFileError(path, "has lists within lists too deep to be read") from None
     except ValueError:  # a whole number of thousands of digits
         raise BoatFileError(path, "has a number too long to be read") from None
-    strange = _python_names(data)
     if strange:
         raise first_of(strange, path, text, data)
     try:

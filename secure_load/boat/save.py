@@ -13,6 +13,7 @@ import os
 import secrets
 import shutil
 import stat
+import time
 from collections.abc import Generator
 from pathlib import Path
 
@@ -35,6 +36,11 @@ from .file import (
 from .models import BoatFile
 from .render import plain_table, render_boat
 from .starter import new_boat_text
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None
 
 __all__ = ["AlreadyThere", "ChangedOnDisk", "backup_of", "create_new", "new_boat_text", "new_text", "save_boat"]
 
@@ -165,15 +171,16 @@ def _replace(path: Path, target: Path, data: bytes, expected: Signature | None, 
                 if mode is not None:
                     _same_rights(fresh, target, mode)
                 os.fsync(stream.fileno())
-            # The last moment before the step that cannot be taken back.
-            if not force:
-                _still_the_same(path, target, expected)
-            if mode is None and not force:
-                _put_new(path, fresh, target)
-            else:
-                if mode is not None and backup:
-                    _keep_backup(target)
-                fresh.replace(target)
+            with _alone(target.parent):
+                # The last moment before the step that cannot be taken back.
+                if not force:
+                    _still_the_same(path, target, expected)
+                if mode is None and not force:
+                    _put_new(path, fresh, target)
+                else:
+                    if mode is not None and backup:
+                        _keep_backup(target)
+                    fresh.replace(target)
             _flush_folder(target.parent)
         return signature_of(data, target.stat())
     except OSError as error:
@@ -216,6 +223,32 @@ def _same_rights(fresh: Path, target: Path, mode: int) -> None:
             with contextlib.suppress(OSError):
                 chown(fresh, old.st_uid, old.st_gid)
                 fresh.chmod(mode)  # a change of owner may strip rights
+
+
+@contextlib.contextmanager
+def _alone(folder: Path) -> Generator[None]:
+    """Keep another save of this program in ``folder`` from falling between the look and the replacing.
+
+    The system lets go of the lock when the program ends, however it ends, and no file is left behind. Where there
+    is no such lock, or somebody keeps it for long, the save goes on without: the gap is a few milliseconds.
+    """
+    if fcntl is None:
+        yield
+        return
+    handle = -1
+    try:
+        with contextlib.suppress(OSError):
+            handle = os.open(folder, os.O_RDONLY)
+            for _ in range(100):
+                try:
+                    fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                    break
+                except BlockingIOError:
+                    time.sleep(0.02)
+        yield
+    finally:
+        if handle >= 0:
+            os.close(handle)
 
 
 def _still_the_same(path: Path, target: Path, expected: Signature | None) -> None:

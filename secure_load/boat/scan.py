@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -190,6 +191,11 @@ def _walked(text: str) -> _Walk:
     return walk
 
 
+@lru_cache(maxsize=4)
+def _line_starts(text: str) -> list[int]:
+    return [0, *(each.end() for each in re.finditer("\n", text))]
+
+
 def statements(text: str) -> list[Statement]:
     """Headers and keys of the text, from top to bottom (not those inside inline tables)."""
     return _walked(text).statements
@@ -205,5 +211,5 @@ def locate(text: str, path: Sequence[str | int]) -> int:
     for length in range(len(keys), 0, -1):
         start = places.get(keys[:length])
         if start is not None:
-            return text.count("\n", 0, start) + 1
+            return bisect_right(_line_starts(text), start)
     return 1
