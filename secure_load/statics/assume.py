@@ -177,8 +177,11 @@ def _screws(known: Screws, unsaid: bool, name: str, boat: BoatParticulars, notes
         update["metal"] = str(assumed("screw-metal").value)
         notes.add(name, "screw-metal")
         notes.strength.add(name)
-    if known.penetration_mm is None and known.kind != "bolt":
-        notes.add(name, "screw-penetration-diameters")
+    if known.penetration_mm is None:
+        notes.add(name, "bolted-thickness" if known.kind == "bolt" else "screw-penetration-diameters")
+        notes.strength.add(name)
+    if known.kind == "bolt" and known.washer_mm is None:
+        notes.add(name, "washer-diameters")
         notes.strength.add(name)
     return known.model_copy(update=update)
 
@@ -193,7 +196,12 @@ def anchors(given: Anchors | None, name: str, boat: BoatParticulars, notes: Note
         notes.strength.add(name)
     if known.kind == "frame":
         return known
-    return known.model_copy(update={"screws": screws(known.screws, name, None, boat, notes)})
+    fastened = known.screws
+    if known.kind == "through-bolt" and (fastened is None or fastened.kind != "bolt"):
+        # a through-bolt is a bolt whatever its screws were called, one to an eye unless more were written
+        was = fastened or Screws()
+        fastened = was.model_copy(update={"kind": "bolt", "gauge": None})
+    return known.model_copy(update={"screws": screws(fastened, name, None, boat, notes)})
 
 
 def _line(restraint: Lashing | Strap, name: str, boat: BoatParticulars, notes: Notes) -> Lashing | Strap:
@@ -239,4 +247,8 @@ def _bolt(bolt: Bolt, name: str, boat: BoatParticulars, notes: Notes) -> Bolt:
             if bolt.strength_N is None:
                 notes.add(name, row)
                 notes.strength.add(name)
+    for key, row in (("thickness_mm", "bolted-thickness"), ("washer_mm", "washer-diameters")):
+        if getattr(bolt, key) is None and bolt.strength_N is None:
+            notes.add(name, row)
+            notes.strength.add(name)
     return bolt.model_copy(update=update)

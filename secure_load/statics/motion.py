@@ -129,7 +129,17 @@ def family(scenarios: list[Scenario]) -> Family:
         whole.load_factor[:, None] * gravity_direction(np.radians(whole.heel_deg), np.radians(whole.pitch_deg))
         - whole.acceleration_g
     )
-    marks = np.column_stack([felt, whole.roll_rate**2, whole.roll_acceleration, np.nan_to_num(whole.pull_at_most_N)])
+    # where a pull has a ceiling, it matters how much of what is felt is the pull
+    capped = ~np.isnan(whole.pull_at_most_N)
+    marks = np.column_stack(
+        [
+            felt,
+            whole.roll_rate**2,
+            whole.roll_acceleration,
+            np.nan_to_num(whole.pull_at_most_N),
+            whole.acceleration_g * capped[:, None],
+        ]
+    )
     # adding nil turns -0.0 into 0.0: unique compares bytes
     _, distinct, which = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
     which = which.ravel()

@@ -156,7 +156,8 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
     shear = adjusted(z.Z, c_d, c_m, C_eg=lateral_end)
     if depth < least - 1e-9:
         warnings.append(
-            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm "
+            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm, and what "
+            "is counted of them here, in proportion, is no code's figure "
             f"(NDS 2018 {'12.1.4.6' if coach else '12.1.5.6'}, {'4' if coach else '6'} diameters, from memory)"
         )
         shear *= depth / least
@@ -187,7 +188,11 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
     part = min(pulls, key=pulls.__getitem__)
     breaks_at = min(breaks, key=breaks.__getitem__)
     if screws.end_grain:
-        warnings.append("screws in end grain: a wood screw counts for nothing in withdrawal (NDS 12.2.2.2)")
+        warnings.append(
+            "coach screws in end grain: three quarters counted in withdrawal, two thirds sheared (NDS 12.5.2)"
+            if coach
+            else "screws in end grain: a wood screw counts for nothing in withdrawal (NDS 12.2.2.2)"
+        )
     timber_row = under.timber
     mark = f", {timber_row.mark}" if timber_row.mark else ""
     why = [

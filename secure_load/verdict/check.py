@@ -221,13 +221,18 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         demand_N=(_plain(force[0]), _plain(force[1]), _plain(force[2])),
     )
     weight, body = stowed.members[member].weight, stowed.members[member].body
+    bears = bearing(stowed, member, worked, run.boat.boat)
+    crushed = [each.sentence for each in bears if each.utilisation > 1.0]
+    reasons = _reasons(found, bundle)
+    if crushed:
+        reasons = [*([] if reasons == found.reasons and found.colour == "green" else reasons), *crushed]
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
         kind=weight.kind,
         mass_kg=weight.mass,
-        verdict=worse(found.colour, bundle.verdict if bundle else "green"),
-        reasons=_reasons(found, bundle),
+        verdict=worse(worse(found.colour, bundle.verdict if bundle else "green"), "amber" if crushed else "green"),
+        reasons=reasons,
         utilisation=None if found.free_to_move else _plain(found.utilisation),
         free_to_move=found.free_to_move,
         moves=found.moves,
@@ -260,7 +265,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         assumptions=stowed.members[member].notes.lines,
         warnings=gathered(stowed.members[member].warnings),
         order_of_failure=order_of_failure(stowed, member, meant, load, worked),
-        bearing=bearing(stowed, member, worked, run.boat.boat),
+        bearing=bears,
     )
 
 

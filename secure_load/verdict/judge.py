@@ -1,8 +1,9 @@
 """Red, amber or green, and why.
 
 Red: a utilisation over 1, or free to move. Amber: over 0.8; or over 0.5 with no second path; or held by friction
-alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one.
-Green: the rest. (Limits: common practice, chosen for this tool.)
+alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one; or
+something holds it only after slack is taken up, which the engine counts as if it came on gently; or a bed is pressed
+beyond what its timber bears (``check``). Green: the rest. (Limits: common practice, chosen for this tool.)
 """
 
 from __future__ import annotations
@@ -92,6 +93,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
             doubts.append(
                 f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"
             )
+        doubts += _slack_words(stowed, member, worked)
     if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
     colour: Colour = "red" if red else "amber" if doubts else "green"
@@ -151,15 +153,36 @@ def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str)
     return f"free to move {when} ({scenario}): it {moves}"
 
 
+NOTHING_LEFT = 1e6
+"""Utilisation beyond which a part has no strength worth a figure."""
+
+
 def _over_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int], what: str) -> str:
     ratio, i, j = governing
     part, peak = stowed.parts[i][j], worked.peaks[i][j]
     if np.isinf(ratio):
         return f"{stowed.fittings[i].id}, {part.name}: has no strength at all that way"
+    if ratio > NOTHING_LEFT:
+        return f"{stowed.fittings[i].id}, {part.name}: nothing is left of its strength; {peak.demand:.0f} N is asked"
     strength = peak.demand / ratio if ratio > 0.0 else 0.0
     return (
         f"{stowed.fittings[i].id}, {part.name}: worked to {ratio:.0%} ({peak.demand:.0f} N of {strength:.0f} N), {what}"
     )
+
+
+def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
+    """What is not counted of restraints that the weight reaches only after moving, and then bears on."""
+    found: list[str] = []
+    for fitting in stowed.of(member):
+        slack = max((link.gap for link in fitting.links), default=0.0)
+        # without parts it only bears, and how hard it is worked is not known
+        idle = bool(stowed.parts[fitting.index]) and not worked.by_restraint[:, fitting.index].any()
+        if slack > 0.0 and not idle:
+            found.append(
+                f"{fitting.id} has {slack * 1000:.0f} mm of slack: the figures are as if the weight came to it gently, "
+                "but one that arrives with a jerk asks at least twice as much"
+            )
+    return found
 
 
 def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int] | None, second_path: bool) -> str:

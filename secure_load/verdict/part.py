@@ -59,26 +59,64 @@ def by_share(shares: Array, strength: float) -> Working:
     return working
 
 
-def by_screws(shear_shares: Array, pull_shares: Array, shear: float, pull: float) -> Working:
-    """Screws that are sheared and drawn at once; NDS 12.4.1. Shares (rows,) of each link; strengths in N.
+def by_bending(along: Array, span: float, spread_moment: float, moment: float) -> Working:
+    """A beam on two ends that the links press where they bear; along (rows,) from its middle and span in m.
 
-    Friction's drag may point along the screws or across them: it is counted in full both ways.
+    spread_moment: its greatest moment for each newton of an evenly spread load, m; moment: what it bears, N m. A
+    load that comes at an edge alone bends it as a point load does, a b / span at its place, any text on the strength
+    of materials: the worse of the two counts.
     """
+    place = np.clip(along, -0.5 * span, 0.5 * span)
+    low, high = np.minimum.outer(place, place), np.maximum.outer(place, place)
+    # moment at one place for a newton at another
+    arms = (0.5 * span + low) * (0.5 * span - high) / span
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
-        across = np.hypot(forces @ shear_shares, drag)
-        along = np.maximum(forces @ pull_shares, 0.0) + drag
-        return np.hypot(across, along), interaction_wood_screw(shear, pull, across, along)
+        total = np.abs(forces @ np.ones(forces.shape[1]))
+        return total, np.maximum(total * spread_moment, (forces @ arms).max(axis=1)) / moment
+
+    return working
+
+
+def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: float) -> Working:
+    """A row of like screws, sheared and drawn at once by a thrust that need not come in its middle; NDS 12.4.1.
+
+    along (rows,): where each link bears, from the middle of the row, m; prying (rows,): its pull over its thrust;
+    places (count,): of the screws, from the middle, m; strengths of one screw, N. A thrust P at a distance e from
+    the middle gives the screw at x the share P (1 / n + e x / sum(x^2)), rivets in a rigid piece, any text on the
+    strength of materials; the two end screws have the most and the least of it. The demand is on all of them as if
+    each were worked like the hardest worked. Friction's drag may point along the screws or across them: it is
+    counted in full both ways.
+    """
+    count, spread = len(places), float(places @ places)
+    ends = np.array([places.min(), places.max()])
+    shares = 1.0 / count + (np.outer(along, ends) / spread if spread > 0.0 else np.zeros((len(along), 2)))
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        sliding = drag[:, None] / count
+        across = np.hypot(forces @ shares, sliding)
+        drawn = np.maximum(forces @ (prying[:, None] * shares), 0.0) + sliding
+        ratio = interaction_wood_screw(shear, pull, across, drawn)
+        return count * np.hypot(across, drawn).max(axis=1), ratio.max(axis=1)
 
     return working
 
 
 def by_resultant(strength: float) -> Working:
-    """A both-way part whose links come in threes, one point after another: the worst point's resultant."""
+    """A both-way part whose links come in threes (square to the face, across, across), one point after another.
+
+    The strength, N, is that of the whole of it, and each of its points has an equal share: the demand is what the
+    whole bears where every point is worked like the hardest worked one. What it bears by pressing on the face is
+    no load on it.
+    """
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
-        worst = np.linalg.norm(forces.reshape(len(forces), -1, 3), axis=2).max(axis=1)
-        return worst, worst / strength
+        each = forces.reshape(len(forces), -1, 3)
+        # the link's force is positive where it presses the weight away from the face
+        pull = np.maximum(-each[:, :, 0], 0.0)
+        hardest = np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2).max(axis=1)
+        demand = hardest * each.shape[1]
+        return demand, demand / strength
 
     return working
 

@@ -162,7 +162,7 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             fittings.append(least)
             is_assumed = name in member.notes.strength
             parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed)))
-            member.warnings.extend(_warnings(least, service))
+            member.warnings.extend(_warnings(member.body, least, service))
     return Stowed(members=members, service=service, fittings=fittings, parts=parts, bounds=_bounds(members, rows))
 
 
@@ -318,14 +318,25 @@ def _blocked(
     return replace(first, links=[replace(link, stiffness=link.stiffness * stiff) for link in first.links])
 
 
-def _warnings(fitting: Fitting, service: Service) -> list[str]:
+def _warnings(body: Body, fitting: Fitting, service: Service) -> list[str]:
     found: list[str] = []
     restraint = fitting.restraint
+    if isinstance(restraint, Strap | CableTie) and _on_one_side(body, restraint):
+        found.append(f"{fitting.id}: both its ends lie on the same side of the weight, so it does not go over the top")
     if isinstance(restraint, Bed) and restraint.on == "planking":
         found.append(f"{fitting.id}: it bears on planking; bear ballast on floors, keel or frames")
     found.extend(f"{fitting.id}: found {finding_words(f)}, not put right" for f in open_findings(restraint))
     found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
     return found
+
+
+def _on_one_side(body: Body, over: Strap | CableTie) -> bool:
+    """Whether the two ends of a line over a weight come up to the same edge of its top."""
+    if over.from_m is None or over.to_m is None:
+        return False
+    a, b = (lines.nearest_top_edge(body, np.array(end) - body.at)[:2] for end in (over.from_m, over.to_m))
+    half = body.half[:2]
+    return bool(np.any((np.abs(a - b) < 1e-9) & (np.abs(np.abs(a) - half) < 1e-9)))
 
 
 def groups_of(weights: list[Weight]) -> list[list[int]]:

@@ -16,7 +16,7 @@ from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.timber import bearing_strength, section_modulus, shear_at_connection
 from secure_load.strength.working import SPLITTING_BASIS, WorkingStresses, splitting_strength, working_stresses
-from secure_load.verdict.part import MM, Part, by_screws, by_share, total_part
+from secure_load.verdict.part import MM, Part, by_bending, by_screws, by_share, total_part
 
 _END_NAMES = {"athwartships": ("port end", "starboard end"), "fore-and-aft": ("fore end", "after end")}
 
@@ -49,17 +49,18 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
     length, height, depth = cleat.length_mm * MM, cleat.height_mm * MM, cleat.depth_mm * MM
     # screws stand in the middle of the cleat: it pries about the far edge of its foot
     lever = 0.5 * depth
-    ones = np.ones(len(fitting.links))
     prying = fitting.height / lever
+    places = length * ((np.arange(count) + 0.5) / count - 0.5)
     screws = Part(
         "screws",
-        by_screws(ones, prying, count * each.shear, count * each.pull),
-        by_screws(ones, prying, count * each.breaking_shear, count * each.breaking_pull),
+        by_screws(fitting.along, prying, places, each.shear, each.pull),
+        by_screws(fitting.along, prying, places, each.breaking_shear, each.breaking_pull),
         each.basis,
         [
             *each.why,
             f"{count} of them: {count * each.shear:.0f} N sheared, {count * each.pull:.0f} N drawn; the thrust "
-            f"stands off its foot and pries on a lever of {lever / MM:.0f} mm; together by NDS 12.4.1",
+            f"stands off its foot and pries on a lever of {lever / MM:.0f} mm; together by NDS 12.4.1, at the "
+            "end screw that has the most of a thrust not in the middle",
             *each.breaking_why,
         ],
         assumed,
@@ -131,9 +132,9 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
     bearing = float(np.ptp(fitting.along))
     at_end = count // 2
     ends = [np.clip(0.5 + side * fitting.along / span, 0.0, 1.0) for side in (1.0, -1.0)]
-    # the weight is taken to press evenly over the breadth it has under the batten: M = W (2 span - b) / 8
-    modulus = section_modulus(width, depth) / (max(2.0 * span - bearing, span) / 8.0)
-    bending = timber.bending * modulus
+    # pressed evenly over the breadth the weight has under the batten: M = W (2 span - b) / 8
+    spread_moment = max(2.0 * span - bearing, span) / 8.0
+    modulus = section_modulus(width, depth)
     area = width * depth / 1.5
     pull = at_end * each.pull
     screw_why = [*each.why, f"{at_end} at each end: {pull:.0f} N drawn", *each.breaking_why]
@@ -155,13 +156,15 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
             )
             for where, share in named
         ),
-        total_part(
+        Part(
             "timber bent across the weight",
-            bending,
-            timber.strengths.mor * modulus,
+            by_bending(fitting.along, span, spread_moment, timber.bending * modulus),
+            by_bending(fitting.along, span, spread_moment, timber.strengths.mor * modulus),
             timber.basis,
             [
-                f"{timber.bending / 1e6:.1f} MPa in bending over a span of {span / MM:.0f} mm = {bending:.0f} N",
+                f"{timber.bending / 1e6:.1f} MPa in bending over a span of {span / MM:.0f} mm = "
+                f"{timber.bending * modulus / spread_moment:.0f} N spread evenly; less where an edge of the weight "
+                "bears alone",
                 f"breaks at {timber.strengths.mor / 1e6:.1f} MPa ({timber.breaking_words})",
             ],
             assumed,

@@ -116,8 +116,8 @@ def test_the_verdict_follows_a_finding() -> None:
 
 def test_a_part_that_is_weakened_bears_as_much_less() -> None:
     forces, drag = np.array([[30.0, -10.0], [0.0, 0.0]]), np.array([5.0, 0.0])
-    shares = np.array([1.0, 0.5])
-    for working in (by_total(100.0), by_screws(shares, shares, 80.0, 60.0)):
+    shares, places = np.array([1.0, 0.5]), np.array([-0.05, 0.05])
+    for working in (by_total(100.0), by_screws(0.02 * shares, shares, places, 80.0, 60.0)):
         part = total_part("x", 1.0, 1.0, "b", ["as new"])
         part = type(part)("x", working, working, "b", ["as new"])
         demand, ratio = part.working(forces, drag)
