@@ -17,7 +17,9 @@ from textual.screen import Screen
 
 from secure_load.boat.file import BoatFileError
 from secure_load.screen.main.screen import MainScreen
+from secure_load.screen.plain import plain_filter
 from secure_load.screen.rescue import rescue
+from secure_load.screen.safekeeping.keeper import Kept, taken_up
 from secure_load.screen.session import Session
 from secure_load.screen.start.screen import StartScreen
 from secure_load.screen.themes import DARK, LIGHT
@@ -32,6 +34,9 @@ class SecureLoadApp(App[None]):
         "weights/weights.tcss",
         "form/form.tcss",
         "verdict/verdict.tcss",
+        "roll/roll.tcss",
+        "mend/mend.tcss",
+        "why/why.tcss",
         "dialogs/dialogs.tcss",
         "start/start.tcss",
     ]
@@ -47,13 +52,22 @@ class SecureLoadApp(App[None]):
         self.register_theme(DARK)
         self.register_theme(LIGHT)
         self.theme = DARK.name
+        plain = plain_filter(getattr(sys.__stderr__, "encoding", None))  # Textual writes to standard error
+        if plain is not None:
+            self._filters.append(plain)
 
     def on_mount(self) -> None:
         """Open the boat, or offer to."""
         self._at_work = asyncio.get_running_loop()
-        self.push_screen(StartScreen())
-        if self.path is not None:
+        if self.path is None:
+            self.push_screen(StartScreen())
+        else:
             self._open(self.path)
+
+    def on_unmount(self) -> None:
+        """Where there is nothing unsaved, nothing is left behind."""
+        if self.main is not None and not self.main.session.dirty:
+            self.main.keeper.close()
 
     def _open(self, path: Path, example: bool = False) -> None:
         try:
@@ -61,11 +75,13 @@ class SecureLoadApp(App[None]):
         except BoatFileError as problem:
             if isinstance(self.screen, StartScreen):
                 self.screen.tell(f"{problem.message}.")
+            else:
+                self.push_screen(StartScreen(f"{problem.message}."))
             return
         self._begin(session.as_example() if example else session)
 
-    def _begin(self, session: Session) -> None:
-        self.main = MainScreen(session)
+    def _begin(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
+        self.main = MainScreen(session, at, take_up)
         self.push_screen(self.main)
 
     @on(StartScreen.Open)
@@ -76,6 +92,17 @@ class SecureLoadApp(App[None]):
     def _new(self, event: StartScreen.New) -> None:
         try:
             self._begin(Session.new(event.name))
+        except BoatFileError as problem:
+            self.notify(problem.message, severity="warning", markup=False)
+
+    @on(StartScreen.Begin)
+    def _begun(self, event: StartScreen.Begin) -> None:
+        self._begin(event.session, at="verdict")
+
+    @on(StartScreen.TakeUp)
+    def _take_up(self, event: StartScreen.TakeUp) -> None:
+        try:
+            self._begin(taken_up(event.kept), take_up=event.kept)
         except BoatFileError as problem:
             self.notify(problem.message, severity="warning", markup=False)
 
@@ -90,6 +117,8 @@ class SecureLoadApp(App[None]):
 
     def _leave(self) -> None:
         self.left = True
+        if self.main is not None:
+            self.main.keeper.close()
         self.exit()
 
     def action_other_theme(self) -> None:
@@ -115,10 +144,15 @@ class SecureLoadApp(App[None]):
         yield SystemCommand("Sort the weights", "s in the list: as stowed, or gravest first", m.action_sort)
         yield SystemCommand("The boat herself", "b in the list: her planking, her bilge", m.action_boat)
         yield SystemCommand("Add a restraint", "F7", m.action_add_restraint)
-        yield SystemCommand("Scenarios", "F5: what she is put through", m.action_scenarios)
+        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through", m.action_scenarios)
+        drawing = "F5: the heel strip, the section, the plan, the rose"
+        yield SystemCommand("Drawing", drawing, lambda: m.action_pane("drawing"))
+        yield SystemCommand("Afloat", "F10: how she floats, before and after", m.action_afloat)
+        yield SystemCommand("Mend it", "F9: what would bring the weight to green", m.action_mend)
+        yield SystemCommand("Why", "w in the list or the verdict: the chain of figures", m.action_why)
         yield SystemCommand("Undo", "Ctrl+Z", m.action_undo)
         yield SystemCommand("Redo", "Ctrl+Y", m.action_redo)
-        yield SystemCommand("Cautions", "F9", m.action_cautions)
+        yield SystemCommand("Cautions", "F12", m.action_cautions)
         yield SystemCommand("Help", "F1: keys, and how to measure", m.action_keys)
 
     def end_at_once(self) -> None:
@@ -133,10 +167,16 @@ class SecureLoadApp(App[None]):
         hard.start()
 
     def rescued(self) -> Path | None:
-        """Unsaved work put in safety where the owner did not leave of his own will; the file it is in."""
-        if self.left or self.main is None:
+        """Unsaved work put in safety where the owner did not leave of his own will; the file it is in.
+
+        It is kept where it is offered again, or beside her file where that cannot be had.
+        """
+        if self.left or self.main is None or not self.main.session.dirty:
             return None
-        return rescue(self.main.session)
+        try:
+            return self.main.keeper.keep(self.main.snapshot()) or rescue(self.main.session)
+        except OSError:
+            return rescue(self.main.session)
 
 
 def run_app(path: Path | None) -> int:
@@ -154,5 +194,6 @@ def run_app(path: Path | None) -> int:
     finally:
         kept = app.rescued()
         if kept is not None:
-            sys.stderr.write(f"The program broke off. What was not saved is in {kept}\n")
+            offered = "; it is offered when she is opened again" if kept.suffix == ".kept" else ""
+            sys.stderr.write(f"The program broke off. What was not saved is in {kept}{offered}.\n")
     return app.return_code or 0

@@ -28,6 +28,7 @@ from secure_load.boat.models import (
     Ingots,
     Kind,
     Lashing,
+    Neighbour,
     SideFace,
     Strap,
     Weight,
@@ -41,6 +42,13 @@ _KINDS: dict[str, Kind] = {
     "accumulator": "battery", "chain": "chain", "anchor": "anchor", "tank": "tank", "water": "tank", "fuel": "tank",
     "gas": "gas", "tool": "tools", "engine": "engine", "motor": "engine", "stores": "stores", "tins": "stores",
 }  # fmt: skip
+NEAR = 0.05
+"""Gap between two weights up to which one is offered to lean on the other, m."""
+_FACES_OF_AXIS: tuple[tuple[Face, Face], ...] = (("fore", "aft"), ("port", "starboard"), ("top", "bottom"))
+_FACE_WORDS: dict[Face, str] = {
+    "fore": "forward end", "aft": "after end", "port": "port side", "starboard": "starboard side",
+    "top": "over it", "bottom": "under it",
+}  # fmt: skip
 _OTHER_SIDE = {"port": "starboard", "starboard": "port"}
 
 
@@ -50,9 +58,16 @@ class Choice:
 
     id: str
     words: str
+    about: str = ""
 
 
 CHOICES: tuple[Choice, ...] = (
+    Choice(
+        "usual",
+        "the usual stowage",
+        "A bed under it, a cleat on each side and a batten over the top, as far as they are not there yet. Timbers, "
+        "sizes and fastenings are taken on the cautious side and shown as assumed until you say so.",
+    ),
     Choice("bed", "under: bed"),
     Choice("cleat-port", "port side: cleat"),
     Choice("cleat-starboard", "starboard side: cleat"),
@@ -73,6 +88,33 @@ CHOICES: tuple[Choice, ...] = (
     Choice("bed-fore", "forward end: bears against a bulkhead"),
     Choice("bed-aft", "after end: bears against a bulkhead"),
 )
+
+
+def choices_for(weight: Weight, boat: BoatFile) -> list[Choice]:
+    """All ways of holding a weight in this boat: also leaning on the weights that stand next to it."""
+    return [*CHOICES, *_neighbours(weight, boat)]
+
+
+def _neighbours(weight: Weight, boat: BoatFile) -> list[Choice]:
+    """The other weights that a face of this one touches or nearly touches, the nearest first."""
+    leaning = {(r.face, r.weight) for r in weight.restraint if isinstance(r, Neighbour)}
+    found: list[tuple[float, Choice]] = []
+    half = [0.5 * v for v in _size(weight)]
+    for other in boat.weight:
+        if other.id == weight.id:
+            continue
+        reach = [0.5 * v for v in _size(other)]
+        apart = [b - a for a, b in zip(weight.at_m, other.at_m, strict=True)]
+        gaps = [abs(d) - h - r for d, h, r in zip(apart, half, reach, strict=True)]
+        axis = max(range(3), key=lambda n: gaps[n])
+        face = _FACES_OF_AXIS[axis][0 if apart[axis] > 0 else 1]
+        # beside one another they stand only where they overlap in the other two ways
+        if gaps[axis] > NEAR or any(g > -0.001 for n, g in enumerate(gaps) if n != axis):
+            continue
+        if (face, other.id) not in leaning:
+            words = f"{_FACE_WORDS[face]}: leans on {other.title}"
+            found.append((abs(gaps[axis]), Choice(f"neighbour-{face}-{other.id}", words)))
+    return [choice for _, choice in sorted(found, key=lambda each: each[0])]
 
 
 def weight_id(name: str, taken: Sequence[str]) -> str:
@@ -124,6 +166,11 @@ def new_weight_check(name: str, mass: dict[str, Any]) -> None:
 
 def restraints_for(weight: Weight, choice: str) -> list[AnyRestraint]:
     """What one of ``CHOICES`` adds to a weight, with starting values from its size. Raises KeyError for another."""
+    if choice == "usual":
+        return _usual(weight)
+    if choice.startswith("neighbour-"):
+        _, name, other = choice.split("-", 2)
+        return [Neighbour(face=face, weight=other) for face in _FACE_WORDS if face == name]
     if choice == "cleats":
         faces: tuple[SideFace, ...] = ("port", "starboard", "fore", "aft")
         there = {r.face for r in weight.restraint if isinstance(r, Cleat)}
@@ -131,6 +178,23 @@ def restraints_for(weight: Weight, choice: str) -> list[AnyRestraint]:
     kind, _, face = choice.partition("-")
     made = _MAKE[kind](weight, face or "bottom")
     return [_like(weight, made)]
+
+
+def _usual(weight: Weight) -> list[AnyRestraint]:
+    """A bed, a cleat on every side and a batten over the top, as far as they are not there yet.
+
+    Timbers, sizes and fastenings stay open: the form shows what is taken for them, as assumed.
+    """
+    have = weight.restraint
+    made: list[AnyRestraint] = []
+    if not any(r.face == "bottom" for r in have if isinstance(r, Bed | Bolt | Bond | Neighbour)):
+        made.append(Bed(face="bottom"))
+    stopped = {r.face for r in have if isinstance(r, Bed | Cleat | Neighbour)}
+    sides: tuple[SideFace, ...] = ("port", "starboard", "fore", "aft")
+    made += [Cleat(face=side) for side in sides if side not in stopped]
+    if not any(isinstance(r, Batten | Strap) for r in have):
+        made.append(Batten())
+    return [_like(weight, each) for each in made]
 
 
 def _ends(weight: Weight) -> tuple[tuple[float, float, float], tuple[float, float, float]]:

@@ -13,6 +13,7 @@ from pydantic import BaseModel
 
 from secure_load.boat import models
 from secure_load.boat.models import Restraint, Weight
+from secure_load.screen.measuring import how_to_measure
 from secure_load.screen.session import Keys
 
 Kind = Literal["text", "number", "whole", "yesno", "choice", "row", "mass", "friction"]
@@ -36,6 +37,8 @@ class Field:
     """Taken in when the cursor leaves it and not at every stroke."""
     needs: tuple[str, tuple[str, ...]] | None = field(default=None)
     """Shown only where the figure beside it has one of these values."""
+    with_part: tuple[str, ...] = ()
+    """Shown only where the weight has all of these parts."""
 
     @property
     def part(self) -> int | None:
@@ -58,6 +61,15 @@ class Field:
         if self.kind == "mass":
             words = "Its mass; several alike may be written 4 x 12 kg."
         return " ".join(words.replace("``", "'").split())
+
+    def has_place_in(self, part: BaseModel) -> bool:
+        """True where the weight has the parts that this belongs to."""
+        return all(getattr(part, name, None) is not None for name in self.with_part)
+
+    @property
+    def measure(self) -> str:
+        """How it is come by on the boat."""
+        return how_to_measure(self.model.__name__, str(self.whole_keys[-1]))
 
 
 def choices_of(model: type[BaseModel], name: str) -> tuple[str, ...]:
@@ -106,8 +118,16 @@ def _screws(model: type[BaseModel], before: Keys = ("screws",)) -> list[Field]:
     ]
 
 
+def _strength(model: type[BaseModel]) -> Field:
+    return Field(("strength_N",), "Strength, if known", "number", "N", model=model)
+
+
+def _slack(model: type[BaseModel]) -> Field:
+    return Field(("slack_mm",), "Slack", "number", "mm", model=model)
+
+
 def _given(model: type[BaseModel]) -> list[Field]:
-    return [Field(("strength_N",), "Strength, if known", "number", "N", model=model)]
+    return [_strength(model), _slack(model)]
 
 
 def _line(model: type[BaseModel]) -> list[Field]:
@@ -117,7 +137,9 @@ def _line(model: type[BaseModel]) -> list[Field]:
         _row(("line",), "Line", "lines", model),
         Field(("turns",), "Turns", "whole", model=model),
         _row(("termination",), "Knot or end", "terminations", model),
+        _row(("shackle",), "Shackle in it", "shackles", model),
         Field(("tension_N",), "Set up to", "number", "N", model=model),
+        Field(("tension_loss",), "Share of it lost", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
         _choice(("anchors", "kind"), "Made fast to", a),
@@ -129,6 +151,27 @@ def _line(model: type[BaseModel]) -> list[Field]:
 
 _FRICTION = "Friction"
 
+
+def _bundle() -> list[Field]:
+    """How several ingots lie and are tied, and the first kind of tie; more kinds are written in the file."""
+    tie: Keys = ("bundle", "ties", 0)
+    stack = [Field(("bundle", "stack", n), f"Stacked {way}", "whole", model=models.Bundle, with_part=("ingots",))
+             for n, way in enumerate(("along her", "across her", "high"))]  # fmt: skip
+    bundled = ("ingots", "bundle")
+    b = models.BundleTie
+    return [
+        *stack,
+        Field(("bundle", "friction"), "Ingot on ingot", "friction", table="frictions", model=models.Bundle,
+              with_part=bundled),
+        Field((*tie, "tie"), "Tied by", "row", table="cable_ties", model=b, with_part=bundled),
+        Field((*tie, "line"), "or by line", "row", table="lines", model=b, with_part=bundled),
+        Field((*tie, "count"), "Ties", "whole", model=b, with_part=bundled),
+        Field((*tie, "around"), "They go round", "choice", choices=choices_of(b, "around"), model=b,
+              with_part=bundled),
+        Field((*tie, "tension_N"), "Ties set up to", "number", "N", model=b, with_part=bundled),
+    ]  # fmt: skip
+
+
 WEIGHT: list[Field] = [
     Field(("name",), "Name", "text"),
     Field(("mass_kg",), "Mass", "mass", "kg"),
@@ -139,6 +182,7 @@ WEIGHT: list[Field] = [
     Field(("size_m", 1), "Breadth", "number", "m"),
     Field(("size_m", 2), "Height", "number", "m"),
     Field(("id",), "Short name", "text", late=True),
+    *_bundle(),
 ]
 
 BOAT: list[Field] = [
@@ -165,6 +209,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         Field(("size_m", 0), "Bearing, first way", "number", "m", model=models.Bed),
         Field(("size_m", 1), "Bearing, second way", "number", "m", model=models.Bed),
         *_point("at_m", "Bearing", models.Bed),
+        _slack(models.Bed),
     ],
     "cleat": [
         _choice(("face",), "Face", models.Cleat),
@@ -205,13 +250,13 @@ RESTRAINTS: dict[str, list[Field]] = {
         _row(("into",), "Through timber", "timbers", models.Bolt),
         Field(("thickness_mm",), "Timber thickness", "number", "mm", model=models.Bolt),
         Field(("washer_mm",), "Washer", "number", "mm", model=models.Bolt),
-        *_given(models.Bolt),
+        _strength(models.Bolt),
         *_point("at_m", "Middle", models.Bolt),
     ],
     "bond": [
         _choice(("face",), "Face", models.Bond),
         Field(("adhesive",), "Bedded in", "text", model=models.Bond),
-        *_given(models.Bond),
+        _strength(models.Bond),
         Field(("size_m", 0), "Patch, first way", "number", "m", model=models.Bond),
         Field(("size_m", 1), "Patch, second way", "number", "m", model=models.Bond),
         *_point("at_m", "Patch", models.Bond),
@@ -220,6 +265,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         _choice(("face",), "Face", models.Neighbour),
         Field(("weight",), "Leans on", "text", model=models.Neighbour),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Neighbour),
+        _slack(models.Neighbour),
     ],
 }
 

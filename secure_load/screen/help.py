@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from secure_load.screen.fields import Field
 from secure_load.verdict.cautions import cautions
 
 KEYS = """\
 Where you are
-  F2 list      F3 form      F4 verdict     Tab and arrows move on
-  F5 what she is put through               F9 cautions
+  F2 list   F3 form   F4 verdict   F5 drawing   Tab and arrows move on
+  F1 help, in a field: what it means and how to measure it
+  F9 what would mend it        Ctrl+T what she is put through
+  F10 (or Ctrl+L) how she floats           F12 cautions
   Ctrl+P everything by name
 
 In the list of weights
@@ -15,18 +18,30 @@ In the list of weights
   x  take it out            o  the same again on the other side
   m  mirror: port for starboard            Enter  its form
   s  sort: as stowed, or the gravest first
-  b  the boat herself: her planking, her bilge
+  w  why: the chain of figures             r  what would mend it
+  g  the drawing            b  the boat herself: her planking, her bilge
 
 In the form
   Enter  the field's list, or the next field
-  F6     the figure shown as assumed is true: write it down
-  F7     add a restraint    F8  take one out
+  F6     the figure shown as assumed is true: write it down;
+         on a restraint's line: all that is assumed of it
+  F7     add a restraint; first in the list is the usual stowage
+  F8     take one out
   Mass may be written 48, 48 kg or 4 x 12 kg.
   Lengths may carry mm, cm or m.
+
+In the drawing
+  Left and right  another heel      Space  play the roll
+  Up and down     another weight    0  upright, Home and End rolled over
+  1 section   2 plan   3 rose       z  nearer, or all of her
 
 Anywhere
   Ctrl+S save     Ctrl+Z undo        Ctrl+Y redo
   Ctrl+O open     Ctrl+N new boat    Ctrl+Q leave
+  Ctrl+G stops a check that is running, and begins it again
+
+Nothing is lost: what is not saved is kept, and offered again after a
+crash or a closed terminal.
 
 How to measure
   Place: forward from the after end of the waterline, to port of the
@@ -38,6 +53,11 @@ How to measure
   the screw's length less what it goes through first.
   What is left blank is taken on the cautious side and shown as
   assumed. A weight that leans on it is never better than doubtful."""
+
+
+def field_text(field: Field) -> str:
+    """What a field means, and how it is come by."""
+    return f"{field.meaning}\n\n{field.measure}"
 
 
 def cautions_text() -> str:

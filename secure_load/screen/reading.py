@@ -103,7 +103,7 @@ def rows(table: str) -> Mapping[str, Row]:
 
 
 _ONE = {"timbers": "timber", "metals": "metal", "lines": "line", "pads": "pad", "frictions": "friction",
-        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt"}  # fmt: skip
+        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt", "shackles": "shackle"}  # fmt: skip
 
 
 def row_of(table: str, name: str) -> Row | None:

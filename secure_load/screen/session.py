@@ -23,7 +23,7 @@ from secure_load.boat.save import save_boat
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.verdict.check import Run, check_weight, prepare
 from secure_load.verdict.models import Colour, WeightVerdict, worse
-from secure_load.verdict.stow import CannotCheck
+from secure_load.verdict.stow import CannotCheck, groups_of
 
 Keys = tuple[str | int, ...]
 """The way to a figure through the boat file: ``("weight", 0, "restraint", 1, "screws", "gauge")``."""
@@ -76,7 +76,7 @@ class Session:
         self._tag: object = None
         self._known: dict[str, Answer] = {}
         self._last: dict[str, Answer] = {}
-        self._particulars = ""
+        self._keys: tuple[BoatFile, list[str] | None, dict[str, str]] | None = None
 
     # Files ---------------------------------------------------------------------------------------------------
 
@@ -215,15 +215,25 @@ class Session:
         own = ",".join(s.model_dump_json() for s in self.boat.scenario)
         return f"{self.boat.boat.model_dump_json()}|{own}|{self.scenarios}"
 
-    def _key(self, weight: Weight, about: str) -> str:
-        leaned_on = {r.weight for r in weight.restraint if isinstance(r, Neighbour)}
-        beside = [w.model_dump_json() for w in self.boat.weight if w.id in leaned_on]
-        return "|".join([weight.model_dump_json(), *beside, about])
+    def keys(self) -> dict[str, str]:
+        """For every weight, by id, all that its verdict hangs on: itself and what it touches, she, the scenarios."""
+        known = self._keys
+        if known is not None and known[0] is self.boat and known[1] == self.scenarios:
+            return known[2]
+        about, weights = self._about(), self.boat.weight
+        words = [w.model_dump_json() for w in weights]
+        found: dict[str, str] = {}
+        for group in groups_of(weights):
+            together = "|".join(words[i] for i in group)
+            for i in group:
+                found[weights[i].id] = f"{group.index(i)}|{together}|{about}"
+        self._keys = self.boat, None if self.scenarios is None else list(self.scenarios), found
+        return found
 
     def questions(self) -> list[Question]:
         """The weights whose answer is not known yet, the chosen one first."""
-        about = self._about()
-        asked = [Question(w, self._key(w, about)) for w in self.boat.weight]
+        keys = self.keys()
+        asked = [Question(w, keys[w.id]) for w in self.boat.weight]
         return sorted((q for q in asked if q.key not in self._known), key=lambda q: q.weight.id != self.chosen)
 
     def take(self, question: Question, answer: Answer) -> bool:
@@ -231,18 +241,17 @@ class Session:
         if len(self._known) >= _MOST_KNOWN:
             self._known.clear()
         self._known[question.key] = answer
-        now = next((w for w in self.boat.weight if w.id == question.weight.id), None)
-        if now is None or self._key(now, self._about()) != question.key:
+        if self.keys().get(question.weight.id) != question.key:
             return False
-        self._last[now.id] = answer
+        self._last[question.weight.id] = answer
         return True
 
     def states(self) -> dict[str, State]:
         """What is to be shown for every weight, by id, in the order of the file."""
-        about = self._about()
+        keys = self.keys()
         found: dict[str, State] = {}
         for weight in self.boat.weight:
-            key = self._key(weight, about)
+            key = keys[weight.id]
             answer = self._known.get(key)
             working = answer is None
             if answer is None:
@@ -281,12 +290,13 @@ def _with(data: Any, keys: Keys, value: Any) -> Any:
         return value
     first, rest = keys[0], keys[1:]
     if isinstance(first, int):
-        items = list(data)
+        items = list(data or [])
+        items += [{}] * (first + 1 - len(items))
         items[first] = _with(items[first], rest, value)
-        return items
+        return [item for item in items if item != {}]
     table = dict(data or {})
     inner = _with(copy.copy(table.get(first)), rest, value) if rest else value
-    if inner is None or inner == {}:
+    if inner is None or inner in ({}, []):
         table.pop(first, None)
     else:
         table[first] = inner

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from textual.content import Content
 from textual.theme import Theme
+from textual.widget import Widget
 
 from secure_load.screen.words import Line
 
@@ -87,6 +88,12 @@ _STYLES = {
     "error": "$fails",
     "assumed": "italic $doubtful",
 }
+
+
+def entitle(pane: Widget, words: str) -> None:
+    """Give a pane its title, as text and only where it is another: a title set anew paints the whole pane."""
+    if str(pane.border_title) != words:
+        pane.border_title = Content(words)
 
 
 def coloured(*lines: Line) -> Content:

@@ -104,6 +104,9 @@ def verdict_lines(state: State, names: dict[str, str]) -> list[Line]:
     lines += [[("", f"- {safe(reason, 1000)}")] for reason in v.reasons]
     lines += _worst(v, names)
     lines += _restraints(v)
+    lines += _order(v)
+    lines += _inside(v)
+    lines += _listed("What its bed bears", [b.sentence for b in v.bearing])
     lines += _scenarios(v, names)
     lines += _why(v)
     lines += _beyond(v)
@@ -178,6 +181,27 @@ def _restraints(v: WeightVerdict) -> list[Line]:
     return lines
 
 
+def _order(v: WeightVerdict) -> list[Line]:
+    """What breaks first as the worst load grows, and what follows."""
+    if not v.order_of_failure:
+        return []
+    return [*_head("What goes first if the load grows"), *[[("", safe(f.sentence, 1000))] for f in v.order_of_failure]]
+
+
+def _inside(v: WeightVerdict) -> list[Line]:
+    """Whether every ingot stays in its bundle."""
+    b = v.bundle
+    if b is None:
+        return []
+    at = "" if b.heel_deg is None else f", {heel_words(b.heel_deg)}"
+    worked = "" if b.utilisation is None else f"  hardest worked tie {percent(b.utilisation)}{at}"
+    return [
+        *_head("Inside the bundle"),
+        [(STYLE[b.verdict], mark(b.verdict)), ("quiet", worked)],
+        [("", safe(b.sentence, 1000))],
+    ]
+
+
 def _scenarios(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     lines = _head("In each scenario")
     for s in v.scenarios:
@@ -211,6 +235,11 @@ def _why(v: WeightVerdict) -> list[Line]:
     return lines
 
 
+def _gees(g: float | None) -> str:
+    """So many g; beyond a hundred the figure says no more than that."""
+    return "over 100" if g is None or g > 100.0 else f"{g:.1f}"
+
+
 def _beyond(v: WeightVerdict) -> list[Line]:
     g = v.holds_g
     ways = (
@@ -222,8 +251,8 @@ def _beyond(v: WeightVerdict) -> list[Line]:
         ("aft", g.aft),
     )
     lines = _head("How many g it holds, each way")
-    lines.append([("", "  ".join(f"{name} {'more' if x is None else f'{x:.1f}'}" for name, x in ways[:3]))])
-    lines.append([("", "  ".join(f"{name} {'more' if x is None else f'{x:.1f}'}" for name, x in ways[3:]))])
+    for three in (ways[:3], ways[3:]):
+        lines.append([("", "  ".join(f"{name} {_gees(x)}" for name, x in three))])
     if g.weakest is not None:
         lines.append([("", f"weakest: {g.weakest:.1f} {g.weakest_direction}")])
     loose = v.if_loose

@@ -53,6 +53,14 @@ size_m = [0.30, 0.17, 0.20]
 """
 
 
+@pytest.fixture(autouse=True)
+def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder of the test's own for unsaved work."""
+    folder = tmp_path / "state"
+    monkeypatch.setattr("secure_load.screen.safekeeping.keeper.state_folder", lambda: folder)
+    return folder
+
+
 @pytest.fixture
 def boat_file(tmp_path: Path) -> Path:
     """A small boat: one weight with too little to hold it, one with nothing."""

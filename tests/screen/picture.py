@@ -10,9 +10,11 @@ import sys
 from pathlib import Path
 
 from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 
 SIZE = (120, 40)
+HEEL = 60.0
 
 
 async def picture(boat: Path, weight: str | None = None, theme: str | None = None) -> str:
@@ -26,8 +28,10 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
         if weight is not None:
             app.main.session.chosen = weight
         app.main.show_all()
-        while app.main.session.questions():
+        while app.main.session.questions() or app.main.pictures.wanted(app.main.session):
             await pilot.pause(0.05)
+        # heeled, so that the section shows more than a boat at her moorings
+        app.main.query_one(HeelStrip).move_to(HEEL)
         # one restraint open, so that the form shows what it is for; the cursor stays in the list, where none blinks
         form = app.main.query_one(FormPane)
         form.opened = 1 if app.main.session.weight and len(app.main.session.weight.restraint) > 1 else None
@@ -35,6 +39,7 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
         await pilot.pause(0.2)
         svg = app.export_screenshot(title=f"Secure Load: {app.main.session.boat.boat.name}")
         app.left = True
+        app.main.keeper.close()
         # some viewers drop the spaces a text begins with unless they are told not to
         return svg.replace("\r\n", "\n").replace("<text ", '<text xml:space="preserve" ')
 

@@ -100,6 +100,17 @@ def test_the_verdict_is_asked_for_only_where_something_changed() -> None:
     assert len(session.questions()) == 2
 
 
+def test_a_verdict_hangs_on_all_weights_that_touch_one_another() -> None:
+    leaning = {"type": "neighbour", "face": "fore", "weight": "b"}
+    further = {"type": "neighbour", "face": "fore", "weight": "c"}
+    session = Session(boat(pig(id="a", restraint=[leaning]), pig(id="b", restraint=[further]), pig(id="c")))
+    session.scenarios = ["on-the-trailer"]
+    before = session.keys()
+    session.try_set({("weight", 2, "mass_kg"): 30.0}, "mass")
+    after = session.keys()
+    assert all(before[i] != after[i] for i in "abc")
+
+
 def test_an_answer_to_an_older_question_is_not_shown() -> None:
     session = Session(boat(pig(restraint=[BED])))
     session.scenarios = ["on-the-trailer"]
@@ -238,6 +249,38 @@ def test_a_starting_place_is_known_as_such_until_it_is_changed() -> None:
     assert drafts.still_as_put(weight) == set()
 
 
+def test_the_usual_stowage_is_a_bed_four_cleats_and_a_batten_and_adds_only_what_is_missing() -> None:
+    bare = Weight.model_validate(pig())
+    assert [r.type for r in drafts.restraints_for(bare, "usual")] == ["bed", *["cleat"] * 4, "batten"]
+    half = Weight.model_validate(pig(restraint=[BED, {"type": "cleat", "face": "port"}, {"type": "batten"}]))
+    made = drafts.restraints_for(half, "usual")
+    assert [getattr(r, "face", "") for r in made] == ["starboard", "fore", "aft"]
+    whole = half.model_copy(update={"restraint": [*half.restraint, *made]})
+    assert drafts.restraints_for(whole, "usual") == []
+
+
+def test_only_weights_that_stand_close_are_offered_to_lean_on() -> None:
+    near, far = pig(id="near", at_m=[3.4, 0.4, -0.3]), pig(id="far", at_m=[5.0, 0.4, -0.3])
+    found = boat(pig(), near, far)
+    offered = [c for c in drafts.choices_for(found.weight[0], found) if c.id.startswith("neighbour")]
+    assert [c.id for c in offered] == ["neighbour-fore-near"]
+    (made,) = drafts.restraints_for(found.weight[0], offered[0].id)
+    assert (made.type, made.face, made.weight) == ("neighbour", "fore", "near")  # type: ignore[union-attr]
+
+
+def test_a_bundle_is_entered_field_by_field_and_goes_with_its_stack() -> None:
+    session = Session(boat({"id": "p", "ingots": {"count": 4, "each_kg": 12.0}, "at_m": [3.0, 0.0, -0.3]}))
+    stack = ("weight", 0, "bundle", "stack")
+    assert session.try_set({stack: [2, 2, 1]}, "stack") == []
+    assert session.try_set({("weight", 0, "bundle", "ties", 0, "count"): 2}, "ties") == []
+    bundle = session.boat.weight[0].bundle
+    assert bundle is not None
+    assert (bundle.stack, bundle.ties[0].count) == ((2, 2, 1), 2)
+    assert session.try_set({stack: [2, 2, 2]}, "stack")[0].sentence
+    assert session.try_set({stack[:-1]: None}, "stack") == []
+    assert session.boat.weight[0].bundle is None
+
+
 def test_mirrored_twice_is_the_same_and_once_is_the_other_side() -> None:
     strap = {"type": "strap", "id": "port-gripe", "from_m": [3.0, 0.6, -0.3], "to_m": [3.0, 0.2, -0.3]}
     weight = Weight.model_validate(
@@ -296,6 +339,7 @@ ALL_FIELDS = [f for group in (WEIGHT, BOAT, *RESTRAINTS.values()) for f in group
 @pytest.mark.parametrize("field", ALL_FIELDS, ids=lambda f: ".".join(map(str, f.keys)))
 def test_every_field_has_a_meaning_and_a_place_in_the_models(field: Field) -> None:
     assert field.meaning.endswith((".", '".', ")"))
+    assert field.measure.endswith((".", "?"))
     assert "secure-load" not in field.meaning
     assert str(field.whole_keys[-1]) in field.model.model_fields
     assert field.kind != "choice" or field.choices

@@ -61,16 +61,21 @@ class AskLines(ModalScreen[list[str] | None]):
         title: str,
         lines: Sequence[tuple[str, str, str]],
         check: Callable[[list[str]], str | None] = lambda _: None,
+        about: str = "",
     ) -> None:
-        """``lines`` are (what it is called, what stands there, an example)."""
+        """``lines`` are (what it is called, what stands there, an example); ``about`` helps with all of them."""
         super().__init__()
         self.heading = title
         self.lines = lines
         self.check = check
+        self.about = about
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="box"):
             yield Static(self.heading, classes="question", markup=False)
+            if self.about:
+                yield Static(self.about, classes="quiet", markup=False)
+                yield Static()
             for name, value, example in self.lines:
                 yield Label(name, markup=False)
                 yield Input(value, placeholder=example, compact=True)
@@ -100,7 +105,7 @@ class AskLines(ModalScreen[list[str] | None]):
 class Read(ModalScreen[None]):
     """Some text to be read."""
 
-    BINDINGS = [Binding("escape,enter,q,f9,f1", "dismiss(None)", "Back")]  # noqa: RUF012 (Textual's own way)
+    BINDINGS = [Binding("escape,enter,q,f12,f1", "dismiss(None)", "Back")]  # noqa: RUF012 (Textual's own way)
 
     def __init__(self, title: str, text: Content | str) -> None:
         super().__init__()

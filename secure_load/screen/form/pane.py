@@ -13,17 +13,26 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.widgets import Input, Static
 
 from secure_load.boat.models import Weight, restraint_ids
 from secure_load.screen.drafts import still_as_put
-from secure_load.screen.fields import BOAT, WEIGHT
+from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, restraint_words
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import RestraintSection, SectionHead
 from secure_load.screen.messages import Edited, NotTaken
-from secure_load.screen.reading import plain, read_mass, size_taken, stand_ins, unknown
+from secure_load.screen.reading import (
+    assumed_value,
+    assumed_words,
+    plain,
+    read_mass,
+    size_taken,
+    stand_ins,
+    unknown,
+    value_at,
+)
 from secure_load.screen.session import Keys, Session
+from secure_load.screen.themes import entitle
 from secure_load.screen.words import safe
 
 _NO_WEIGHT = "No weight is chosen. F2 goes to the list; a adds one."
@@ -93,12 +102,12 @@ class FormPane(Vertical):
             self.query_one(name).display = on_weight
         if self.of_boat:
             self._show_boat(session, afresh)
-            self.border_title = "The boat herself"
+            entitle(self, "The boat herself")
         elif weight is not None:
             self._show_weight(session, weight, afresh)
-            self.border_title = Content(f"Form: {safe(weight.title, 50)}")
+            entitle(self, f"Form: {safe(weight.title, 50)}")
         else:
-            self.border_title = "Form"
+            entitle(self, "Form")
 
     def _show_boat(self, session: Session, afresh: bool) -> None:
         if not self._boat_rows:
@@ -108,9 +117,13 @@ class FormPane(Vertical):
             row.show(session.boat.boat, None, ("boat",), afresh=afresh)
 
     def _show_weight(self, session: Session, weight: Weight, afresh: bool) -> None:
-        if not self._weight_rows:
-            self._weight_rows = [FieldRow(f) for f in WEIGHT]
-            self.query_one("#weight-rows").mount_all(self._weight_rows)
+        have = {row.field.keys for row in self._weight_rows}
+        wanted = [f for f in WEIGHT if f.keys not in have and f.has_place_in(weight)]
+        if wanted:
+            # Those of a bundle come last, and only once there is a weight of several ingots.
+            new_rows = [FieldRow(f) for f in wanted]
+            self._weight_rows += new_rows
+            self.query_one("#weight-rows").mount_all(new_rows)
         index = session.index
         assert index is not None
         base: Keys = ("weight", index)
@@ -162,9 +175,9 @@ class FormPane(Vertical):
         # A message made while the screen is calling would count as the screen's own, and never reach it.
         self.post_message(NotTaken(words))
 
-    def open_restraint(self, index: int | None) -> None:
-        """Open one restraint and put the cursor in its first field."""
-        self.opened = index
+    def open_restraint(self, index: int | None, *, head: bool = False) -> None:
+        """Open one restraint and put the cursor in its first field; ``head`` leaves it shut, the cursor on its line."""
+        self.opened = None if head else index
         if self.session is None:
             return
         self.show(self.session)
@@ -238,7 +251,8 @@ class FormPane(Vertical):
             beside = [r for r in self.rows if r.base + r.field.whole_keys == whole]
             values = [r.read() for r in beside]
             if all(v is None for v in values):
-                return {whole: None}
+                # a bundle is nothing without its stack
+                return {whole[:-1] if whole[-2:] == ("bundle", "stack") else whole: None}
             if any(v is None for v in values):
                 return f"give all {_COUNT[len(values)]}, or none"
             return {whole: values}
@@ -269,13 +283,40 @@ class FormPane(Vertical):
         """Write down the assumed figure as true."""
         focused = self.screen.focused
         row = focused.parent if focused is not None else None
-        if isinstance(row, FieldRow) and row.assumed is not None:
+        if isinstance(focused, SectionHead):
+            self._all_as_assumed(focused)
+        elif isinstance(row, FieldRow) and row.assumed is not None:
             whole = row.base + row.field.whole_keys
             beside = [r for r in self.rows if r.base + r.field.whole_keys == whole and r.assumed is not None]
             for each in beside:
                 with each.input.prevent(Input.Changed):
                     each.input.value = plain(each.assumed)
             self._take(row)
+
+    def _all_as_assumed(self, head: SectionHead) -> None:
+        """Write down all that is assumed of one restraint as true, and go on to the next."""
+        session, section = self.session, head.parent
+        index = session.index if session else None
+        if session is None or index is None or not isinstance(section, RestraintSection) or session.weight is None:
+            return
+        weight = session.weight
+        taken = stand_ins(weight, session.boat)[section.index]
+        restraint = weight.restraint[section.index]
+        base: Keys = ("weight", index, "restraint", section.index)
+        changes: dict[Keys, Any] = {}
+        for field in RESTRAINTS[restraint.type]:
+            if assumed_words(field, restraint, taken) and assumed_value(field, taken) is not None:
+                whole = value_at(taken, field.whole_keys)
+                changes[base + field.whole_keys] = list(whole) if isinstance(whole, tuple) else whole
+        session.seal()
+        problems = session.try_set(changes, f"{restraint_words(restraint)}, as assumed") if changes else []
+        session.seal()
+        if problems:
+            self.post_message(NotTaken(problems[0].sentence))
+            return
+        self.show(session, afresh=True)
+        self.post_message(Edited())
+        self.screen.focus_next()
 
     # Coming and going ----------------------------------------------------------------------------------------
 
@@ -284,13 +325,13 @@ class FormPane(Vertical):
         row = event.widget.parent
         words = ""
         if isinstance(row, FieldRow):
-            words = row.field.meaning
+            words = f"{row.field.meaning} {row.field.measure}"
             if row.assumed is not None:
                 words += " F6 writes the assumed figure down as true."
             elif row.put:
                 words += " Put there for a start: measure it."
         elif isinstance(event.widget, SectionHead):
-            words = "Enter opens and closes it, x takes it out."
+            words = "Enter opens and closes it, x takes it out. F6: all that is assumed of it is true, write it down."
         self.query_one("#form-help", Static).update(words, layout=False)
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:

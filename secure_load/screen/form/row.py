@@ -86,6 +86,8 @@ class FieldRow(Horizontal):
         if field.needs is not None:
             beside = plain(value_at(part, (*field.keys[:-1], field.needs[0])))
             self.display = beside in field.needs[1]
+        if field.with_part:
+            self.display = field.has_place_in(part)
         # Text that is not what was last seen was typed just now, and its message is still on the way.
         still = self.input.value == self.seen and not self.input.has_focus
         if afresh or (still and not self.error):

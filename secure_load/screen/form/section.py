@@ -57,6 +57,7 @@ class RestraintSection(Vertical):
         self.head = SectionHead(markup=False)
         self._composed = False
         self._built = ""
+        self._line: Line = []
         self.rows: list[FieldRow] = []
 
     def compose(self) -> ComposeResult:
@@ -93,7 +94,9 @@ class RestraintSection(Vertical):
             *mark,
             ("quiet", safe(name, 40) + (f": {found.part}" if found is not None and found.parts else "")),
         ]
-        self.head.update(coloured(line), layout=False)
+        if line != self._line:
+            self._line = line
+            self.head.update(coloured(line), layout=False)
         wanted = restraint.type if opened else ""
         if wanted != self._built:
             if self._composed:

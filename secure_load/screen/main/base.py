@@ -32,6 +32,10 @@ class Base(Screen[None]):
         """Put another boat in the place of this one."""
         raise NotImplementedError
 
+    def saved(self) -> None:
+        """All is in her file."""
+        raise NotImplementedError
+
     def say(self, words: str, *, wrong: bool = False) -> None:
         """A short word in the corner."""
         raise NotImplementedError

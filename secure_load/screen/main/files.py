@@ -62,6 +62,7 @@ class FileWork(Base):
             self.say(problem.message, wrong=True)
         else:
             self.show_all()
+            self.saved()
             document = self.session.document
             if document is not None and not document.comments_kept:
                 self.say("Saved, but written afresh: your own comments are in the .bak file beside it.", wrong=True)
@@ -120,12 +121,14 @@ class FileWork(Base):
     def action_open(self) -> None:
         """Open another boat."""
 
-        def entered(values: list[str] | None) -> None:
-            if values and values[0].strip():
-                self.load(Path(values[0].strip()).expanduser())
+        def chosen(path: Path | None) -> None:
+            if path is not None:
+                self.load(path)
 
-        ask = AskLines("Open a boat file", [("Where it is", "", "dunlin.toml")])
-        self.when_settled(lambda: self.app.push_screen(ask, entered))
+        from secure_load.screen.dialogs.files import PickFile  # a few hundredths of a second, when it is wanted
+
+        folder = self.session.path.parent if self.session.path else None
+        self.when_settled(lambda: self.app.push_screen(PickFile(folder), chosen))
 
     def action_new(self) -> None:
         """Start another boat."""

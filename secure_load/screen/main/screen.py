@@ -2,74 +2,103 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import Container
+from textual.containers import Container, Vertical
 from textual.timer import Timer
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from secure_load.screen.dialogs.ask import Read
+from secure_load.screen.drawing.glyphs import usual_glyphs
+from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.help import KEYS, cautions_text
+from secure_load.screen.help import KEYS, cautions_text, field_text
 from secure_load.screen.keyline import KeyLine
+from secure_load.screen.main.answers import Answers
+from secure_load.screen.main.drawings import Drawings
 from secure_load.screen.main.files import FileWork
+from secure_load.screen.main.keeping import Keeping
 from secure_load.screen.main.picking import Picking
 from secure_load.screen.main.stowing import Stowing
 from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
+from secure_load.screen.pictures import KeepingRun, Pictures, Wanted, strip_from
+from secure_load.screen.roll.pane import RollPane
+from secure_load.screen.safekeeping.keeper import Keeper, Kept
 from secure_load.screen.session import Question, Session, work_out
 from secure_load.screen.themes import coloured
 from secure_load.screen.verdict.pane import VerdictPane, VerdictText
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.screen.words import STYLE, Line, mark, safe, short
-from secure_load.statics.scenarios import choose
-from secure_load.verdict.check import Run
 
-PAUSE = 0.12
+PAUSE = 0.08
 """Seconds to wait after a keystroke before the check begins; typing on within them puts it off."""
 
 
-class MainScreen(FileWork, Stowing, Picking):
+class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
     """Holds the session, hands it down to the panes, and sees to the checking."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 (Textual's own way)
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (36, "-tall")]  # noqa: RUF012 (Textual's own way)
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("ctrl+g", "stop", "Stop the check", priority=True),
         Binding("f1", "keys", "Help"),
         Binding("f2", "pane('weights')", "List"),
         Binding("f3", "pane('form')", "Form"),
         Binding("f4", "pane('verdict')", "Verdict"),
-        Binding("f5", "scenarios", "Scenarios"),
-        Binding("f9", "cautions", "Cautions"),
+        Binding("f5", "pane('drawing')", "Drawing"),
+        Binding("f7", "add_restraint", show=False),
+        Binding("f9", "mend", "Mend"),
+        Binding("f10,ctrl+l", "afloat", "Afloat"),
         Binding("ctrl+s", "save", "Save", priority=True),
         Binding("ctrl+z", "undo", "Undo", priority=True),
+        Binding("ctrl+t", "scenarios", "Scenarios", priority=True),
+        Binding("f12", "cautions", "Cautions"),
         Binding("ctrl+y", "redo", "Redo", priority=True, show=False),
         Binding("ctrl+o", "open", "Open", priority=True, show=False),
         Binding("ctrl+n", "new", "New boat", priority=True, show=False),
     ]
 
-    def __init__(self, session: Session) -> None:
-        super().__init__(id="main", classes="at-weights")
+    def __init__(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
+        """``at`` is the pane to begin in; ``take_up`` is the kept work that ``session`` goes on with."""
+        super().__init__(id="main", classes=f"at-{at}")
         self.session = session
+        self._at = at
+        self._take_up = take_up
+        self.keeper = Keeper()
+        self.pictures = Pictures()
         self._waiting: Timer | None = None
+        self._lines: dict[str, Line] = {}
+        self.stopped = False
+        """True where the owner stopped the check: it begins again with the next change, or when he says so."""
 
     def compose(self) -> ComposeResult:
         yield Static(id="top", markup=False)
         yield Static(id="now", markup=False)
         with Container(id="panes"):
             yield WeightsPane()
-            yield FormPane()
-            yield VerdictPane()
+            with Container(id="lower"):
+                yield FormPane()
+                with Vertical(id="right"):
+                    yield RollPane(usual_glyphs(getattr(sys.__stderr__, "encoding", None)))
+                    yield VerdictPane()
         yield KeyLine()
 
     def on_mount(self) -> None:
         """Show what is there and begin the check."""
-        self.query_one(WeightList).focus()
+        self.action_pane(self._at)
         self.call_after_refresh(self.show_all, afresh=True)
-        self._ask_check(0.0)
+        self.call_after_refresh(self.begin_keeping)
+        if self._take_up is not None:
+            self.call_after_refresh(self.adopt, self._take_up)
+        self.watch(self.app, "app_focus", self.came_back, init=False)
+        # The check takes the processor: she is shown first.
+        self.call_after_refresh(self._ask_check, 0.0)
 
     # Showing -------------------------------------------------------------------------------------------------
 
@@ -79,11 +108,9 @@ class MainScreen(FileWork, Stowing, Picking):
             return
         self.query_one(WeightsPane).show(self.session)
         self.query_one(FormPane).show(self.session, afresh=afresh)
-        self.query_one(VerdictPane).show(self.session, self._scenario_names())
+        self.query_one(VerdictPane).show(self.session, self.scenario_names())
+        self.query_one(RollPane).show(self.session, self.pictures)
         self._show_top()
-
-    def _scenario_names(self) -> dict[str, str]:
-        return {s.id: s.title for s in choose(self.session.boat)}
 
     def _show_top(self) -> None:
         session = self.session
@@ -93,23 +120,31 @@ class MainScreen(FileWork, Stowing, Picking):
             ("strong", safe(session.boat.boat.name, 60)),
             ("quiet", f"  {safe(where, 60)}"),
             ("doubtful", "  not saved" if session.dirty else ""),
+            ("doubtful", "  open elsewhere too" if self.open_elsewhere else ""),
         ]
         if overall is not None:
             line += [("", "   "), (STYLE[overall], mark(overall))]
         elif session.boat.weight:
             open_questions = len(session.questions())
-            line += [("quiet", f"   working, {open_questions} to go" if open_questions else "   ? cannot say of all")]
+            doing = "stopped" if self.stopped else "working"
+            line += [("quiet", f"   {doing}, {open_questions} to go" if open_questions else "   ? cannot say of all")]
         picked = session.scenarios
         line.append(("quiet", f"   {'all scenarios' if picked is None else f'{len(picked)} of the scenarios'}"))
-        self.query_one("#top", Static).update(coloured(line), layout=False)
+        self._write("#top", line)
         weight = session.weight
         now: Line = []
         if weight is not None:
             now = [("strong", f"{safe(weight.title, 40)}  "), *short(session.states()[weight.id])]
-        self.query_one("#now", Static).update(coloured(now), layout=False)
+        self._write("#now", now)
+
+    def _write(self, place: str, line: Line) -> None:
+        if self._lines.get(place) != line:
+            self._lines[place] = line
+            self.query_one(place, Static).update(coloured(line), layout=False)
 
     def on_resize(self, event: events.Resize) -> None:
         """The lines of the list are cut to its width."""
+        self.set_class(event.size.width >= 170 and event.size.height >= 36, "-vast")
         self.call_after_refresh(self.show_all)
 
     def action_pane(self, name: str) -> None:
@@ -119,17 +154,20 @@ class MainScreen(FileWork, Stowing, Picking):
             self.query_one(WeightList).focus()
         elif name == "verdict":
             self.query_one(VerdictText).focus()
+        elif name == "drawing":
+            self.query_one(HeelStrip).focus()
         else:
             self.call_after_refresh(self.query_one(FormPane).focus_first)
 
     def bring(self, name: str) -> None:
         """Bring a pane in sight; beside the others where there is room."""
-        for each in ("weights", "form", "verdict"):
+        for each in ("weights", "form", "verdict", "drawing"):
             self.set_class(each == name, f"at-{each}")
+        self.draw_soon()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The pane that has the cursor is the one in sight."""
-        for kind in (WeightsPane, FormPane, VerdictPane):
+        for kind in (WeightsPane, FormPane, VerdictPane, RollPane):
             pane = self.query_one(kind)
             here = pane in event.widget.ancestors
             # Not :focus-within, which would style every field afresh at each step of the cursor (80 ms).
@@ -167,14 +205,36 @@ class MainScreen(FileWork, Stowing, Picking):
     def changed(self) -> None:
         """Something was taken in: show it, and have what it touches checked again."""
         self.show_all()
+        self.keep_soon()
         self._ask_check(PAUSE)
 
     def changed_afresh(self) -> None:
         """The same where the figures come from elsewhere than the keyboard: the form is written anew."""
         self.show_all(afresh=True)
+        self.keep_soon()
         self._ask_check(0.0)
 
+    def action_stop(self) -> None:
+        """Stop the check that is running; or begin again what was stopped."""
+        if self.stopped:
+            self._ask_check(0.0)
+        elif self.session.questions():
+            self.stopped = True
+            if self._waiting is not None:
+                self._waiting.stop()
+            self.workers.cancel_group(self, "check")
+            self.stop_drawing()
+            self.say("Stopped. Ctrl+G goes on with it.")
+        self.show_all()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """There is something to stop only while a check is running."""
+        if action == "stop":
+            return bool(self.session.questions())
+        return True
+
     def _ask_check(self, pause: float) -> None:
+        self.stopped = False
         if self._waiting is not None:
             self._waiting.stop()
         self._waiting = self.set_timer(pause or 0.001, self._begin)
@@ -183,30 +243,39 @@ class MainScreen(FileWork, Stowing, Picking):
         questions = self.session.questions()
         if not questions:
             self.show_all()
+            self.draw_soon()
             return
+        self.stop_drawing()
         try:
-            run = self.session.run()
+            run = self.run_now()
         except LookupError as problem:
             self.say(f"{problem}; all scenarios are run instead", wrong=True)
             self.session.scenarios = None
-            run = self.session.run()
+            run = self.run_now()
             questions = self.session.questions()
         self._check(questions, run)
+        self.refresh_bindings()
 
     @work(thread=True, exclusive=True, group="check", exit_on_error=False)
-    def _check(self, questions: list[Question], run: Run) -> None:
+    def _check(self, questions: list[Question], run: KeepingRun) -> None:
         """Work out the answers beside the screen; a newer call ends this one at the next weight."""
         worker = get_current_worker()
         for done, question in enumerate(questions, start=1):
             if worker.is_cancelled:
                 return
             answer = work_out(question, run)
+            made = strip_from(Wanted(question.weight, question.key), run)
+            if made is not None:
+                self.post_message(self.Drawn(made))
             self.post_message(Checked(question, answer, len(questions) - done))
 
     @on(Checked)
     def _checked(self, event: Checked) -> None:
         if self.session.take(event.question, event.answer) or event.left == 0:
             self.show_all()
+        if event.left == 0:
+            self.draw_soon()
+            self.refresh_bindings()
 
     # Reading -------------------------------------------------------------------------------------------------
 
@@ -215,8 +284,12 @@ class MainScreen(FileWork, Stowing, Picking):
         self.app.push_screen(Read("Cautions", cautions_text()))
 
     def action_keys(self) -> None:
-        """What each key does."""
-        self.app.push_screen(Read("Help", KEYS))
+        """What the field means that has the cursor, and how to measure it; what each key does."""
+        row = self.focused.parent if self.focused is not None else None
+        if isinstance(row, FieldRow):
+            self.app.push_screen(Read(row.field.label, f"{field_text(row.field)}\n\n{KEYS}"))
+        else:
+            self.app.push_screen(Read("Help", KEYS))
 
     def use(self, session: Session) -> None:
         """Put another boat in the place of this one."""
@@ -225,6 +298,7 @@ class MainScreen(FileWork, Stowing, Picking):
         form.of_boat, form.opened = False, None
         self.show_all(afresh=True)
         self.action_pane("weights")
+        self.begin_keeping()
         self._ask_check(0.0)
 
     @property

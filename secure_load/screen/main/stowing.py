@@ -101,13 +101,18 @@ class Stowing(Base):
             if choice is None or now is None:
                 return
             made: list[AnyRestraint] = drafts.restraints_for(now, choice)
+            if not made:
+                self.say("All of that is there already.")
+                return
             self._replace(
                 now.model_copy(update={"restraint": [*now.restraint, *made]}), f"adding {restraint_words(made[0])}"
             )
             self.bring("form")
-            form.open_restraint(len(now.restraint))
+            form.open_restraint(len(now.restraint), head=len(made) > 1)
+            if len(made) > 1:
+                self.say("What is shown as assumed: F6 on a line writes it down as true, Enter opens the line.")
 
-        items = [Item(c.id, c.words) for c in drafts.CHOICES]
+        items = [Item(c.id, c.words, about=c.about) for c in drafts.choices_for(weight, self.session.boat)]
         self.app.push_screen(PickOne("What is to hold it, and where", items), picked)
 
     def action_delete_restraint(self) -> None:

@@ -17,6 +17,9 @@ from textual.widgets.option_list import Option
 import secure_load
 from secure_load.screen.dialogs.ask import AskLines
 from secure_load.screen.keyline import KeyLine
+from secure_load.screen.safekeeping.keeper import Kept, left_over
+from secure_load.screen.session import Session
+from secure_load.screen.start.guide import Guide
 from secure_load.screen.words import safe
 
 _WHAT = (
@@ -36,7 +39,8 @@ class StartScreen(Screen[None]):
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("o", "open", "Open a boat"),
-        Binding("n", "new", "A new boat"),
+        Binding("s", "guided", "Start with a few questions"),
+        Binding("n", "new", "An empty boat"),
         Binding("q", "app.quit", "Leave"),
     ]
 
@@ -55,10 +59,25 @@ class StartScreen(Screen[None]):
             super().__init__()
             self.name = name
 
+    class Begin(Message):
+        """A boat was begun with a few questions."""
+
+        def __init__(self, session: Session) -> None:
+            super().__init__()
+            self.session = session
+
+    class TakeUp(Message):
+        """Work that was not saved is to be taken up."""
+
+        def __init__(self, kept: Kept) -> None:
+            super().__init__()
+            self.kept = kept
+
     def __init__(self, problem: str = "") -> None:
         super().__init__()
         self.problem = problem
         self.demos = demo_boats()
+        self.kept = left_over()
 
     def compose(self) -> ComposeResult:
         with Vertical(id="start"):
@@ -66,8 +85,13 @@ class StartScreen(Screen[None]):
             yield Static(_WHAT, id="start-what", markup=False)
             yield Static(safe(self.problem, 500), id="start-problem", markup=False)
             yield OptionList(
+                *[
+                    Option(Content(f"Take up unsaved work: {safe(kept.words, 80)}"), id=f"kept-{n}")
+                    for n, kept in enumerate(self.kept)
+                ],
+                Option("Start with a few questions       s", id="guided"),
                 Option("Open a boat file                 o", id="open"),
-                Option("Start with a new boat            n", id="new"),
+                Option("Start with an empty boat         n", id="new"),
                 *[
                     Option(
                         Content(f"Look at an example: {safe(p.stem.replace('-', ' ').replace('_', ' ').title(), 60)}"),
@@ -98,6 +122,10 @@ class StartScreen(Screen[None]):
         choice = event.option_id or ""
         if choice.startswith("demo-"):
             self.post_message(self.Open(self.demos[int(choice[5:])], example=True))
+        elif choice.startswith("kept-"):
+            self.post_message(self.TakeUp(self.kept[int(choice[5:])]))
+        elif choice == "guided":
+            self.action_guided()
         elif choice == "open":
             self.action_open()
         elif choice == "new":
@@ -108,11 +136,17 @@ class StartScreen(Screen[None]):
     def action_open(self) -> None:
         """Ask which file."""
 
-        def opened(values: list[str] | None) -> None:
-            if values and values[0].strip():
-                self.post_message(self.Open(Path(values[0].strip()).expanduser()))
+        def opened(path: Path | None) -> None:
+            if path is not None:
+                self.post_message(self.Open(path))
 
-        self.app.push_screen(AskLines("Open a boat file", [("Where it is", "", "dunlin.toml")]), opened)
+        from secure_load.screen.dialogs.files import PickFile  # a few hundredths of a second, when it is wanted
+
+        self.app.push_screen(PickFile(), opened)
+
+    def action_guided(self) -> None:
+        """Ask after the boat and her first weight, page by page."""
+        Guide(self.app, lambda session: self.post_message(self.Begin(session))).ask()
 
     def action_new(self) -> None:
         """Ask what she is called."""

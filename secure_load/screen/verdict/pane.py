@@ -5,14 +5,13 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from secure_load.screen.session import Session
-from secure_load.screen.themes import coloured
+from secure_load.screen.themes import coloured, entitle
 from secure_load.screen.words import Line, safe, verdict_lines
 
-CAUTION = "Indicative only, no survey: F9 shows the cautions."
+CAUTION = "Indicative only, no survey: F12 shows the cautions."
 
 
 class VerdictPane(Vertical):
@@ -33,7 +32,7 @@ class VerdictPane(Vertical):
         weight = session.weight
         text = self.query_one("#verdict-text", Static)
         if weight is None:
-            self.border_title = "Verdict"
+            entitle(self, "Verdict")
             self._shown = []
             text.update("Nothing is stowed in her yet.")
             return
@@ -41,7 +40,7 @@ class VerdictPane(Vertical):
         if lines != self._shown:
             text.update(coloured(*lines))
             self._shown = lines
-        self.border_title = Content(f"Verdict: {safe(weight.title, 40)}")
+        entitle(self, f"Verdict: {safe(weight.title, 40)}")
         if self._of != weight.id:
             self.query_one(VerdictText).scroll_home(animate=False)
         self._of = weight.id
@@ -51,6 +50,8 @@ class VerdictText(VerticalScroll, can_focus=True):
     """The scrolling part."""
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
-        Binding("f", "screen.pane('form')", "Form"),
-        Binding("w,escape", "screen.pane('weights')", "Weights"),
+        Binding("w", "screen.why", "Why"),
+        Binding("m,r", "screen.mend", "Mend", show=False),
+        Binding("f", "screen.pane('form')", "Form", show=False),
+        Binding("escape", "screen.pane('weights')", "Weights", show=False),
     ]

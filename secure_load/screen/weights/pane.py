@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from secure_load.boat.models import Weight
 from secure_load.screen.messages import OpenForm, WeightChosen
 from secure_load.screen.session import Session, State
-from secure_load.screen.themes import coloured
+from secure_load.screen.themes import coloured, entitle
 from secure_load.screen.words import Line, goes_first, safe, state_mark, utilisation
 from secure_load.verdict.models import RANK
 
@@ -27,6 +27,8 @@ class WeightsPane(Vertical):
         super().__init__(id="weights")
         self.by_verdict = False
         self._shown: list[str] = []
+        self._prompts: list[Content] = []
+        self._head = ""
 
     def compose(self) -> ComposeResult:
         yield Static(id="weights-head", markup=False)
@@ -46,16 +48,21 @@ class WeightsPane(Vertical):
         with self.prevent(OptionList.OptionHighlighted):
             if order == self._shown:
                 for n, prompt in enumerate(prompts):
-                    listing.replace_option_prompt_at_index(n, prompt)
+                    # every line that is replaced is painted, and all others with it
+                    if prompt != self._prompts[n]:
+                        listing.replace_option_prompt_at_index(n, prompt)
             else:
                 listing.set_options(Option(p) for p in prompts)
                 self._shown = order
+            self._prompts = prompts
             listing.highlighted = order.index(session.chosen) if session.chosen in order else None
         head = f"  {'Verdict':<{_MARK}}{'Worked':<{_WORKED}}{'kg':>{_MASS - 2}}  {'Weight':<{names}}  Goes first"
-        self.query_one("#weights-head", Static).update(coloured([("head", head[:width])]), layout=False)
-        self.border_title = f"Weights, {'gravest first' if self.by_verdict else 'as stowed'}"
         if not order:
-            self.query_one("#weights-head", Static).update("No weight stowed yet: press a to enter one.")
+            head = "No weight stowed yet: press a to enter one."
+        if head[:width] != self._head:
+            self._head = head[:width]
+            self.query_one("#weights-head", Static).update(coloured([("head", head[:width])]), layout=False)
+        entitle(self, f"Weights, {'gravest first' if self.by_verdict else 'as stowed'}")
 
     def _widths(self, weights: list[Weight], width: int) -> int:
         """Room for the names: as long as the longest, but no more than half of what is left."""
@@ -99,6 +106,9 @@ class WeightList(OptionList):
         Binding("a", "screen.add_weight", "Add"),
         Binding("enter", "select", "Form", show=False),
         Binding("v", "screen.pane('verdict')", "Verdict", show=False),
+        Binding("w", "screen.why", "Why"),
+        Binding("g", "screen.pane('drawing')", "Drawing", show=False),
+        Binding("r", "screen.mend", "Mend", show=False),
         Binding("d", "screen.duplicate", "Again"),
         Binding("o", "screen.other_side", "Other side too", show=False),
         Binding("m", "screen.mirror", "Mirror", show=False),

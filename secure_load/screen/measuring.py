@@ -1,0 +1,179 @@
+"""How each figure of the form is come by on the boat, with a tape, a bathroom scale and a spirit level.
+
+By the model's name and the key; what a field means is said by its docstring in the boat's models, and not here.
+"""
+
+from __future__ import annotations
+
+_TIMBER = (
+    "Cut a sliver and look at its grain and colour, or ask who built her. Leave it blank if in doubt: a soft wood is "
+    "taken."
+)
+_FORWARD_UP = (
+    "From a plumb line at the after end of the waterline, from a thread along the middle line, and from a thread at "
+    "the height of the waterline. Minus is aft, to starboard, below."
+)
+_FRICTION = (
+    "Put the two stuffs on a plank, lift one end until the upper one slides, and measure the rise over the level "
+    "length: that is the figure. Do it wet and oily as they lie. Or take a named pair."
+)
+_FACE = "Look forward: port is left. Which face of the weight does it stand against?"
+_STRENGTH = "Only from the maker's plate or a test. Blank: it is worked out from its parts."
+_GUESS = "Measure it with the tape; blank takes a small one."
+_SNUG = "Push the weight hard over and measure the gap that opens. Snug is 0."
+
+_WEIGHT = {
+    "name": "Whatever you would shout across the boat.",
+    "mass_kg": "Stand on a bathroom scale with it and without it. Or by its size and a density.",
+    "measured": "Yes only if it has been on a scale.",
+    "kind": "What is stowed: some scenarios are meant for batteries alone.",
+    "at_m": "Its middle. " + _FORWARD_UP,
+    "size_m": "Tape over all of it as it lies: along her, across her, and up.",
+    "id": "One or two words, no two alike: other weights and the record call it by this.",
+}
+
+_BOAT = {
+    "name": "As on her transom.",
+    "rig": "In a word or two.",
+    "lwl_m": "Afloat, drop a plumb line from stem and stern to the water and measure between; or from her drawing.",
+    "bwl_m": "Hold a straight staff across her at the water, plumb down from both ends, or from her drawing.",
+    "displacement_kg": "From the crane's scale or her marks, less all the weights in this list.",
+    "bilge": "Wet if water ever stands where the fastenings are. In doubt, wet.",
+    "roll_axis_z_m": "Leave it at 0, the waterline, unless you know better.",
+}
+
+_PLANKING = {
+    "timber": _TIMBER,
+    "thickness_mm": "At a skin fitting, or drill a small hole, measure with a bent wire, and plug it.",
+    "frame_spacing_mm": "From the middle of one frame to the middle of the next, inside her.",
+}
+
+_SCREWS = {
+    "kind": "Slotted or crossed head: wood screw. Square or six-sided head: coach screw. A nut at the end: bolt.",
+    "count": "Count the heads, all of this piece together.",
+    "gauge": "On the packet. Or measure the shank: 'secure-load list screws' gives the thickness of each gauge.",
+    "diameter_mm": "Across the smooth shank below the head, with a caliper or a drill gauge.",
+    "penetration_mm": "Draw one: its whole length, less the thickness of the piece it goes through first.",
+    "into": _TIMBER,
+    "metal": "A magnet draws steel, and neither bronze nor brass. Scratch: brass is yellow, bronze is red.",
+    "washer_mm": "Across the washer, edge to edge.",
+    "end_grain": "Yes if the screw runs the way the grain runs, as into the end of a post.",
+}
+
+_BED = {
+    "face": "What it sits on is its bottom. A bulkhead it bears against is a bed at that face.",
+    "on": "Look below the bed: what carries it? Knock: planking rings, floors and frames do not.",
+    "friction": _FRICTION,
+    "timber": _TIMBER,
+    "size_m": "Only what truly touches: slide a sheet of paper under it from each side.",
+    "at_m": "The middle of what touches. " + _FORWARD_UP,
+    "slack_mm": _SNUG,
+}
+
+_PAD = {
+    "material": "As bought; press a thumbnail in: neoprene springs back, foam stays down.",
+    "thickness_mm": "At an edge that is not loaded.",
+}
+
+_CLEAT = {
+    "face": _FACE,
+    "timber": _TIMBER,
+    "length_mm": "Along the side of the weight, the part that touches.",
+    "height_mm": "From the bottom of the weight up to the cleat's top edge.",
+    "depth_mm": "Away from the weight, through the thick of it.",
+    "friction": _FRICTION,
+    "strength_N": _STRENGTH,
+    "slack_mm": _SNUG,
+    "at_m": "The middle of its foot, where it touches the weight. " + _FORWARD_UP,
+}
+
+_BATTEN = {
+    "timber": _TIMBER,
+    "span_mm": "Clear length from fastened end to fastened end.",
+    "width_mm": "Flat on the weight, from edge to edge.",
+    "depth_mm": "Through the thick of it, up from the weight.",
+    "along": "Across her, or fore and aft.",
+    "friction": _FRICTION,
+    "strength_N": _STRENGTH,
+    "slack_mm": "Lift the weight hard against it and measure the gap that was there. Snug is 0.",
+    "at_m": "Where its middle crosses the top of the weight. " + _FORWARD_UP,
+}
+
+_LINE = {
+    "from_m": "The very point where it is made fast or leads off. " + _FORWARD_UP,
+    "to_m": "The very point where it is made fast. " + _FORWARD_UP,
+    "line": "Measure its thickness, or its width if it is flat; the maker's label says the rest.",
+    "turns": "Count the parts of line that share the pull.",
+    "termination": "Look at each end: knot, splice, buckle or clip. The weakest counts.",
+    "tension_N": "Put a spring balance in the line as it is set up: ten newtons to a kilogram it shows. In doubt, 0.",
+    "tension_loss": "0.5 if half of it is gone when you come back next day.",
+    "shackle": "The size is the thickness of its bow.",
+    "strength_N": _STRENGTH,
+    "slack_mm": "Pull the weight away from it until it comes tight, and measure how far. Set up tight is 0.",
+}
+
+_ANCHORS = {
+    "kind": "Look at what the line goes to: a screwed eye, a plate with an eye, a bolt right through, or a frame.",
+    "strength_N": "Only from the maker or a test; blank takes its screws.",
+}
+
+_TIE = {
+    "tie": "Measure its width: the class goes by it. Sun and cold make it brittle.",
+    "count": "How many lie side by side.",
+    "from_m": _LINE["from_m"],
+    "to_m": _LINE["to_m"],
+    "strength_N": _STRENGTH,
+    "slack_mm": _LINE["slack_mm"],
+}
+
+_BOLT = {
+    "face": "The face they come out of, towards the structure.",
+    "size": "Across the thread in whole millimetres: M10 is 10 mm.",
+    "count": "Count the nuts.",
+    "metal": _SCREWS["metal"],
+    "into": _TIMBER,
+    "thickness_mm": "What the bolt goes through below the weight, without the weight itself.",
+    "washer_mm": _SCREWS["washer_mm"],
+    "strength_N": _STRENGTH,
+    "at_m": "The middle between them. " + _FORWARD_UP,
+}
+
+_BOND = {
+    "face": "Which face is stuck down.",
+    "adhesive": "As it says on the tube.",
+    "strength_N": "Bonds count only with a tested figure: pull a sample piece off with a spring balance.",
+    "size_m": "Only what is truly stuck.",
+    "at_m": "The middle of what is stuck. " + _FORWARD_UP,
+}
+
+_NEIGHBOUR = {
+    "face": "Which face of this weight touches the other.",
+    "weight": "The other one's short name.",
+    "friction": _FRICTION,
+    "slack_mm": _SNUG,
+}
+
+_BUNDLE = {
+    "stack": "Count them along her, across her, and one on another; together they make the number of ingots.",
+    "friction": _FRICTION,
+}
+
+_BUNDLE_TIE = {
+    "tie": _TIE["tie"],
+    "line": _LINE["line"],
+    "count": "How many go round the stack.",
+    "around": "Over the top across her, over the top along her, or level round the sides.",
+    "tension_N": _LINE["tension_N"],
+    "strength_N": _STRENGTH,
+}
+
+HOW: dict[str, dict[str, str]] = {
+    "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Screws": _SCREWS, "Bed": _BED, "Pad": _PAD,
+    "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS, "CableTie": _TIE,
+    "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Bundle": _BUNDLE, "BundleTie": _BUNDLE_TIE,
+}  # fmt: skip
+
+
+def how_to_measure(model: str, key: str) -> str:
+    """How a figure is come by; empty where nobody has said."""
+    return HOW.get(model, {}).get(key, "")

@@ -1,0 +1,1 @@
+"""What would mend a weight: proposals, least work first."""

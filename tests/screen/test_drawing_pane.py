@@ -1,0 +1,118 @@
+"""The drawings: strip, section, plan, rose; the cursor runs along the strip and everything follows it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from secure_load.record.strip import cell_words, strip_data
+from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
+from secure_load.screen.drawing.strip import HeelStrip
+from secure_load.screen.roll.pane import RollPane
+
+from .conftest import main_screen, settle, text_of
+
+
+async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> RollPane:
+    """Wait until every picture is there."""
+    main = main_screen(app)
+    for _ in range(400):
+        await pilot.pause(0.03)
+        if not main.session.questions() and not main.pictures.wanted(
+            main.session, rose=main.query_one(RollPane).sight == "rose"
+        ):
+            await pilot.pause(0.05)
+            return main.query_one(RollPane)
+    raise AssertionError("the pictures never came")
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 24), (200, 60)])
+async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
+    boat_file: Path, width: int, height: int
+) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(width, height)) as pilot:
+        await settle(pilot)
+        await pilot.press("f5")
+        pane = await drawn(pilot, app)
+        session = main_screen(app).session
+        row = strip_data(session.run(), session.boat.weight[0])
+        upright = pane.query_one(SectionView).picture
+        assert "upright" in text_of(app)
+        await pilot.press("end")
+        await pilot.pause(0.1)
+        assert pane.heel == 180.0
+        assert cell_words(row, 180.0)[:40] in text_of(app)
+        assert pane.query_one(SectionView).picture != upright
+        assert "180 degrees" in str(pane.border_title)
+        cell = row.at(180.0)
+        assert cell is not None
+        assert f"{cell.load_factor:g} x gravity" in text_of(app)
+        await pilot.press("down")  # another weight
+        await pilot.pause(0.1)
+        assert session.chosen == "battery"
+
+
+async def test_section_plan_and_rose_take_turns(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("f5")
+        pane = await drawn(pilot, app)
+        for key, view, words in (("2", PlanView, "Plan"), ("3", RoseView, "How many g"), ("1", SectionView, "Section")):
+            await pilot.press(key)
+            await drawn(pilot, app)
+            assert pane.query_one(view).region.area
+            assert pane.query_one(view).picture is not None
+            assert words in str(pane.border_title)
+        await pilot.press("z")
+        await pilot.pause(0.05)
+        assert pane.query_one(SectionView).close
+
+
+async def test_the_roll_is_played_and_stopped(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("f5")
+        pane = await drawn(pilot, app)
+        await pilot.press("space")
+        await pilot.pause(0.6)
+        assert pane.heel > 0.0
+        assert pane.query_one(SectionView).picture is not None
+        await pilot.press("space")
+        still = pane.heel
+        await pilot.pause(0.4)
+        assert pane.heel == still
+
+
+async def test_the_mouse_moves_the_cursor(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        pane = await drawn(pilot, app)
+        strip = pane.query_one(HeelStrip)
+        await pilot.click(strip, offset=(strip.size.width - 2, 1))
+        await pilot.pause(0.1)
+        assert pane.heel > 90.0
+
+
+async def test_a_changed_weight_gets_a_new_strip(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await drawn(pilot, app)
+        main = main_screen(app)
+        before = main.pictures.strip(main.session, "pigs")
+        main.session.try_set({("weight", 0, "mass_kg"): 2.0}, "mass")
+        main.changed_afresh()
+        assert main.pictures.strip(main.session, "pigs") is None  # what is not worked out is not shown as if it were
+        await settle(pilot)
+        await drawn(pilot, app)
+        after = main.pictures.strip(main.session, "pigs")
+        assert before is not None
+        assert after is not None
+        assert before != after

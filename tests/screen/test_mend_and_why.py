@@ -1,0 +1,128 @@
+"""What would mend it, and why it is so: found, applied, taken back, read."""
+
+from __future__ import annotations
+
+import threading
+import time
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import OptionList
+
+from secure_load.record.why_chain import why_chain
+from secure_load.screen.afloat.screen import AfloatScreen
+from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.mend.screen import MendScreen
+from secure_load.screen.why.screen import WhyScreen
+from secure_load.verdict.check import Cancelled
+
+from .conftest import main_screen, settle, text_of
+
+
+async def _found(pilot: Pilot[None], app: SecureLoadApp) -> MendScreen:
+    for _ in range(600):
+        await pilot.pause(0.02)
+        if isinstance(app.screen, MendScreen) and app.screen.done:
+            await pilot.pause(0.05)
+            return app.screen
+    raise AssertionError("the search never came to an end")
+
+
+async def test_a_proposal_is_read_applied_with_one_key_and_taken_back_with_another(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        session = main_screen(app).session
+        before = session.boat
+        await pilot.press("f9")
+        screen = await _found(pilot, app)
+        text = text_of(app)
+        best = screen.remedies[0]
+        assert best.verdict == "green"
+        assert best.work in text
+        assert best.change[:30] in text
+        assert "G holds" in text
+        assert [r.minutes for r in screen.remedies] == sorted(r.minutes for r in screen.remedies)
+        await pilot.press("enter")
+        await settle(pilot)
+        found = session.states()["pigs"].verdict
+        assert found is not None
+        # what was promised is what the check says
+        assert (found.verdict, found.utilisation) == (best.verdict, best.utilisation)
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.05)
+        assert session.boat == before
+
+
+async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    ended = threading.Event()
+
+    def slow(weight, run, verdict, *, cancelled):  # type: ignore[no-untyped-def]
+        while not cancelled():
+            time.sleep(0.01)
+        ended.set()
+        raise Cancelled
+
+    monkeypatch.setattr("secure_load.verdict.remedies.remedies", slow)
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        before = main_screen(app).session.boat
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        assert "stowages tried" in text_of(app)
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert ended.is_set()
+        assert app.screen is app.main
+        assert main_screen(app).session.boat is before
+
+
+async def test_the_mouse_takes_a_proposal(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        before = main_screen(app).session.boat
+        await pilot.press("f9")
+        await _found(pilot, app)
+        await pilot.click(OptionList, offset=(5, 1))
+        await settle(pilot)
+        assert main_screen(app).session.boat != before
+
+
+async def test_why_shows_the_chain_of_the_governing_part_and_of_others(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        verdict = main_screen(app).session.states()["pigs"].verdict
+        assert verdict is not None
+        await pilot.press("w")
+        await pilot.pause(0.1)
+        assert isinstance(app.screen, WhyScreen)
+        assert len(app.screen.parts) > 1
+        text = text_of(app)
+        assert "source: scenario:" in text
+        assert "d'Alembert" in text
+        for each in why_chain(verdict, main_screen(app).scenario_names())[:3]:
+            assert each.step in text
+            assert each.text[:40] in text
+        await pilot.press("down")
+        await pilot.pause(0.1)
+        assert "not the one that governs" in text_of(app)
+        await pilot.press("escape")
+        await pilot.pause(0.05)
+        assert app.screen is app.main
+
+
+async def test_how_she_floats_is_a_key_away_and_back(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        await pilot.press("f10")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, AfloatScreen)
+        assert "Dunlin" in text_of(app)
+        await pilot.press("escape")
+        await pilot.pause(0.1)
+        assert app.screen is app.main

@@ -1,0 +1,184 @@
+"""Unsaved work is kept, found again and offered; a file in other hands is told of."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from secure_load.boat.file import read_boat
+from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.dialogs.ask import Ask
+from secure_load.screen.safekeeping.keeper import Keeper, Snapshot, left_over, taken_up
+from secure_load.screen.session import Session
+
+from .conftest import BOAT, main_screen, settle, text_of, write
+
+
+def _lost(boat_file: Path, state: Path, mass: float) -> None:
+    """Leave behind what a program leaves that was ended with a changed mass unsaved."""
+    session = Session.open(boat_file)
+    session.try_set({("weight", 0, "mass_kg"): mass}, "mass")
+    keeper = Keeper(state)
+    keeper.open(boat_file)
+    assert keeper.keep(Snapshot(session.boat, session.document, session.path)) is not None
+    assert left_over(state) == []  # as long as it lives, it is nobody else's
+    assert keeper._mark is not None
+    keeper._mark.close()  # as the system does when the program ends
+
+
+async def test_a_change_is_kept_within_a_second_and_gone_once_saved(boat_file: Path, state: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert not list(state.glob("*.kept"))
+        await pilot.press("f3")
+        await pilot.pause(0.05)
+        await pilot.press("tab")
+        await write(pilot, "31")
+        await pilot.pause(1.0)
+        (kept,) = state.glob("*.kept")
+        text = json.loads(kept.read_text(encoding="utf-8"))["text"]
+        assert "mass_kg = 31" in text
+        assert "# the pigs were weighed in spring" in text
+        assert boat_file.read_text(encoding="utf-8") == BOAT
+        await pilot.press("ctrl+s")
+        await pilot.pause(0.5)
+        assert not list(state.glob("*.kept"))
+        await settle(pilot)
+        await pilot.press("ctrl+q")
+        await pilot.pause(0.1)
+    assert not list(state.glob("*"))
+
+
+async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_file: Path, state: Path) -> None:
+    _lost(boat_file, state, 29.0)
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert isinstance(app.screen, Ask)
+        assert "not saved" in text_of(app)
+        await pilot.press("t")
+        await settle(pilot)
+        session = main_screen(app).session
+        assert session.boat.weight[0].mass == 29.0
+        assert session.dirty
+        assert len(list(state.glob("*.kept"))) == 1  # the old one is gone, this sitting's own is there
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.05)
+        assert session.boat.weight[0].mass == 24.0  # back to what the file says
+        await pilot.press("ctrl+y", "ctrl+s")
+        await pilot.pause(0.2)
+        await settle(pilot)
+    assert read_boat(boat_file).weight[0].mass == 29.0
+    assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
+
+
+async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path) -> None:
+    _lost(boat_file, state, 29.0)
+    for key, left in (("l", 1), ("d", 0)):
+        app = SecureLoadApp(boat_file)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            await pilot.press(key)
+            await pilot.pause(0.1)
+            assert main_screen(app).session.boat.weight[0].mass == 24.0
+        assert len(left_over(state)) == left
+
+
+def test_work_on_a_file_that_was_changed_since_is_not_saved_over_it(boat_file: Path, state: Path) -> None:
+    _lost(boat_file, state, 29.0)
+    boat_file.write_text(BOAT.replace("Dunlin", "Knot"), encoding="utf-8")
+    session = taken_up(left_over(state, boat_file)[0])
+    assert session.document is not None
+    assert session.document.changed_on_disk()
+
+
+async def test_the_second_to_open_a_file_is_told(boat_file: Path, state: Path) -> None:
+    first = Keeper(state)
+    assert first.open(boat_file) is False
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        assert "open elsewhere too" in text_of(app)
+    first.close()
+    again = SecureLoadApp(boat_file)
+    async with again.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        assert "open elsewhere too" not in text_of(again)
+
+
+async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boat_file: Path) -> None:
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        boat_file.write_text(BOAT.replace("Dunlin", "Knot"), encoding="utf-8")
+        app.app_focus = False
+        await pilot.pause(0.05)
+        app.app_focus = True
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, Ask)
+        assert "changed by another program" in text_of(app)
+        await pilot.press("k")
+        await pilot.pause(0.05)
+        app.app_focus = False
+        await pilot.pause(0.05)
+        app.app_focus = True
+        await pilot.pause(0.3)
+        assert app.screen is app.main  # told already
+        boat_file.write_text(BOAT.replace("Dunlin", "Redshank"), encoding="utf-8")
+        await pilot.press("d")  # a change of one's own: the file is looked at when it is kept
+        await pilot.pause(1.0)
+        assert isinstance(app.screen, Ask)
+        await pilot.press("r")
+        await settle(pilot)
+        assert main_screen(app).session.boat.boat.name == "Redshank"
+
+
+_TYPIST = """
+import asyncio, sys
+from pathlib import Path
+from secure_load.screen.app import SecureLoadApp
+
+async def main():
+    app = SecureLoadApp(Path(sys.argv[1]))
+    async with app.run_test(size=(80, 24)) as pilot:
+        while app.main is None or not app.main.is_mounted:
+            await pilot.pause(0.02)
+        await pilot.press("f3")
+        await pilot.pause(0.1)
+        await pilot.press("tab")
+        for key in ("3", "1"):
+            await pilot.press(key)
+        print("typed", flush=True)
+        await pilot.pause(60)
+
+asyncio.run(main())
+"""
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="there is no SIGKILL here")
+@pytest.mark.parametrize("after", [0.9, 1.3, 2.0])
+def test_killed_outright_at_any_moment_the_work_is_there(boat_file: Path, tmp_path: Path, after: float) -> None:
+    env = {**os.environ, "XDG_STATE_HOME": str(tmp_path / "home"), "HOME": str(tmp_path)}
+    script = tmp_path / "typist.py"
+    script.write_text(_TYPIST, encoding="utf-8")
+    with subprocess.Popen(
+        [sys.executable, str(script), str(boat_file)], stdout=subprocess.PIPE, env=env, cwd=Path(__file__).parents[2]
+    ) as typist:
+        assert typist.stdout is not None
+        assert typist.stdout.readline().strip() == b"typed"
+        time.sleep(after)
+        typist.kill()
+    found = left_over(next(tmp_path.glob("home/**/unsaved")), boat_file)
+    assert len(found) == 1
+    session = taken_up(found[0])
+    assert session.boat.weight[0].mass == 31.0
+    session.save()
+    assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
