@@ -274,7 +274,7 @@ def verdict_of(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdi
         raise Refused(f"{file_name(document.path)}: {safe(str(problem))}") from problem
     try:
         with _progress() as progress:
-            return check_boat(document.boat, scenarios, progress)
+            return check_boat(document.boat, scenarios, progress, copy=True)
     except (CannotCheck, UnknownRow) as problem:
         placed = problem if isinstance(problem, CannotCheck) else None
         weight, restraint = (placed.weight, placed.restraint) if placed else (None, None)

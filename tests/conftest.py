@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -17,3 +18,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if "speed" in item.keywords:
             item.add_marker(skip)
+
+
+# The same examples every time, so that a run tells of the change at hand; "--hypothesis-profile=wild" draws new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("wild", deadline=None)
+settings.load_profile("steady")

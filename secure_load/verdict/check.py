@@ -34,7 +34,7 @@ from secure_load.verdict.models import (
     worse,
 )
 from secure_load.verdict.placing import gathered
-from secure_load.verdict.pool import side_by_side
+from secure_load.verdict.pool import copies, may_copy, side_by_side
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
 from secure_load.verdict.work import Worked, work_all
 
@@ -122,36 +122,86 @@ def check_boat(
     scenarios: list[str] | None = None,
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
+    copy: bool = False,
 ) -> BoatVerdict:
     """The verdict on every weight.
 
+    ``copy``: the work may be shared out over copies of the program where that is safe (see ``pool.may_copy``).
     Raises LookupError for a scenario that is nowhere, ``stow.CannotCheck`` for a weight that cannot be worked
     out, ``Cancelled`` where ``cancelled`` comes true between two weights.
     """
     run = prepare(boat, scenarios)
     for weight in boat.weight:
         run.family_for(weight)
+    groups = groups_of(boat.weight)
     done = 0
     lock = threading.Lock()
 
-    def one(weight: Weight) -> WeightVerdict:
+    def tell(weight: Weight) -> None:
         nonlocal done
-        if cancelled is not None and cancelled():
-            raise Cancelled
-        verdict = check_weight(weight, run)
         with lock:
             done += 1
             if progress is not None:
                 progress(done, len(boat.weight), weight.title)
-        return verdict
+
+    # the members of a group share one working: the first of them does it before the others look it up
+    def one(group: list[int]) -> list[WeightVerdict]:
+        found: list[WeightVerdict] = []
+        for i in group:
+            if cancelled is not None and cancelled():
+                raise Cancelled
+            found.append(check_weight(boat.weight[i], run))
+            tell(boat.weight[i])
+        return found
 
     if progress is not None:
         progress(0, len(boat.weight), "")
-    # the members of a group share one working: the first of them does it before the others look it up
-    found = side_by_side(lambda group: [one(boat.weight[i]) for i in group], groups_of(boat.weight))
+    if copy and cancelled is None and may_copy(len(groups)):
+        found = _by_copies(run, groups, one, tell)
+    else:
+        found = side_by_side(one, groups)
     by_id = {v.id: v for verdicts in found for v in verdicts}
     instants = sum(len(run.family_for(weight).instants) for weight in boat.weight)
     return assemble(run, [by_id[w.id] for w in boat.weight], instants)
+
+
+_copied: Run | None = None
+"""The run that copies of the program were made with."""
+
+
+def _by_copies(
+    run: Run,
+    groups: list[list[int]],
+    one: Callable[[list[int]], list[WeightVerdict]],
+    tell: Callable[[Weight], None],
+) -> list[list[WeightVerdict]]:
+    """The verdicts of all groups, worked by copies of the program; what a copy stumbles over is done here again."""
+    global _copied
+    _copied = run
+    try:
+        with copies() as pool:
+            answers = [pool.submit(_in_a_copy, group) for group in groups]
+            try:
+                found: list[list[WeightVerdict] | None] = []
+                for group, answer in zip(groups, answers, strict=True):
+                    found.append(answer.result())
+                    for i in group if found[-1] is not None else []:
+                        tell(run.boat.weight[i])
+            except BaseException:
+                pool.shutdown(wait=False, cancel_futures=True)
+                raise
+    finally:
+        _copied = None
+    return [one(group) if verdicts is None else verdicts for group, verdicts in zip(groups, found, strict=True)]
+
+
+def _in_a_copy(group: list[int]) -> list[WeightVerdict] | None:
+    """The verdicts of one group; None for anything that goes wrong, whose words are found where they can be said."""
+    assert _copied is not None
+    try:
+        return [check_weight(_copied.boat.weight[i], _copied) for i in group]
+    except Exception:  # whatever it is happens again, in the first program, and is told there
+        return None
 
 
 def assemble(run: Run, weights: list[WeightVerdict], instants: int) -> BoatVerdict:

@@ -6,10 +6,13 @@ weight, worked side by side take little more than half the time on two processor
 
 from __future__ import annotations
 
+import multiprocessing
 import os
+import signal
+import sys
 import threading
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from typing import TypeVar
 
 Item = TypeVar("Item")
@@ -17,6 +20,8 @@ Result = TypeVar("Result")
 
 MOST = 4
 """Threads: beyond a few, the share of the work that is Python's own holds them up."""
+FEWEST = 4
+"""Items from which copies of the program are worth making."""
 _inside = threading.local()
 
 
@@ -32,3 +37,20 @@ def side_by_side(work: Callable[[Item], Result], items: Sequence[Item]) -> list[
 
     with ThreadPoolExecutor(threads) as pool:
         return list(pool.map(guarded, items))
+
+
+def may_copy(items: int) -> bool:
+    """Whether work may be shared out over copies of this program: on Linux, with more than one processor and enough
+    to do, and only while no other thread is running, for a copy has none of them."""
+    return sys.platform == "linux" and items >= FEWEST and (os.cpu_count() or 1) > 1 and threading.active_count() == 1
+
+
+def copies() -> ProcessPoolExecutor:
+    """Copies of this program, as it stands, one to a processor; an interrupt is left to the first of them."""
+    context = multiprocessing.get_context("fork")
+    return ProcessPoolExecutor(min(MOST, os.cpu_count() or 1), context, initializer=_deaf)
+
+
+def _deaf() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _inside.busy = True
