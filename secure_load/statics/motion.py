@@ -186,6 +186,9 @@ def instants(scenario: Scenario) -> Instants:
     The other side is the mirror image: heel, sway, roll rate and roll acceleration change sign together.
     """
     steps = heels(scenario)
+    if abs(steps[0]) > abs(steps[-1]):
+        # always outward from upright, so that a scenario written for the other side is run just as its mirror image
+        steps = steps[::-1]
     if scenario.one_at_a_time:
         accelerations = [
             tuple(value if axis == way else 0.0 for axis in range(3))

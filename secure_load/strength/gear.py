@@ -133,9 +133,9 @@ def tie_gear(name: str) -> Gear:
         axial=leg / 0.2,
         basis=f"{row.name}; {advice:.0%} of its class, an assumption: no code rates a cable tie",
         why=[
-            f"{row.name}: a closed loop breaks at {row.loop_tensile_N:.0f} N when new, half in each leg ({row.source})",
+            f"{row.name}: a loop breaks at {row.loop_tensile_N:.0f} N when new, half in each leg ({row.source})",
             f"{advice:.0%} of that counted = {working:.0f} N in each leg; assumed, no code rates a cable tie",
-            f"breaks at {leg * row.retained:.0f} N in a leg: {row.retained:.0%} of its class is kept after conditioning",
+            f"breaks at {leg * row.retained:.0f} N in a leg: {row.retained:.0%} of its class is kept when conditioned",
         ],
         assumed=True,
     )

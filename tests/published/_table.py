@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 STATUSES = ("seen in print", "from memory", "derived")
-CHECKS = ("formula", "conversion", "transcription")
+CHECKS = ("formula", "conversion", "copy")
 HERE = Path(__file__).parent
 
 

@@ -2,7 +2,7 @@
 reading the tables.
 
 A number counts once. Numbers worked out from a rule ("derived") do not count as published; figures that were
-only copied ("transcription") are counted apart, so that they cannot make up for formulas that were not
+only copied ("copy") are counted apart, so that they cannot make up for formulas that were not
 checked.
 """
 
@@ -58,7 +58,7 @@ def test_no_row_stands_twice() -> None:
 
 
 def test_at_least_a_hundred_published_numbers_are_compared(compared: Counter[tuple[str, str]]) -> None:
-    published = sum(count for (status, check), count in compared.items() if check != "transcription")
+    published = sum(count for (status, check), count in compared.items() if check != "copy")
     assert published >= 100, compared
 
 

@@ -2,7 +2,7 @@
 d.c. installations, 5.2; 49 CFR 393.102 and 393.106 (road loads); 14 CFR 25.561 (aircraft); US Department of
 Defense MIL-STD-209K, Lifting and tiedown provisions, 5.2.3 and appendix C.
 
-The multiples of weight are compared as printed (transcription, not a formula). Five loads of the appendix to
+The multiples of weight are compared as printed (copy, not a formula). Five loads of the appendix to
 MIL-STD-209K are met to the pound; part of its layout was inferred from them. Forces worked from the rules
 guard only.
 """
