@@ -2,7 +2,7 @@
 
 Red: a utilisation over 1, or free to move. Amber: over 0.8; or over 0.5 with no second path; or held by friction
 alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one; or
-something holds it only after slack is taken up, which the engine counts as if it came on gently; or a bed is pressed
+something holds it only after slack is taken up (counted as a sudden load); or a bed is pressed
 beyond what its timber bears (``check``). Green: the rest. (Limits: common practice, chosen for this tool.)
 """
 
@@ -179,8 +179,8 @@ def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
         idle = bool(stowed.parts[fitting.index]) and not worked.by_restraint[:, fitting.index].any()
         if slack > 0.0 and not idle:
             found.append(
-                f"{fitting.id} has {slack * 1000:.0f} mm of slack: the figures are as if the weight came to it gently, "
-                "but one that arrives with a jerk asks at least twice as much"
+                f"{fitting.id} has {slack * 1000:.0f} mm of slack: the weight comes to it with a jerk, counted as a "
+                "sudden load of more than twice what it bears at rest; take the slack up"
             )
     return found
 

@@ -86,6 +86,7 @@ def work(
             loose = found.adrift[:, fitting.owner]
             forces = found.normal[:, rows]
             forces[loose] = 0.0
+            forces = jerked(links, rows, forces)
             if is_bed:
                 pressed[fitting.index] = pressing(forces)
             drag = drag_of(links, found, rows, loose) if parts else np.zeros(len(load))
@@ -99,6 +100,19 @@ def work(
                 )
         peaks.append(own)
     return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed)
+
+
+def jerked(links: Links, rows: Index, forces: Array) -> Array:
+    """Forces (n, rows) with what the weight brings along where it first has to move through slack.
+
+    A weight that has come s before a spring of stiffness k takes it up presses 1 + sqrt(1 + 2 s / d) times as hard
+    for a moment as it does at rest, with d = f / k (see ``strength.pads.sudden_load_factor``): f + sqrt(f^2 + 2 k s f).
+    """
+    slack = np.maximum(-links.f0[rows], 0.0)
+    if not slack.any():
+        return forces
+    pressed = np.maximum(forces, 0.0)
+    return np.where(slack > 0.0, pressed + np.sqrt(pressed**2 + 2.0 * slack * pressed), forces)
 
 
 def rows_of(links: Links, fitting: int) -> Index:
