@@ -11,6 +11,7 @@ Where you are
   F1 help, in a field: what it means and how to measure it
   F9 what would mend it        Ctrl+T what she is put through
   F10 (or Ctrl+L) how she floats           F12 cautions
+  F11 (or Ctrl+R) her records: what changed, what to look over, what to buy
   Ctrl+P everything by name
 
 In the list of weights

@@ -76,3 +76,9 @@ class Answers(Base):
         from secure_load.screen.afloat.screen import AfloatScreen
 
         self.app.push_screen(AfloatScreen(self.session.boat))
+
+    def action_records(self) -> None:
+        """Her records: what changed, what to look over, what to cut and buy."""
+        from secure_load.screen.records.screen import RecordsScreen
+
+        self.app.push_screen(RecordsScreen(self.session.boat, self.session.path))

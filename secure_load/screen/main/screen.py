@@ -55,6 +55,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
         Binding("f7", "add_restraint", show=False),
         Binding("f9", "mend", "Mend"),
         Binding("f10,ctrl+l", "afloat", "Afloat"),
+        Binding("f11,ctrl+r", "records", "Records"),
         Binding("ctrl+s", "save", "Save", priority=True),
         Binding("ctrl+z", "undo", "Undo", priority=True),
         Binding("ctrl+t", "scenarios", "Scenarios", priority=True),
