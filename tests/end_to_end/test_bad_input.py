@@ -143,7 +143,7 @@ def test_an_unknown_scenario_names_a_near_one(boat, parts, capsys) -> None:
 
 
 def test_a_fault_of_the_program_is_no_verdict(boat, parts, capsys, monkeypatch) -> None:
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("oh")
 
     monkeypatch.setattr("secure_load.verdict.check.check_boat", broken)
