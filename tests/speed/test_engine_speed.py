@@ -6,6 +6,9 @@ only where a person waits for them.
 
 from __future__ import annotations
 
+import json
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -18,7 +21,6 @@ from secure_load.boat.models import Weight
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.motion import family, loads
 from secure_load.statics.scenarios import builtin_scenarios
-from secure_load.verdict.check import check_boat
 from secure_load.verdict.stow import Stowed, stow
 from tests.reference import qp, stows
 
@@ -88,19 +90,21 @@ def test_friction_costs_no_more_than_daqp_without_it() -> None:
 
 
 def test_the_largest_demo_boat_within_two_seconds() -> None:
-    boats = [read_boat(path) for path in sorted(DEMO.glob("*.toml"))]
-    if not boats:
-        pytest.skip("no demo boats yet")
-    largest = max(boats, key=lambda boat: len(boat.weight))
-    check_boat(largest, ["on-the-trailer", "knocked-flat"])
-    start = time.perf_counter()
-    verdict = check_boat(largest, copy=True)
-    spent = time.perf_counter() - start
+    """The whole command, from its start to its last word, in a program of its own."""
+    boats = {path: read_boat(path) for path in sorted(DEMO.glob("*.toml"))}
+    largest = max(boats, key=lambda path: len(boats[path].weight))
+    command = [sys.executable, "-m", "secure_load", "check", str(largest), "--json"]
+    spent: list[float] = []
+    for _ in range(3):
+        start = time.perf_counter()
+        done = subprocess.run(command, capture_output=True, check=False)
+        spent.append(time.perf_counter() - start)
+    verdict = json.loads(done.stdout)
+    median = sorted(spent)[1]
     print(  # noqa: T201  a benchmark is run to be read
-        f"\n{verdict.boat}: {len(verdict.weights)} weights, {verdict.instants} instants in {spent:.2f} s, "
-        f"{spent / len(verdict.weights) * 1e3:.0f} ms a weight"
+        f"\n{verdict['boat']}: {len(verdict['weights'])} weights, {verdict['instants']} instants in {median:.2f} s"
     )
-    assert spent < 2.0
+    assert median < 2.0
 
 
 def _time(work: Callable[[], object]) -> float:
