@@ -8,7 +8,6 @@ green. The models that come out have no gaps left that ``contact``, ``lines`` or
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TypeVar
 
 import numpy as np
 
@@ -29,8 +28,6 @@ from secure_load.boat.models import (
 )
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import line
-
-Model = TypeVar("Model", bound=AnyRestraint | Screws)
 
 
 @dataclass
