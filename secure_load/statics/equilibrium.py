@@ -46,10 +46,12 @@ FEW = 48
 """Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-ROUNDS = 10
+ROUNDS = 16
 """Newton rounds before an instant is handed over."""
 FULL = 4
 """Rounds of full steps at first."""
+SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
+"""Shares of a step that are tried after them."""
 GATHERED = 12
 """Unknowns up to which inverses are gathered, one to an instant; beyond, instants are worked set by set."""
 
@@ -87,6 +89,10 @@ class Order:
     """For each of ``rest``, the member of ``first`` that lies nearest in its history."""
     far: Index
     """For each of ``rest``, the member of ``first`` on its other side."""
+    coarser: Order | None = None
+    """The order among ``first`` themselves, by their places in it; None where they come all at once."""
+    scenarios: Mask | None = None
+    """(n, scenarios) in which of them each load occurs."""
 
 
 @dataclass(frozen=True)
@@ -124,10 +130,7 @@ def solve(
     elif order is None:
         sweep.to_the_end(w, np.arange(n), sweep.all_touching(w), found)
     else:
-        first, rest, near = order.first, order.rest, order.near
-        sweep.to_the_end(w, first, sweep.all_touching(w[first]), found)
-        if len(rest):
-            sweep.to_the_end(w, rest, sweep.step_off(found.u, near, w[rest] - w[near]), found)
+        sweep.in_turn(w, np.arange(n), order, found)
     sweep.second_thoughts(w, found)
     sweep.sharpen(w, found)
     return _report(found, w)
@@ -257,6 +260,16 @@ class _Sweep:
         inverse, member = self.inverses(look.closed, look.stick, look.forward)
         return u[near] + self.apply(inverse, member[back], change)
 
+    def in_turn(self, w: Array, at: Index, order: Order, found: _Found) -> None:
+        """Settle the instants ``at``, the first of their order before those that start from them."""
+        first, rest, near = at[order.first], at[order.rest], at[order.near]
+        if order.coarser is not None:
+            self.in_turn(w, first, order.coarser, found)
+        else:
+            self.to_the_end(w, first, self.all_touching(w[first]), found)
+        if len(rest):
+            self.to_the_end(w, rest, self.step_off(found.u, near, w[rest] - w[near]), found)
+
     def to_the_end(self, w: Array, at: Index, u: Array, found: _Found) -> None:
         """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
         unsettled = self.iterate(w, at, u, found, ROUNDS)
@@ -302,13 +315,19 @@ class _Sweep:
 
     def from_neighbours(self, w: Array, settled: Index, unsettled: Index, found: _Found) -> Index:
         """Start the last few from what was found at the loads most like theirs; returns those that still do not."""
-        for k in range(min(NEIGHBOURS, len(settled))):
-            if not len(unsettled) or len(unsettled) > FEW:
+        count = min(NEIGHBOURS, len(settled))
+        if len(unsettled) > FEW or not count:
+            return unsettled
+        away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
+        nearest = np.argpartition(away, count - 1, axis=1)[:, :count]
+        like = settled[np.take_along_axis(nearest, np.take_along_axis(away, nearest, axis=1).argsort(axis=1), axis=1)]
+        row = np.arange(len(unsettled))
+        for k in range(count):
+            left = self.iterate(w, unsettled[row], found.u[like[row, k]].copy(), found, 6)
+            row = row[np.isin(unsettled[row], left)]
+            if not len(row):
                 break
-            away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
-            like = settled[np.argpartition(away, k, axis=1)[:, k]]
-            unsettled = self.iterate(w, unsettled, found.u[like].copy(), found, 6)
-        return unsettled
+        return unsettled[row]
 
     def sharpen(self, w: Array, found: _Found) -> None:
         """Take the soft spring off where it carries a little: what is held comes to rest without it."""
@@ -355,9 +374,17 @@ class _Sweep:
                 break
             inverse, member = self.inverses(look.closed[off], look.stick[off], look.forward[off])
             step = self.apply(inverse, member, total)
-            # sets that take turns for ever are most often parted by half a step now and then
-            u += step if turn < FULL or turn % 2 else 0.5 * step
+            u = u + step if turn < FULL else self.shortened(load[off], u, step)
         return at
+
+    def shortened(self, w: Array, u: Array, step: Array) -> Array:
+        """u (n, 6 b) with as much of each step as leaves the least out of balance: it parts sets that take turns."""
+        tried = u[None, :, :] + SHARES[:, None, None] * step[None, :, :]
+        flat = tried.reshape(-1, self.d)
+        total = self.look(flat).pushed - self.soft * flat
+        total = total.reshape(tried.shape) + w
+        best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
+        return np.asarray(tried[best, np.arange(len(u))])
 
     def apply(self, inverse: Array, member: Index, total: Array) -> Array:
         """inverse[member] @ total, instant by instant, (n, 6 b)."""

@@ -17,7 +17,7 @@ roll rate and roll acceleration about x.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -26,8 +26,8 @@ from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
 from secure_load.statics.equilibrium import Order
 
-COARSE = 4
-"""Every so many heels are solved first, the others start from them."""
+STEPS = (5, 20)
+"""Every so many heels are solved first, and of those every so many before them; the others start from them."""
 
 
 @dataclass(frozen=True)
@@ -143,14 +143,36 @@ def family(scenarios: list[Scenario]) -> Family:
     # adding nil turns -0.0 into 0.0: unique compares bytes
     _, distinct, which = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
     which = which.ravel()
-    first: list[Index] = []
-    near = np.empty(len(whole), dtype=np.int64)
-    far = np.empty(len(whole), dtype=np.int64)
-    for start, one in zip(starts[:-1], each, strict=True):
-        place = start + np.arange(len(one)).reshape(one.rows, one.columns)
-        coarse = np.unique(np.append(np.arange(0, one.columns, COARSE), one.columns - 1))
-        first.append(place[:, coarse].ravel())
-        column = np.arange(one.columns)
+    blocks = [
+        start + np.arange(len(one)).reshape(one.rows, one.columns) for start, one in zip(starts[:-1], each, strict=True)
+    ]
+    scenario = np.repeat(np.arange(len(each)), [len(one) for one in each])
+    occurs = np.zeros((len(distinct), len(each)), dtype=bool)
+    occurs[which, scenario] = True
+    order = _order(blocks, distinct, which, np.arange(len(distinct)), STEPS)
+    return Family(
+        scenarios=scenarios,
+        instants=whole,
+        scenario=scenario,
+        distinct=distinct,
+        which=which,
+        order=replace(order, scenarios=occurs),
+    )
+
+
+def _order(blocks: list[Index], distinct: Index, which: Index, among: Index, steps: tuple[int, ...]) -> Order:
+    """The order of some distinct loads: those at every so many heels of a history first.
+
+    blocks: by scenario, the instants (rows, columns) of its histories; among (d,): the loads, as places in
+    ``distinct`` (see ``Family``).
+    """
+    ahead = np.zeros(len(distinct), dtype=bool)
+    near, far = np.empty(len(which), dtype=np.int64), np.empty(len(which), dtype=np.int64)
+    for place in blocks:
+        count: int = place.shape[1]
+        column = np.arange(count)
+        coarse = np.unique(np.append(np.arange(0, count, steps[0]), count - 1))
+        ahead[which[place[:, coarse]]] = True
         nearest = coarse[np.abs(column[:, None] - coarse[None, :]).argmin(axis=1)]
         before, after = (
             coarse[np.searchsorted(coarse, column, side="right") - 1],
@@ -158,21 +180,15 @@ def family(scenarios: list[Scenario]) -> Family:
         )
         near[place] = place[:, nearest]
         far[place] = place[:, np.where(nearest == before, after, before)]
-    ahead = np.zeros(len(distinct), dtype=bool)
-    ahead[which[np.concatenate(first)]] = True
-    rest = np.flatnonzero(~ahead)
-    return Family(
-        scenarios=scenarios,
-        instants=whole,
-        scenario=np.repeat(np.arange(len(each)), [len(one) for one in each]),
-        distinct=distinct,
-        which=which,
-        order=Order(
-            first=np.flatnonzero(ahead),
-            rest=rest,
-            near=which[near[distinct[rest]]],
-            far=which[far[distinct[rest]]],
-        ),
+    first, rest = among[ahead[among]], among[~ahead[among]]
+    turn = np.full(len(distinct), -1)
+    turn[among] = np.arange(len(among))
+    return Order(
+        first=turn[first],
+        rest=turn[rest],
+        near=turn[which[near[distinct[rest]]]],
+        far=turn[which[far[distinct[rest]]]],
+        coarser=_order(blocks, distinct, which, first, steps[1:]) if steps[1:] else None,
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array
+from secure_load.statics.arrays import Array, Mask
+from secure_load.statics.equilibrium import Begin
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
@@ -24,8 +25,10 @@ MOST = 1000.0
 LEAST = 0.01
 """g below which it is said to hold nothing."""
 SPHERE = 500
-HALVINGS = 11
-"""Of the logarithm of MOST / LEAST: to 0.6 %."""
+CLOSE = 1.005
+"""How close a figure is come to: half a percent."""
+TRIES = 30
+"""More than it takes: halving alone comes close in 12."""
 
 
 def sphere(count: int = SPHERE) -> Array:
@@ -37,36 +40,60 @@ def sphere(count: int = SPHERE) -> Array:
     return np.column_stack([level * np.cos(turn), level * np.sin(turn), z])
 
 
-def holds_in(stowed: Stowed, directions: Array, member: int = 0) -> Array:
+def holds_in(stowed: Stowed, directions: Array, member: int = 0, each: int | None = None) -> Array:
     """The largest acceleration in g, (n,), that keeps a member's utilisation at 1 or below, by direction (n, 3).
 
     The acceleration acts alone: it is the whole of what the weight feels. Infinite beyond ``MOST``.
     Without preload the answer scales with the load and one solve gives it; with preload it is bracketed.
+    ``each``: of the directions after so many, only the weakest is wanted; the others may be anything beyond it.
     """
     unit = stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
-
-    def worst_of(load: Array) -> Array:
-        return work(stowed, AS_WORKED_OUT, stowed.links, load, patient=False).worst(stowed, member)
-
+    one_g = work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False)
+    worst = one_g.worst(stowed, member)
     if not stowed.links.has_preload:
-        worst = worst_of(unit)
         with np.errstate(divide="ignore"):
             held = np.where(np.isinf(worst), 0.0, 1.0 / worst)
         return np.where(held > MOST, np.inf, held)
+    wanted_all = np.arange(len(unit)) < (len(unit) if each is None else each)
+    return _bracketed(stowed, unit, member, worst, one_g.u, wanted_all)
+
+
+def _bracketed(stowed: Stowed, unit: Array, member: int, worst: Array, u: Array, sure: Mask) -> Array:
+    """As ``holds_in`` by trying, from the utilisation worst (n,) and displacement u at the loads ``unit`` of 1 g.
+
+    Each try is where the utilisation would be just under 1 if it grew with the load, kept between what was held
+    and what was not; where that gets nowhere, halfway between them. Those not ``sure`` (n,) are left alone once
+    another is known to be weaker.
+    """
+    tried = np.ones(len(unit))
     low, high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
-    safe = worst_of(unit * MOST) <= 1.0
-    for _ in range(HALVINGS):
-        middle = np.sqrt(low * high)
-        held = worst_of(unit * middle[:, None]) <= 1.0
-        low, high = np.where(held, middle, low), np.where(held, high, middle)
+    left = np.arange(len(unit))
+    for turn in range(TRIES):
+        here = worst[left]
+        holds = here <= 1.0
+        low[left] = np.where(holds, np.maximum(low[left], tried[left]), low[left])
+        high[left] = np.where(holds, high[left], np.minimum(high[left], tried[left]))
+        reached = holds & (here * CLOSE >= 1.0)
+        weak = sure[left] | (low[left] < high.min())
+        left = left[~reached & weak & (high[left] > low[left] * CLOSE)]
+        if not len(left):
+            break
+        with np.errstate(divide="ignore", invalid="ignore"):
+            scaled = tried[left] / (worst[left] * np.sqrt(CLOSE))
+        sound = (scaled > low[left]) & (scaled < high[left]) & (turn % 3 != 2)
+        start = Begin(u[left], unit[left] * tried[left, None], np.arange(len(left)))
+        tried[left] = np.where(sound, scaled, np.sqrt(low[left] * high[left]))
+        load = unit[left] * tried[left, None]
+        found = work(stowed, AS_WORKED_OUT, stowed.links, load, patient=False, begin=start)
+        worst[left], u[left] = found.worst(stowed, member), found.u
     low = np.where(low <= LEAST, 0.0, low)
-    return np.where(safe, np.inf, low)
+    return np.where(low * CLOSE >= MOST, np.inf, low)
 
 
 def holds_g(stowed: Stowed, member: int = 0) -> HoldsG:
     """The six named directions and the weakest of a sphere of them."""
     directions = np.vstack([np.array(list(NAMED.values())), sphere()])
-    held = holds_in(stowed, directions, member)
+    held = holds_in(stowed, directions, member, each=len(NAMED))
     weakest = int(np.argmin(held))
     figures = {name: _figure(value) for name, value in zip(NAMED, held, strict=False)}
     return HoldsG(

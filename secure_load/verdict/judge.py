@@ -82,11 +82,10 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
                 f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        fewer = load if len(stowed.members) == 1 else load[meant.order.first]
-        alone = _friction_alone(stowed, member, fewer)
+        alone = _friction_alone(stowed, member, meant, load)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = _tie_alone(stowed, member, fewer)
+        tie = _tie_alone(stowed, member, meant, load)
         if tie is not None:
             doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
@@ -194,30 +193,50 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
     return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
 
 
+HARDEST = 4
+"""Instants that work a restraint hardest: they are tried first when it is taken away."""
 SAMPLE = 64
-"""Instants that are tried first when a restraint is taken away: those that work it hardest, and as many others."""
+"""Instants that are tried next: those that work it hardest, and as many others."""
 EARNEST = 16
 """Red instants that are looked at first."""
 CLEAR = 0.85
 """Utilisation at coarse heels below which the heels between them cannot be red."""
 
 
-def _most(stowed: Stowed, member: int, links: Links, load: Array) -> float:
-    """The greatest utilisation of a member with some set of links; infinite where it is free.
+def _worst_of(stowed: Stowed, member: int, links: Links, load: Array) -> Array:
+    """A member's utilisation with some set of links, (n,); infinite where it is free.
 
-    Looked for without patience first, which errs towards free; what comes out red is then looked at in earnest.
+    Looked for without patience first, which errs towards free; what comes out red is then looked at in earnest,
+    until one is.
     """
-    if not len(load):
-        return 0.0
-    hasty = work(stowed, AS_WORKED_OUT, links, load, patient=False).worst(stowed, member)
-    red = np.flatnonzero(hasty > _limit("red-over"))
-    most = float(np.delete(hasty, red).max(initial=0.0))
+    worst = work(stowed, AS_WORKED_OUT, links, load, patient=False).worst(stowed, member)
+    red = np.flatnonzero(worst > _limit("red-over"))
     for some in (red[:EARNEST], red[EARNEST:]):
         if len(some):
-            most = max(most, float(work(stowed, AS_WORKED_OUT, links, load[some]).worst(stowed, member).max()))
-        if most > _limit("red-over"):
+            worst[some] = work(stowed, AS_WORKED_OUT, links, load[some]).worst(stowed, member)
+        if (worst[some] > _limit("red-over")).any():
             break
-    return most
+    return worst
+
+
+def _goes_red(stowed: Stowed, member: int, links: Links, meant: Family, load: Array, among: Mask) -> bool:
+    """Whether a member goes red with some set of links at one of some loads; (d,) mask over those of the family.
+
+    Coarse heels first; those between them where they are near it.
+    """
+    order, limit = meant.order, _limit("red-over")
+    coarse = order.first[among[order.first]]
+    worst = np.zeros(len(load))
+    if len(coarse):
+        worst[coarse] = _worst_of(stowed, member, links, load[coarse])
+    if (worst > limit).any():
+        return True
+    # a group takes long: its coarse heels must do
+    close = np.maximum(worst[order.near], worst[order.far]) >= CLEAR
+    rest = order.rest[among[order.rest] & (close | ~(among[order.near] | among[order.far]))]
+    if not len(rest) or len(stowed.members) > 1:
+        return False
+    return bool((_worst_of(stowed, member, links, load[rest]) > limit).any())
 
 
 def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
@@ -226,7 +245,7 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
-    coarse = meant.order.first[::2]
+    limit = _limit("red-over")
     for index in stowed.fastened(member):
         links = stowed.links.without(index)
         # where a restraint carries nothing, nothing changes when it is taken away
@@ -237,42 +256,45 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
             continue
         if not len(at):
             continue
-        hard = at[np.argsort(worked.by_restraint[at, index])[-SAMPLE:]]
+        by_work = at[np.argsort(worked.by_restraint[at, index])]
+        hardest = load[by_work[-HARDEST:]]
         spread = at[np.linspace(0, len(at) - 1, min(len(at), SAMPLE)).astype(int)]
-        if _most(stowed, member, links, load[np.union1d(hard, spread)]) > _limit("red-over"):
-            lacking.append(index)
-            continue
-        most = _most(stowed, member, links, load[coarse[carries[coarse]]])
-        # a group takes long: its coarse heels must do
-        if most <= _limit("red-over") and (most < CLEAR or len(stowed.members) > 1):
-            continue
-        if most > _limit("red-over") or _most(stowed, member, links, load[at]) > _limit("red-over"):
+        sample = load[np.union1d(by_work[-SAMPLE:], spread)]
+        if (
+            (work(stowed, AS_WORKED_OUT, links, hardest).worst(stowed, member) > limit).any()
+            or (_worst_of(stowed, member, links, sample) > limit).any()
+            or _goes_red(stowed, member, links, meant, load, carries)
+        ):
             lacking.append(index)
     return lacking
 
 
-def _free_without(links: Links, member: int, load: Array) -> str | None:
-    """How a member goes with some set of links, at the first load that frees it; None where none does."""
+def _free_without(links: Links, member: int, meant: Family, load: Array) -> str | None:
+    """How a member goes with some set of links, at the first load that frees it; None where none does.
+
+    Coarse heels tell: the loads that links without friction can bear fill a convex cone, so that what is held at
+    two heels is held between them.
+    """
     if not len(links.k):
         return "falls: nothing else holds it"
-    found = solve(links, load)
+    found = solve(links, load[meant.order.first], meant.order.coarser)
     loose = np.flatnonzero(found.adrift[:, member])
     return movement(found.u[loose[0], 6 * member : 6 * member + 6]) if len(loose) else None
 
 
-def _friction_alone(stowed: Stowed, member: int, load: Array) -> str | None:
+def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array) -> str | None:
     if not len(stowed.links.kt):
         return None
-    return _free_without(stowed.links.frictionless(), member, load)
+    return _free_without(stowed.links.frictionless(), member, meant, load)
 
 
-def _tie_alone(stowed: Stowed, member: int, load: Array) -> str | None:
+def _tie_alone(stowed: Stowed, member: int, meant: Family, load: Array) -> str | None:
     ties = stowed.ties(member)
     if not ties:
         return None
     links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
-    loose = _free_without(links, member, load)
-    if loose is None and _most(stowed, member, links, load) > _limit("red-over"):
+    loose = _free_without(links, member, meant, load)
+    if loose is None and _goes_red(stowed, member, links, meant, load, np.ones(len(load), dtype=bool)):
         return "overloads what is left"
     return loose
 
@@ -296,14 +318,14 @@ def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
 
 def _in_scenario(meant: Family, worst: Array, index: int) -> ScenarioFigure:
     own = np.flatnonzero(meant.scenario == index)
-    at = int(own[_worst_of(meant, worst, own)])
+    at = int(own[_gravest(meant, worst, own)])
     free = bool(np.isinf(worst[at]))
     figure = float(worst[at])
     colour: Colour = "red" if figure > _limit("red-over") else "amber" if figure > _limit("amber-over") else "green"
     return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour)
 
 
-def _worst_of(meant: Family, worst: Array, own: Index) -> int:
+def _gravest(meant: Family, worst: Array, own: Index) -> int:
     free = np.flatnonzero(np.isinf(worst[own]))
     if len(free):
         return int(free[np.abs(meant.instants.heel_deg[own[free]]).argmin()])

@@ -12,7 +12,7 @@ from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import Begin, Equilibrium, Order, solve
 from secure_load.statics.links import Links
 from secure_load.verdict.pool import side_by_side
-from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
+from secure_load.verdict.stow import Stowed
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,8 @@ class Worked:
     """Instants the fast iteration left to the slow one."""
     pressed: dict[int, Pressed] = field(default_factory=dict[int, "Pressed"])
     """By bed, the most it bears over the instants at which it is held."""
+    near_most: Mask | None = None
+    """(n,) True where some part is worked, or some bed or its corner pressed, nearly the most it is; None: not kept."""
 
     def worst(self, stowed: Stowed, member: int) -> Array:
         """(n,) the greatest utilisation of any of a member's restraints; infinite where it is free to move."""
@@ -78,6 +80,7 @@ def work(
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     peaks: list[list[Peak]] = []
     pressed: dict[int, Pressed] = {}
+    near_most = np.zeros(len(load), dtype=bool)
     for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
         rows = rows_of(links, fitting.index)
         own: list[Peak] = []
@@ -88,18 +91,22 @@ def work(
             forces[loose] = 0.0
             forces = jerked(links, rows, forces)
             if is_bed:
-                pressed[fitting.index] = pressing(forces)
+                pressed[fitting.index] = most = pressing(forces)
+                if most.total > 0.0:
+                    near_most |= forces @ np.ones(forces.shape[1]) > NEARLY * most.total
+                    near_most |= forces.max(axis=1) > NEARLY * most.corner
             drag = drag_of(links, found, rows, loose) if parts else np.zeros(len(load))
             column = by_restraint[:, fitting.index]
             for part in parts:
                 demand, ratio = part.working(forces, drag)
                 np.maximum(column, ratio, out=column)
+                near_most |= (ratio > NEARLY * ratio.max(initial=0.0)) & (ratio > 0.0)
                 at = int(ratio.argmax()) if len(ratio) else 0
                 own.append(
                     Peak(float(ratio[at]), float(demand[at]), at, bound) if len(ratio) else Peak(0.0, 0.0, 0, bound)
                 )
         peaks.append(own)
-    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed)
+    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed, near_most)
 
 
 def jerked(links: Links, rows: Index, forces: Array) -> Array:
@@ -137,7 +144,30 @@ def harder_pressed(a: dict[int, Pressed], b: dict[int, Pressed]) -> dict[int, Pr
 
 
 WORTH_A_LOOK = 0.7
-"""Share of the greatest utilisation below which, at coarse heels on both sides, none is looked at between."""
+"""Share of a scenario's greatest utilisation below which, at coarse heels on both sides, none is looked at between."""
+NEARLY = 0.98
+"""Share of the most that a part is worked or a bed pressed, at coarse heels, from which those beside are looked at."""
+DOUBTFUL = 0.7
+"""Utilisation from which the heels between two coarse ones are looked at, unless both are red: one may be amber."""
+
+
+def _worth_a_look(worst: Array, order: Order, near: Index, far: Index) -> Mask:
+    """Which loads between coarse heels may matter, (rest,), from one weight's utilisation at those, (first,).
+
+    Where the verdict changes between the two heels beside it; where it is in doubt; and where it comes near the
+    greatest of a scenario the load occurs in.
+    """
+    red = worst > 1.0
+    either = np.maximum(worst[near], worst[far])
+    held = np.where(np.isinf(worst), 0.0, worst)
+    if order.scenarios is None:
+        least = np.full(len(near), held.max(initial=0.0))
+    else:
+        most = np.where(order.scenarios[order.first], held[:, None], 0.0).max(axis=0, initial=0.0)
+        least = np.where(order.scenarios[order.rest], most, np.inf).min(axis=1)
+    doubtful = (either >= DOUBTFUL) & ~(red[near] & red[far])
+    near_worst = ~np.isinf(either) & (either > 0.0) & (either >= WORTH_A_LOOK * least)
+    return (red[near] != red[far]) | doubtful | near_worst
 
 
 def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: Order) -> Worked:
@@ -147,17 +177,14 @@ def work_refined(stowed: Stowed, bound: str, links: Links, load: Array, order: O
     same weights are red at both; such instants keep the worse figures of the two.
     """
     first, rest = order.first, order.rest
-    coarse = work(stowed, bound, links, load[first])
+    coarse = work(stowed, bound, links, load[first], order.coarser)
     place = np.full(len(load), -1)
     place[first] = np.arange(len(first))
     near, far = place[order.near], place[order.far]
-    worth = np.zeros(len(rest), dtype=bool)
+    assert coarse.near_most is not None
+    worth = coarse.near_most[near] | coarse.near_most[far]
     for member in range(len(stowed.members)):
-        worst = coarse.worst(stowed, member)
-        red = worst > 1.0
-        most = worst[~np.isinf(worst)].max(initial=0.0)
-        either = np.maximum(worst[near], worst[far])
-        worth |= (red[near] != red[far]) | (~np.isinf(either) & (either >= WORTH_A_LOOK * most))
+        worth |= _worth_a_look(coarse.worst(stowed, member), order, near, far)
     if not worth.any():
         worth[:1] = True
     look = rest[worth]
@@ -187,9 +214,7 @@ def work_all(stowed: Stowed, load: Array, order: Order | None = None) -> Worked:
 
     def one(bound: tuple[str, Links]) -> Worked:
         name, links = bound
-        # a single weight is worked at every heel as worked out; its other bounds, and groups, coarse heels first
-        plain = len(stowed.members) == 1 and name == AS_WORKED_OUT
-        if order is None or plain or not len(order.rest):
+        if order is None or not len(order.rest):
             return work(stowed, name, links, load, order)
         return work_refined(stowed, name, links, load, order)
 

@@ -185,7 +185,12 @@ def test_turning_everything_turns_the_answer(seed: int) -> None:
     held = ~one.free
     atol = 1e-5 * np.linalg.norm(load, axis=1)[held, None]
     assert np.all(np.abs(one.normal - other.normal)[held] <= atol)
-    np.testing.assert_allclose((one.u[held, :3] @ turn.T) * 1e3, other.u[held, :3] * 1e3, atol=1e-3, rtol=1e-3)
+    # how far it comes is known only where what holds it leaves it no way that nothing resists
+    pressing = (one.normal > 0.0) | ~links.one_way
+    stiff = np.einsum("nm,md,me->nde", pressing * links.k, links.g, links.g)
+    least = np.linalg.eigvalsh(stiff)[:, 0]
+    known = held & (least > 1e-6 * links.k.min())
+    np.testing.assert_allclose((one.u[known, :3] @ turn.T) * 1e3, other.u[known, :3] * 1e3, atol=1e-3, rtol=1e-3)
 
 
 @few
