@@ -28,8 +28,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.links import Links, products
+from secure_load.statics.links import Links
 from secure_load.statics.robust import ATTEMPTS, AWAY, approach
+from secure_load.statics.tangent import Tangents
 
 SOFT = 1e-8
 """Soft spring over the softest real one."""
@@ -53,7 +54,9 @@ FULL = 4
 SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
 """Shares of a step that are tried after them."""
 GATHERED = 12
-"""Unknowns up to which inverses are gathered, one to an instant; beyond, instants are worked set by set."""
+"""Unknowns up to which states are shared by so many instants that their inverses are kept; beyond, few are alike."""
+AT_ONCE = 256
+"""Instants of many unknowns whose matrices are in hand at once, for memory's sake."""
 
 
 @dataclass(frozen=True)
@@ -212,11 +215,7 @@ class _Sweep:
         self.m, self.d = len(links.k), links.unknowns
         # minus the stiffness goes into the directions once and for all
         self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
-        on = links.normal
-        slip = links.limit * links.k[on]
-        self.normal_blocks = products(links.k, links.g, links.g)
-        self.stick_blocks = products(links.kt, links.gt, links.gt)
-        self.slip_blocks = products(slip, links.gt, links.g[on])
+        self.tangents = Tangents(links, soft)
         self.known: dict[bytes, Array] = {}
         self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
         self.least = float(np.abs(links.f0).max(initial=0.0))
@@ -246,19 +245,22 @@ class _Sweep:
 
     def all_touching(self, w: Array) -> Array:
         """A first guess (n, 6 b): everything in touch and sticking."""
-        stiff = self.normal_blocks.sum(axis=0) + self.stick_blocks.sum(axis=0)
-        matrix = stiff.reshape(self.d, self.d) + self.soft * np.eye(self.d)
-        inverse = np.asarray(np.linalg.inv(matrix), dtype=float)
+        every = np.ones((1, self.m), dtype=bool)
+        sticking = np.ones((1, len(self.links.kt)), dtype=bool)
+        inverse = np.asarray(np.linalg.inv(self.tangents.at(every, sticking, sticking)[0]), dtype=float)
         return (w + self.links.f0 @ self.links.g) @ inverse
 
     def step_off(self, u: Array, near: Index, change: Array) -> Array:
         """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
         if not len(near):
             return np.zeros((0, self.d))
+        if self.d > GATHERED:
+            look = self.look(u[near])
+            return u[near] + self.step(look.closed, look.stick, look.forward, change)
         at, back = np.unique(near, return_inverse=True)
         look = self.look(u[at])
         inverse, member = self.inverses(look.closed, look.stick, look.forward)
-        return u[near] + self.apply(inverse, member[back], change)
+        return u[near] + np.einsum("nij,nj->ni", inverse[member[back]], change)
 
     def in_turn(self, w: Array, at: Index, order: Order, found: _Found) -> None:
         """Settle the instants ``at``, the first of their order before those that start from them."""
@@ -277,11 +279,11 @@ class _Sweep:
         if not len(unsettled):
             return
         if not self.patient:
-            u, _ = approach(self.links, w[unsettled], self.soft, 0.5, 6)
+            u, _ = approach(self.links, self.tangents, w[unsettled], 0.5, 6)
             found.put(unsettled, u, self.look(u))
             return
         # a couple of sure steps bring most within reach of Newton's
-        u, _ = approach(self.links, w[unsettled], self.soft, 1.0, 2)
+        u, _ = approach(self.links, self.tangents, w[unsettled], 1.0, 2)
         unsettled = self.iterate(w, unsettled, u, found, 5)
         if len(unsettled):
             unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
@@ -297,7 +299,7 @@ class _Sweep:
         for blend, updates in ATTEMPTS:
             if not len(at):
                 return
-            u, settled = approach(self.links, w[at], self.soft, blend, updates)
+            u, settled = approach(self.links, self.tangents, w[at], blend, updates)
             look = self.look(u)
             out = np.linalg.norm(w[at] + look.pushed - self.soft * u, axis=1)
             away = self.soft * np.linalg.norm(u, axis=1) > AWAY * np.linalg.norm(w[at], axis=1)
@@ -342,8 +344,7 @@ class _Sweep:
             total = w[at] + look.pushed
             better = np.linalg.norm(total, axis=1) < np.linalg.norm(w[at] + found.pushed[at], axis=1)
             found.put(at[better], u, look, better)
-            inverse, member = self.inverses(look.closed, look.stick, look.forward)
-            u = u + self.apply(inverse, member, total)
+            u = u + self.step(look.closed, look.stick, look.forward, total)
 
     def second_thoughts(self, w: Array, found: _Found) -> None:
         """Where few instants are free and friction could hold, try them again from a state where nothing slides."""
@@ -372,8 +373,7 @@ class _Sweep:
             at, u, total = at[off], u[off], total[off]
             if not len(at):
                 break
-            inverse, member = self.inverses(look.closed[off], look.stick[off], look.forward[off])
-            step = self.apply(inverse, member, total)
+            step = self.step(look.closed[off], look.stick[off], look.forward[off], total)
             u = u + step if turn < FULL else self.shortened(load[off], u, step)
         return at
 
@@ -386,15 +386,17 @@ class _Sweep:
         best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
         return np.asarray(tried[best, np.arange(len(u))])
 
-    def apply(self, inverse: Array, member: Index, total: Array) -> Array:
-        """inverse[member] @ total, instant by instant, (n, 6 b)."""
+    def step(self, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
+        """How far forces (n, 6 b) move bodies whose links are in some states (n, ...), (n, 6 b)."""
         if self.d <= GATHERED:
+            inverse, member = self.inverses(closed, stick, forward)
             return np.einsum("nij,nj->ni", inverse[member], total)
-        result = np.empty_like(total)
-        order = np.argsort(member, kind="stable")
-        for group in np.split(order, np.flatnonzero(np.diff(member[order])) + 1):
-            result[group] = total[group] @ inverse[member[group[0]]].T
-        return result
+        moved = np.empty_like(total)
+        for start in range(0, len(total), AT_ONCE):
+            some = slice(start, start + AT_ONCE)
+            matrix = self.tangents.at(closed[some], stick[some], forward[some])
+            moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
+        return moved
 
     def inverses(self, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
         """Inverse tangent matrices (s, d, d) of the sets among n states, and which set each state is, (n,)."""
@@ -408,20 +410,11 @@ class _Sweep:
         new = [i for i, name in enumerate(names) if name not in self.known]
         if new:
             pick = first[new]
-            for i, matrix in zip(new, self._invert(closed[pick], stick[pick], forward[pick]), strict=True):
+            for i, matrix in zip(
+                new, np.linalg.inv(self.tangents.at(closed[pick], stick[pick], forward[pick])), strict=True
+            ):
                 self.known[names[i]] = matrix
         return np.array([self.known[name] for name in names]), member
-
-    def _invert(self, closed: Mask, stick: Mask, forward: Mask) -> Array:
-        """Inverse tangent matrices for distinct states; a friction row that slides follows its normal row."""
-        a = closed.astype(float) @ self.normal_blocks
-        if stick.shape[1]:
-            a += stick.astype(float) @ self.stick_blocks
-            slides = np.where(stick | ~closed[:, self.links.normal], 0.0, np.where(forward, 1.0, -1.0))
-            a += slides @ self.slip_blocks
-        a = a.reshape(-1, self.d, self.d)
-        a[:, range(self.d), range(self.d)] += self.soft
-        return np.linalg.inv(a)
 
 
 _ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)

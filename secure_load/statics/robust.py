@@ -13,7 +13,8 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.statics.arrays import Array, Mask
-from secure_load.statics.links import Links, products
+from secure_load.statics.links import Links
+from secure_load.statics.tangent import Tangents
 
 INNER = 40
 ATTEMPTS = ((1.0, 20), (0.3, 40))
@@ -26,7 +27,7 @@ SETTLED = 1e-10
 """Change of the held normal forces, over the load, at which they have settled."""
 
 
-def approach(links: Links, w: Array, soft: float, blend: float, updates: int) -> tuple[Array, Mask]:
+def approach(links: Links, tangents: Tangents, w: Array, blend: float, updates: int) -> tuple[Array, Mask]:
     """Some updates of the held normal forces: displacements (n, d), and which have settled, (n,).
 
     The first pass lets nothing slide, as if everything had been set down in place before the load came on;
@@ -38,13 +39,14 @@ def approach(links: Links, w: Array, soft: float, blend: float, updates: int) ->
     held = np.full((n, len(links.k)), np.inf)
     scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
     settled = np.zeros(n, dtype=bool)
+    soft = tangents.soft
     active = np.arange(n)
     size = np.linalg.norm(w, axis=1)
     share = np.full(n, blend)
     last = np.zeros((n, len(links.k)))
     for turn in range(updates):
         bound = held[active][:, links.normal] * links.limit
-        u[active] = minimise(links, w[active], soft, bound, u[active])
+        u[active] = minimise(links, tangents, w[active], bound, u[active])
         found = np.maximum(links.f0 - (u[active] @ links.g.T) * links.k, 0.0)
         before = held[active]
         change = found - np.where(np.isinf(before), found, before)
@@ -125,14 +127,12 @@ def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array,
     return finite[row, last] - value[row, last] / curvature[row, last]
 
 
-def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Array:
+def minimise(links: Links, tangents: Tangents, w: Array, bound: Array, u: Array) -> Array:
     """Displacements (n, d) of least energy for friction bounds (n, t) held, from a starting point (n, d)."""
     u = u.copy()
-    d = w.shape[1]
+    soft = tangents.soft
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
     stiffest = max(float(links.k.max(initial=1.0)), float(links.kt.max(initial=1.0)))
-    normal_blocks = products(links.k, links.g, links.g)
-    stick_blocks = products(links.kt, links.gt, links.gt)
     active = np.arange(len(w))
     for _ in range(INNER):
         here, load, limit = u[active], w[active], bound[active]
@@ -146,9 +146,7 @@ def minimise(links: Links, w: Array, soft: float, bound: Array, u: Array) -> Arr
         if not keep.any():
             break
         active, here, load, limit, total = active[keep], here[keep], load[keep], limit[keep], total[keep]
-        hessian = (closed[keep] @ normal_blocks + stick[keep] @ stick_blocks).reshape(-1, d, d)
-        hessian[:, range(d), range(d)] += soft
-        step = np.linalg.solve(hessian, total[:, :, None])[:, :, 0]
+        step = np.linalg.solve(tangents.at(closed[keep], stick[keep]), total[:, :, None])[:, :, 0]
         slope = -(total * step).sum(axis=1)
         u[active] = here + step_length(links, limit, here, step, slope, soft)[:, None] * step
     return u

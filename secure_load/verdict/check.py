@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from secure_load.statics.scenarios import applies, choose
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.cautions import cautions
-from secure_load.verdict.directions import holds_g
+from secure_load.verdict.directions import all_round, at_one_g, holds_g
 from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.judge import Judgement, judge
 from secure_load.verdict.loose import if_loose
@@ -90,7 +91,8 @@ class Run:
             stowed = stow_together(together, self.boat.boat)
             moments = meant.instants.at(meant.distinct)
             load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
-            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant.order))
+            order = meant.order if len(together) == 1 else meant.outward
+            solved = Solved(together, stowed, meant, load, work_all(stowed, load, order))
             if len(together) == 1:
                 return solved
             if len(self._solved) >= KEPT:
@@ -110,6 +112,13 @@ class Solved:
     load: Array
     """(d, 6 b) over the distinct loads."""
     worked: Worked
+
+    @cached_property
+    def at_one_g(self) -> Worked:
+        """Under 1 g alone in all directions, for all members at once."""
+        first = self.meant.order.first
+        known = None if len(self.together) == 1 else (self.load[first], self.worked.u[first])
+        return at_one_g(self.stowed, all_round(), known)
 
 
 def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
@@ -299,7 +308,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         restraints=restraints,
         second_path=found.second_path,
         holds_to_heel_deg=found.holds_to_heel,
-        holds_g=holds_g(stowed, member),
+        holds_g=holds_g(stowed, member, solved.at_one_g),
         if_loose=if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
         scenarios=[
             ScenarioVerdict(

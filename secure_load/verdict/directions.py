@@ -10,7 +10,7 @@ from secure_load.statics.equilibrium import Begin
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
-from secure_load.verdict.work import work
+from secure_load.verdict.work import Worked, work
 
 NAMED: dict[str, tuple[float, float, float]] = {
     "down": (0.0, 0.0, -1.0),
@@ -40,22 +40,43 @@ def sphere(count: int = SPHERE) -> Array:
     return np.column_stack([level * np.cos(turn), level * np.sin(turn), z])
 
 
-def holds_in(stowed: Stowed, directions: Array, member: int = 0, each: int | None = None) -> Array:
+def at_one_g(stowed: Stowed, directions: Array, known: tuple[Array, Array] | None = None) -> Worked:
+    """A group's working under 1 g alone, in each of some directions (n, 3); serves all its members.
+
+    ``known``: other loads (k, 6 b) and the displacements found there, to start from the most like of them.
+    """
+    unit = _one_g(stowed, directions)
+    begin = None
+    if known is not None:
+        load, u = known
+        size = np.linalg.norm(unit[0]) / np.maximum(np.linalg.norm(load, axis=1), 1e-12)
+        like = np.asarray((unit @ (load * size[:, None]).T).argmax(axis=1))
+        begin = Begin(u[like] * size[like, None], load[like] * size[like, None], np.arange(len(unit)))
+    return work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False, begin=begin)
+
+
+def _one_g(stowed: Stowed, directions: Array) -> Array:
+    return stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
+
+
+def holds_in(
+    stowed: Stowed, directions: Array, member: int = 0, found: Worked | None = None, each: int | None = None
+) -> Array:
     """The largest acceleration in g, (n,), that keeps a member's utilisation at 1 or below, by direction (n, 3).
 
     The acceleration acts alone: it is the whole of what the weight feels. Infinite beyond ``MOST``.
     Without preload the answer scales with the load and one solve gives it; with preload it is bracketed.
-    ``each``: of the directions after so many, only the weakest is wanted; the others may be anything beyond it.
+    ``found``: what ``at_one_g`` found. ``each``: of the directions after so many only the weakest is wanted; the
+    others may be anything beyond it.
     """
-    unit = stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
-    one_g = work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False)
+    one_g = found or at_one_g(stowed, directions)
     worst = one_g.worst(stowed, member)
     if not stowed.links.has_preload:
         with np.errstate(divide="ignore"):
             held = np.where(np.isinf(worst), 0.0, 1.0 / worst)
         return np.where(held > MOST, np.inf, held)
-    wanted_all = np.arange(len(unit)) < (len(unit) if each is None else each)
-    return _bracketed(stowed, unit, member, worst, one_g.u, wanted_all)
+    sure = np.arange(len(directions)) < (len(directions) if each is None else each)
+    return _bracketed(stowed, _one_g(stowed, directions), member, worst, one_g.u.copy(), sure)
 
 
 def _bracketed(stowed: Stowed, unit: Array, member: int, worst: Array, u: Array, sure: Mask) -> Array:
@@ -90,10 +111,15 @@ def _bracketed(stowed: Stowed, unit: Array, member: int, worst: Array, u: Array,
     return np.where(low * CLOSE >= MOST, np.inf, low)
 
 
-def holds_g(stowed: Stowed, member: int = 0) -> HoldsG:
-    """The six named directions and the weakest of a sphere of them."""
-    directions = np.vstack([np.array(list(NAMED.values())), sphere()])
-    held = holds_in(stowed, directions, member, each=len(NAMED))
+def all_round() -> Array:
+    """The named directions and, after them, a sphere of others, (n, 3)."""
+    return np.vstack([np.array(list(NAMED.values())), sphere()])
+
+
+def holds_g(stowed: Stowed, member: int = 0, found: Worked | None = None) -> HoldsG:
+    """The six named directions and the weakest of a sphere of them. ``found``: ``at_one_g`` of ``all_round``."""
+    directions = all_round()
+    held = holds_in(stowed, directions, member, found, each=len(NAMED))
     weakest = int(np.argmin(held))
     figures = {name: _figure(value) for name, value in zip(NAMED, held, strict=False)}
     return HoldsG(

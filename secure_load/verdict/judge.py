@@ -15,7 +15,7 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import solve
+from secure_load.statics.equilibrium import Begin, solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import heel_words, movement
@@ -82,10 +82,10 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
                 f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        alone = _friction_alone(stowed, member, meant, load)
+        alone = _friction_alone(stowed, member, meant, load, worked)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = _tie_alone(stowed, member, meant, load)
+        tie = _tie_alone(stowed, member, meant, load, worked)
         if tie is not None:
             doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
@@ -203,40 +203,70 @@ CLEAR = 0.85
 """Utilisation at coarse heels below which the heels between them cannot be red."""
 
 
-def _worst_of(stowed: Stowed, member: int, links: Links, load: Array) -> Array:
-    """A member's utilisation with some set of links, (n,); infinite where it is free.
+@dataclass(frozen=True)
+class _Without:
+    """A member at the loads of a family, with some set of links that is not the whole."""
 
-    Looked for without patience first, which errs towards free; what comes out red is then looked at in earnest,
-    until one is.
-    """
-    worst = work(stowed, AS_WORKED_OUT, links, load, patient=False).worst(stowed, member)
-    red = np.flatnonzero(worst > _limit("red-over"))
-    for some in (red[:EARNEST], red[EARNEST:]):
-        if len(some):
-            worst[some] = work(stowed, AS_WORKED_OUT, links, load[some]).worst(stowed, member)
-        if (worst[some] > _limit("red-over")).any():
-            break
-    return worst
+    stowed: Stowed
+    member: int
+    links: Links
+    meant: Family
+    load: Array
+    u: Array
+    """(d, 6 b) displacements with all links, to start from."""
 
+    def red(self, at: Index) -> Mask:
+        """Whether it goes red at some loads, (n,)."""
+        return np.asarray(self._work(at, True) > _limit("red-over"))
 
-def _goes_red(stowed: Stowed, member: int, links: Links, meant: Family, load: Array, among: Mask) -> bool:
-    """Whether a member goes red with some set of links at one of some loads; (d,) mask over those of the family.
+    def worst(self, at: Index) -> Array:
+        """Its utilisation at some loads, (n,); infinite where it is free.
 
-    Coarse heels first; those between them where they are near it.
-    """
-    order, limit = meant.order, _limit("red-over")
-    coarse = order.first[among[order.first]]
-    worst = np.zeros(len(load))
-    if len(coarse):
-        worst[coarse] = _worst_of(stowed, member, links, load[coarse])
-    if (worst > limit).any():
-        return True
-    # a group takes long: its coarse heels must do
-    close = np.maximum(worst[order.near], worst[order.far]) >= CLEAR
-    rest = order.rest[among[order.rest] & (close | ~(among[order.near] | among[order.far]))]
-    if not len(rest) or len(stowed.members) > 1:
-        return False
-    return bool((_worst_of(stowed, member, links, load[rest]) > limit).any())
+        Looked for without patience first, which errs towards free; what comes out red is then looked at in
+        earnest, until one is.
+        """
+        worst = self._work(at, False)
+        red = np.flatnonzero(worst > _limit("red-over"))
+        for some in (red[:EARNEST], red[EARNEST:]):
+            if len(some):
+                worst[some] = self._work(at[some], True)
+            if (worst[some] > _limit("red-over")).any():
+                break
+        return worst
+
+    def _work(self, at: Index, patient: bool) -> Array:
+        begin = Begin(self.u[at], self.load[at], np.arange(len(at)))
+        found = work(self.stowed, AS_WORKED_OUT, self.links, self.load[at], patient=patient, begin=begin)
+        return found.worst(self.stowed, self.member)
+
+    def goes_red(self, among: Mask) -> bool:
+        """Whether it goes red at one of some loads, (d,): coarse heels first, then those between that are near it."""
+        order, limit = self.meant.order, _limit("red-over")
+        coarse = order.first[among[order.first]]
+        worst = np.zeros(len(self.load))
+        if len(coarse):
+            worst[coarse] = self.worst(coarse)
+        if (worst > limit).any():
+            return True
+        # a group takes long: its coarse heels must do
+        close = np.maximum(worst[order.near], worst[order.far]) >= CLEAR
+        rest = order.rest[among[order.rest] & (close | ~(among[order.near] | among[order.far]))]
+        if not len(rest) or len(self.stowed.members) > 1:
+            return False
+        return bool((self.worst(rest) > limit).any())
+
+    def goes(self) -> str | None:
+        """How it goes at the first load that frees it; None where none does.
+
+        Coarse heels tell: the loads that links without friction can bear fill a convex cone, so that what is held
+        at two heels is held between them.
+        """
+        if not len(self.links.k):
+            return "falls: nothing else holds it"
+        at = self.meant.order.first
+        found = solve(self.links, self.load[at], begin=Begin(self.u[at], self.load[at], np.arange(len(at))))
+        loose = np.flatnonzero(found.adrift[:, self.member])
+        return movement(found.u[loose[0], 6 * self.member : 6 * self.member + 6]) if len(loose) else None
 
 
 def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
@@ -245,58 +275,43 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
     The instants that work a restraint hardest are tried first: most often they decide.
     """
     lacking: list[int] = []
-    limit = _limit("red-over")
     for index in stowed.fastened(member):
-        links = stowed.links.without(index)
+        without = _Without(stowed, member, stowed.links.without(index), meant, load, worked.u)
         # where a restraint carries nothing, nothing changes when it is taken away
         carries = worked.by_restraint[:, index] > 0.0
         at = np.flatnonzero(carries)
-        if not len(links.k):
+        if not len(without.links.k):
             lacking.append(index)
             continue
         if not len(at):
             continue
         by_work = at[np.argsort(worked.by_restraint[at, index])]
-        hardest = load[by_work[-HARDEST:]]
         spread = at[np.linspace(0, len(at) - 1, min(len(at), SAMPLE)).astype(int)]
-        sample = load[np.union1d(by_work[-SAMPLE:], spread)]
         if (
-            (work(stowed, AS_WORKED_OUT, links, hardest).worst(stowed, member) > limit).any()
-            or (_worst_of(stowed, member, links, sample) > limit).any()
-            or _goes_red(stowed, member, links, meant, load, carries)
+            without.red(by_work[-HARDEST:]).any()
+            or (without.worst(np.union1d(by_work[-SAMPLE:], spread)) > _limit("red-over")).any()
+            or without.goes_red(carries)
         ):
             lacking.append(index)
     return lacking
 
 
-def _free_without(links: Links, member: int, meant: Family, load: Array) -> str | None:
-    """How a member goes with some set of links, at the first load that frees it; None where none does.
-
-    Coarse heels tell: the loads that links without friction can bear fill a convex cone, so that what is held at
-    two heels is held between them.
-    """
-    if not len(links.k):
-        return "falls: nothing else holds it"
-    found = solve(links, load[meant.order.first], meant.order.coarser)
-    loose = np.flatnonzero(found.adrift[:, member])
-    return movement(found.u[loose[0], 6 * member : 6 * member + 6]) if len(loose) else None
-
-
-def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array) -> str | None:
+def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:
     if not len(stowed.links.kt):
         return None
-    return _free_without(stowed.links.frictionless(), member, meant, load)
+    return _Without(stowed, member, stowed.links.frictionless(), meant, load, worked.u).goes()
 
 
-def _tie_alone(stowed: Stowed, member: int, meant: Family, load: Array) -> str | None:
+def _tie_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:
     ties = stowed.ties(member)
     if not ties:
         return None
     links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
-    loose = _free_without(links, member, meant, load)
-    if loose is None and _goes_red(stowed, member, links, meant, load, np.ones(len(load), dtype=bool)):
+    without = _Without(stowed, member, links, meant, load, worked.u)
+    goes = without.goes()
+    if goes is None and without.goes_red(np.ones(len(load), dtype=bool)):
         return "overloads what is left"
-    return loose
+    return goes
 
 
 def _holds_to(meant: Family, worst: Array, side: float) -> float | None:

@@ -99,13 +99,15 @@ class Screening:
             return True
         at = self._meant.distinct[self._chosen]
         every = np.arange(len(at))
+        once = Order(first=every, rest=every[:0], near=every[:0], far=every[:0])
         few = Family(
             scenarios=self._meant.scenarios,
             instants=self._meant.instants.at(at),
             scenario=self._meant.scenario[at],
             distinct=every,
             which=every,
-            order=Order(first=every, rest=every[:0], near=every[:0], far=every[:0]),
+            order=once,
+            outward=once,
         )
         try:
             return bundle_verdict(changed, self.run.boat.boat, few).verdict == "green"
