@@ -216,7 +216,9 @@ class _Sweep:
         # minus the stiffness goes into the directions once and for all
         self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
         self.tangents = Tangents(links, soft)
-        self.known: dict[bytes, Array] = {}
+        self.known: dict[int, int] = {}
+        self.inverse: Array = np.empty((0, self.d, self.d))
+        self.met = 0
         self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
         self.least = float(np.abs(links.f0).max(initial=0.0))
 
@@ -399,22 +401,24 @@ class _Sweep:
         return moved
 
     def inverses(self, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
-        """Inverse tangent matrices (s, d, d) of the sets among n states, and which set each state is, (n,)."""
+        """Inverse tangent matrices (s, d, d) of the sets met so far, and which set each of n states is, (n,)."""
         bits = np.packbits(np.concatenate([closed, stick, forward], axis=1), axis=1)
         padded = np.zeros((len(bits), -(-bits.shape[1] // 8) * 8), dtype=np.uint8)
         padded[:, : bits.shape[1]] = bits
         words = padded.view(np.uint64)
         keys = words[:, 0] if words.shape[1] == 1 else words @ _ODD[: words.shape[1]]
-        _, first, member = np.unique(keys, return_index=True, return_inverse=True)
-        names = [padded[i].tobytes() for i in first]
-        new = [i for i, name in enumerate(names) if name not in self.known]
-        if new:
+        sets, first, member = np.unique(keys, return_index=True, return_inverse=True)
+        place = np.array([self.known.setdefault(key, len(self.known)) for key in sets.tolist()], dtype=np.int64)
+        new = place >= self.met
+        if new.any():
             pick = first[new]
-            for i, matrix in zip(
-                new, np.linalg.inv(self.tangents.at(closed[pick], stick[pick], forward[pick])), strict=True
-            ):
-                self.known[names[i]] = matrix
-        return np.array([self.known[name] for name in names]), member
+            if len(self.known) > len(self.inverse):
+                self.inverse = np.concatenate(
+                    [self.inverse[: self.met], np.empty((2 * len(self.known), self.d, self.d))]
+                )
+            self.inverse[place[new]] = np.linalg.inv(self.tangents.at(closed[pick], stick[pick], forward[pick]))
+            self.met = len(self.known)
+        return self.inverse, place[member]
 
 
 _ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)

@@ -139,12 +139,18 @@ class Link:
     """True where the stiffness was measured."""
 
 
+def moment(point: Vector, force: Vector) -> Vector:
+    """point x force, (3,); numpy's own takes its time over two vectors."""
+    (x, y, z), (a, b, c) = point.tolist(), force.tolist()
+    return np.array([y * c - z * b, z * a - x * c, x * b - y * a])
+
+
 def generalised(legs: Sequence[Leg], rho: Sequence[float]) -> Vector:
     """g = sum over the legs of [n ; p x n / rho] in each leg's own body, (6 b,)."""
     g = np.zeros((len(rho), 6))
     for leg in legs:
         g[leg.body, :3] += leg.direction
-        g[leg.body, 3:] += np.cross(leg.point, leg.direction) / rho[leg.body]
+        g[leg.body, 3:] += moment(leg.point, leg.direction) / rho[leg.body]
     return g.ravel()
 
 
@@ -156,7 +162,7 @@ def tangents(normal: Vector, axes: int = FRICTION_AXES) -> list[Vector]:
     axis = int(np.argmin(np.abs(normal)))
     first = np.eye(3)[axis] - normal[axis] * normal
     first /= np.linalg.norm(first)
-    second = np.asarray(np.cross(normal, first), dtype=float)
+    second = moment(normal, first)
     angles = (np.arange(axes) + 0.5) * np.pi / axes
     return [np.cos(a) * first + np.sin(a) * second for a in angles]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array, Mask
+from secure_load.statics.arrays import Array, Index
 from secure_load.statics.equilibrium import Begin
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
@@ -27,8 +27,12 @@ LEAST = 0.01
 SPHERE = 500
 CLOSE = 1.005
 """How close a figure is come to: half a percent."""
-TRIES = 30
-"""More than it takes: halving alone comes close in 12."""
+FEWER = 10
+"""One in so many directions is bracketed before the others are compared with the weakest of them."""
+PARTS = np.array([0.2, 0.4, 0.6, 0.8])
+"""Where between the logarithms of what held and what did not is tried next."""
+TRIES = 12
+"""More than it takes: fifths alone come close in 7."""
 
 
 def sphere(count: int = SPHERE) -> Array:
@@ -75,40 +79,75 @@ def holds_in(
         with np.errstate(divide="ignore"):
             held = np.where(np.isinf(worst), 0.0, 1.0 / worst)
         return np.where(held > MOST, np.inf, held)
-    sure = np.arange(len(directions)) < (len(directions) if each is None else each)
-    return _bracketed(stowed, _one_g(stowed, directions), member, worst, one_g.u.copy(), sure)
+    return _bracketed(stowed, _one_g(stowed, directions), member, one_g, len(directions) if each is None else each)
 
 
-def _bracketed(stowed: Stowed, unit: Array, member: int, worst: Array, u: Array, sure: Mask) -> Array:
-    """As ``holds_in`` by trying, from the utilisation worst (n,) and displacement u at the loads ``unit`` of 1 g.
+def _bracketed(stowed: Stowed, unit: Array, member: int, found: Worked, each: int) -> Array:
+    """As ``holds_in`` by trying, from what was found at the loads ``unit`` (n, 6 b) of 1 g.
 
-    Each try is where the utilisation would be just under 1 if it grew with the load, kept between what was held
-    and what was not; where that gets nowhere, halfway between them. Those not ``sure`` (n,) are left alone once
-    another is known to be weaker.
+    The first ``each`` directions, and some spread among the others, are bracketed; of the rest only those that do
+    not hold what the weakest of these does. Infinite for those that do.
     """
-    tried = np.ones(len(unit))
-    low, high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
-    left = np.arange(len(unit))
-    for turn in range(TRIES):
-        here = worst[left]
-        holds = here <= 1.0
-        low[left] = np.where(holds, np.maximum(low[left], tried[left]), low[left])
-        high[left] = np.where(holds, high[left], np.minimum(high[left], tried[left]))
-        reached = holds & (here * CLOSE >= 1.0)
-        weak = sure[left] | (low[left] < high.min())
-        left = left[~reached & weak & (high[left] > low[left] * CLOSE)]
-        if not len(left):
-            break
-        with np.errstate(divide="ignore", invalid="ignore"):
-            scaled = tried[left] / (worst[left] * np.sqrt(CLOSE))
-        sound = (scaled > low[left]) & (scaled < high[left]) & (turn % 3 != 2)
-        start = Begin(u[left], unit[left] * tried[left, None], np.arange(len(left)))
-        tried[left] = np.where(sound, scaled, np.sqrt(low[left] * high[left]))
-        load = unit[left] * tried[left, None]
-        found = work(stowed, AS_WORKED_OUT, stowed.links, load, patient=False, begin=start)
-        worst[left], u[left] = found.worst(stowed, member), found.u
-    low = np.where(low <= LEAST, 0.0, low)
+    tries = _Tries(stowed, unit, member, found)
+    place = np.arange(len(unit))
+    sure = (place < each) | (place % FEWER == 0)
+    tries.bracket(place[sure])
+    rest = place[~sure]
+    weakest = float(tries.low[sure].min())
+    if len(rest):
+        tries.attempt(rest, np.full((len(rest), 1), weakest))
+        weaker = tries.low[rest] < weakest
+        tries.bracket(rest[weaker])
+        tries.low[rest[~weaker]] = MOST
+    low = np.where(tries.low <= LEAST, 0.0, tries.low)
     return np.where(low * CLOSE >= MOST, np.inf, low)
+
+
+class _Tries:
+    """Accelerations in g that were tried in some directions: the most that held, and the least that did not."""
+
+    def __init__(self, stowed: Stowed, unit: Array, member: int, found: Worked) -> None:
+        self.stowed, self.unit, self.member = stowed, unit, member
+        self.low, self.high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
+        self.last, self.worst, self.u = np.ones(len(unit)), found.worst(stowed, member), found.u.copy()
+        """The greatest that was tried below ``high`` and what was found there; at first whatever was tried."""
+        holds = self.worst <= 1.0
+        self.low[holds] = 1.0
+        self.high[~holds] = 1.0
+
+    def attempt(self, at: Index, g: Array) -> None:
+        """Try rising ``g`` (n, k) in the directions ``at``, starting from what was found there last."""
+        many = g.shape[1]
+        begin = Begin(self.u[at], self.unit[at] * self.last[at, None], np.repeat(np.arange(len(at)), many))
+        load = np.repeat(self.unit[at], many, axis=0) * g.reshape(-1, 1)
+        found = work(self.stowed, AS_WORKED_OUT, self.stowed.links, load, patient=False, begin=begin)
+        worst = found.worst(self.stowed, self.member).reshape(g.shape)
+        held = np.minimum.accumulate(worst <= 1.0, axis=1).sum(axis=1)
+        some, none, row = held > 0, held < many, np.arange(len(at))
+        self.low[at[some]] = g[row, held - 1][some]
+        self.high[at[none]] = g[row, np.minimum(held, many - 1)][none]
+        kept = np.maximum(held - 1, 0)
+        self.last[at], self.worst[at] = g[row, kept], worst[row, kept]
+        self.u[at] = found.u.reshape(*g.shape, -1)[row, kept]
+
+    def bracket(self, left: Index) -> None:
+        """Come close to where each holds no more.
+
+        One of each set of tries is where the utilisation would be just under 1 if it grew with the load, the others
+        are spread evenly between what held and what did not.
+        """
+        for _ in range(TRIES):
+            worst = self.worst[left]
+            reached = (worst <= 1.0) & (worst * CLOSE >= 1.0)
+            left = left[~reached & (self.high[left] > self.low[left] * CLOSE)]
+            if not len(left):
+                break
+            low, high = self.low[left, None], self.high[left, None]
+            tries = low * (high / low) ** PARTS
+            with np.errstate(divide="ignore", invalid="ignore"):
+                scaled = self.last[left, None] / (self.worst[left, None] * np.sqrt(CLOSE))
+            sound = (scaled > low) & (scaled < high)
+            self.attempt(left, np.sort(np.concatenate([tries, np.where(sound, scaled, tries[:, :1])], axis=1), axis=1))
 
 
 def all_round() -> Array:
