@@ -46,6 +46,8 @@ class _Parser(argparse.ArgumentParser):
 
 def run() -> NoReturn:
     """The console command."""
+    # the engine shares its work out itself; over matrices as small as its own, BLAS's threads only wait for each other
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     sys.exit(main())
 
 

@@ -20,6 +20,7 @@ from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
+from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 from secure_load.verdict.work import Worked, work
 
@@ -274,26 +275,27 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
 
     The instants that work a restraint hardest are tried first: most often they decide.
     """
-    lacking: list[int] = []
-    for index in stowed.fastened(member):
+
+    def is_lacking(index: int) -> bool:
         without = _Without(stowed, member, stowed.links.without(index), meant, load, worked.u)
+        if not len(without.links.k):
+            return True
         # where a restraint carries nothing, nothing changes when it is taken away
         carries = worked.by_restraint[:, index] > 0.0
         at = np.flatnonzero(carries)
-        if not len(without.links.k):
-            lacking.append(index)
-            continue
         if not len(at):
-            continue
+            return False
         by_work = at[np.argsort(worked.by_restraint[at, index])]
         spread = at[np.linspace(0, len(at) - 1, min(len(at), SAMPLE)).astype(int)]
-        if (
+        return bool(
             without.red(by_work[-HARDEST:]).any()
             or (without.worst(np.union1d(by_work[-SAMPLE:], spread)) > _limit("red-over")).any()
             or without.goes_red(carries)
-        ):
-            lacking.append(index)
-    return lacking
+        )
+
+    fastened = stowed.fastened(member)
+    found = side_by_side(is_lacking, fastened)
+    return [index for index, lacks in zip(fastened, found, strict=True) if lacks]
 
 
 def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:
