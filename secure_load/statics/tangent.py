@@ -2,15 +2,34 @@
 
 Each link adds k g g^T while it is closed or sticks; a friction row that slides follows its normal row, and adds
 +-c k gt g^T, which is not symmetric. What each link adds is worked out once and summed set by set as a matrix
-product; places that join bodies which no link joins are left out of it.
+product. A link moves one body or two, of however many: links are taken together by the bodies they join, so that
+the work grows with the contacts and not with the square of the bodies.
 """
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.links import Links, products
+
+
+@dataclass(frozen=True)
+class _Joint:
+    """All links between the same bodies, whose unknowns are c in number."""
+
+    unknowns: Index
+    """(c,)"""
+    rows: Index
+    """Normal rows."""
+    friction: Index
+    """Friction rows."""
+    normal: Array
+    """(rows, c c) what each adds."""
+    stick: Array
+    slip: Array
 
 
 class Tangents:
@@ -20,14 +39,9 @@ class Tangents:
         """soft: stiffness of the spring that keeps the matrices regular, N/m."""
         self.d, self.soft = links.unknowns, soft
         self.on: Index = links.normal
-        blocks = [
-            products(links.k, links.g, links.g),
-            products(links.kt, links.gt, links.gt),
-            products(links.limit * links.k[links.normal], links.gt, links.g[links.normal]),
-        ]
-        filled = np.logical_or.reduce([np.any(block != 0.0, axis=0) for block in blocks])
-        self.filled: Index = np.flatnonzero(filled)
-        self.normal, self.stick, self.slip = (np.ascontiguousarray(block[:, filled]) for block in blocks)
+        moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
+        bodies, joint = np.unique(moved, axis=0, return_inverse=True)
+        self.joints = [_joint(links, pattern, joint.ravel() == j) for j, pattern in enumerate(bodies)]
 
     def at(self, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
         """Tangent matrices (n, d, d) of states (n, m) and (n, t).
@@ -35,13 +49,44 @@ class Tangents:
         ``forward`` (n, t): which way a friction row that does not stick slides. Without it, what slides adds
         nothing: its normal force is held.
         """
-        a = closed.astype(float) @ self.normal
-        if stick.shape[1]:
-            a += stick.astype(float) @ self.stick
-            if forward is not None:
-                a += np.where(stick | ~closed[:, self.on], 0.0, np.where(forward, 1.0, -1.0)) @ self.slip
-        matrix = np.zeros((len(a), self.d**2))
-        matrix[:, self.filled] = a
-        matrix = matrix.reshape(-1, self.d, self.d)
+        pressing, sticking = closed.astype(float), stick.astype(float)
+        sliding = None
+        if forward is not None and stick.shape[1]:
+            sliding = np.where(stick | ~closed[:, self.on], 0.0, np.where(forward, 1.0, -1.0))
+        if len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d:
+            matrix = _added(self.joints[0], pressing, sticking, sliding)
+        else:
+            matrix = np.zeros((len(closed), self.d, self.d))
+            for joint in self.joints:
+                own = None if sliding is None else sliding[:, joint.friction]
+                added = _added(joint, pressing[:, joint.rows], sticking[:, joint.friction], own)
+                matrix[:, joint.unknowns[:, None], joint.unknowns] += added
         matrix[:, range(self.d), range(self.d)] += self.soft
         return matrix
+
+
+def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
+    """The links ``rows`` (m,), which move some bodies (b,) and no others."""
+    unknowns = np.flatnonzero(np.repeat(bodies, 6))
+    friction = rows[links.normal]
+    on = links.normal[friction]
+    g, gt = links.g[:, unknowns], links.gt[friction][:, unknowns]
+    return _Joint(
+        unknowns=unknowns,
+        rows=np.flatnonzero(rows),
+        friction=np.flatnonzero(friction),
+        normal=products(links.k[rows], g[rows], g[rows]),
+        stick=products(links.kt[friction], gt, gt),
+        slip=products(links.limit[friction] * links.k[on], gt, g[on]),
+    )
+
+
+def _added(joint: _Joint, pressing: Array, sticking: Array, sliding: Array | None) -> Array:
+    """(n, c, c) what the links of a joint add in some states (n, rows)."""
+    a = pressing @ joint.normal
+    if sticking.shape[1]:
+        a += sticking @ joint.stick
+        if sliding is not None:
+            a += sliding @ joint.slip
+    c = len(joint.unknowns)
+    return a.reshape(-1, c, c)
