@@ -13,7 +13,7 @@ boxes one on the other are rough.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any
 
@@ -221,6 +221,22 @@ def test_of_three_in_a_row_the_two_lowest_go() -> None:
     agree(stand, (20.0 * 0.5 + 25.0 * 0.2) / 45.0)
 
 
+@pytest.mark.parametrize("share", [0.0, 0.1, 0.25])
+def test_a_strap_straight_over_the_top_holds_by_its_tension_alone(share: float) -> None:
+    """With T in each leg a share of the weight:  sin = mu (cos + 2 T / W).  A slack strap is as good as none."""
+    mu, breadth, height = 0.3, 0.4, 0.1
+    stand = Stand()
+    block = stand.box("block", breadth, height, 40.0, friction=mu)
+    tension = share * 40.0 * G
+    stand.boxes[0] = replace(block, pressed=2.0 * tension)
+    ends = {"from_m": [0.0, 0.5 * breadth, 0.0], "to_m": [0.0, -0.5 * breadth, 0.0]}
+    strap = {"type": "strap", "line": "polyester-webbing-25", "tension_N": tension, "stiffness_N_per_mm": 1.0, **ends}
+    stand.restraints["block"].append(strap)
+    # sin - mu cos = 2 mu share, and mu = tan(phi):  sin(heel - phi) = 2 mu share cos(phi)
+    phi = math.atan(mu)
+    agree(stand, math.tan(phi + math.asin(2.0 * mu * share * math.cos(phi))))
+
+
 @pytest.mark.parametrize("frictions", [(0.4, 0.4, 0.2), (0.5, 0.1, 0.1), (0.3, 0.25, 0.35)])
 def test_three_feet_of_different_friction(frictions: tuple[float, float, float]) -> None:
     """What each foot bears is settled by three moments; the box turns as it slides, each foot its own way.
@@ -239,7 +255,7 @@ def test_three_feet_of_different_friction(frictions: tuple[float, float, float])
     feet = tuple(Foot(f"foot-{i}", x, y) for i, (x, y) in enumerate(places))
     stand.boxes = [Box("box", size, (0.0, 0.0, 0.5 * size[2]), 40.0)]
     ours = math.tan(math.radians(engines_heel(stand.stowed())))
-    stood = [Box("box", size, (0.0, 0.0, 0.5 * size[2] + proud), 40.0, feet)]
+    stood = [Box("box", size, (0.0, 0.0, 0.5 * size[2] + proud), 40.0, feet=feet)]
     theirs = math.tan(math.radians(heel_where_it_moves(scene(stood, stand.touches))))
     assert ours == pytest.approx(theirs, rel=WITHIN)
 

@@ -55,6 +55,8 @@ class Box:
     """m: its middle, over the pad's face at z = 0."""
     mass: float = 0.0
     """kg"""
+    pressed: float = 0.0
+    """N, square to the pad, whatever the heel: what tight straps straight over the top do."""
     feet: tuple[Foot, ...] = ()
 
     def xml(self) -> str:
@@ -63,7 +65,7 @@ class Box:
             return f'<geom name="{self.name}" type="box" size="{half}" pos="{at}"/>'
         geom = f'<geom name="{self.name}" type="box" size="{half}" mass="{self.mass}"/>'
         feet = "".join(foot.xml(-0.5 * self.size[2]) for foot in self.feet)
-        return f'<body name="{self.name}" pos="{at}"><freejoint/>{geom}{feet}</body>'
+        return f'<body name="{self.name}" pos="{at}" user="{self.pressed}"><freejoint/>{geom}{feet}</body>'
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ def scene(boxes: Sequence[Box], touches: Sequence[Touch]) -> mujoco.MjModel:
     pad = f'<geom name="{PAD}" type="plane" size="5 5 0.1"/>'
     return mujoco.MjModel.from_xml_string(
         # only the pairs named collide: left to itself the library gives all others a friction of one
-        f'<mujoco><option {option}/><default><geom contype="0" conaffinity="0"/></default>'
+        f'<mujoco><size nuser_body="1"/><option {option}/><default><geom contype="0" conaffinity="0"/></default>'
         f"<worldbody>{pad}{world}</worldbody><contact>{pairs}</contact></mujoco>"
     )
 
@@ -114,6 +116,7 @@ def scene(boxes: Sequence[Box], touches: Sequence[Touch]) -> mujoco.MjModel:
 def moves(model: mujoco.MjModel, heel_deg: float) -> list[bool]:
     """Which boxes have moved by some time after the pad was tilted, starboard side down; in the order of the scene."""
     data = mujoco.MjData(model)
+    data.xfrc_applied[1:, 2] = -model.body_user[1:, 0]
     start = data.qpos.reshape(-1, 7).copy()
     tilting = round(TILTING / STEP)
     for i in range(tilting + round(WAITING / STEP)):
