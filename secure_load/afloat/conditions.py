@@ -20,6 +20,7 @@ from secure_load.afloat.levers import (
     RightingCurve,
     area_under,
     floods_at,
+    lever_at,
     lies_at,
     resting_heel,
     righting_curve,
@@ -113,8 +114,7 @@ def _by_offsets(
         (float(lies.level[0]) + float(lies.tan_trim[0]) * x) / c + shape.draught if abs(c) > 1e-6 else math.nan
         for x in (shape.aft + shape.lwl, shape.aft)
     ]
-    reported = np.radians(np.array(REPORTED_DEG))
-    levers = righting_curve(hull, loading.at, water, side, reported).lever
+    levers = [lever_at(curve, math.radians(deg)) for deg in REPORTED_DEG]
     weight = loading.mass * factor("g0")
     return Condition(
         displacement_kg=round(loading.mass, 3),
@@ -130,7 +130,7 @@ def _by_offsets(
         moment_to_trim_1cm_kgm=round(hydro.moment_to_trim_1cm(kg, shape.lwl), 4),
         volume_m3=round(hydro.volume, 6),
         righting=[
-            Righting(heel_deg=deg, lever_m=round(float(lever), 5), moment_Nm=round(float(lever) * weight, 2))
+            Righting(heel_deg=deg, lever_m=round(lever, 5), moment_Nm=round(lever * weight, 2))
             for deg, lever in zip(REPORTED_DEG, levers, strict=True)
         ],
         vanishing_angle_deg=None if beyond is None else _deg(beyond),

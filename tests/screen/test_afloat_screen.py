@@ -197,3 +197,32 @@ async def test_without_her_shape_no_curve_is_drawn() -> None:
         shown = await opened(pilot, parse_boat(HEAD))
         assert "No righting curve is drawn" in " ".join(text_of(app).split())
         assert not any(view.display for view in shown.query(CurveView))
+
+
+async def test_the_red_weights_are_ticked_at_a_key() -> None:
+    """Nothing holds the pigs nor the kedge: both are red, and one key shows how she lies with both across."""
+    boat = drawn()
+    app = SecureLoadApp()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await opened(pilot, boat)
+        assert "Those found red" not in text_of(app)
+        await pilot.press("4")
+        await until(pilot, lambda: "Those found red" in text_of(app))
+        await pilot.press("r")
+        await until(pilot, lambda: "gone to port" in text_of(app))
+        assert text_of(app).count("[x]") == 2
+        found = condition_when_loose(boat, ["pigs", "kedge"], -1).list_deg
+        assert found is not None
+        assert f"{abs(found):.1f} port" in text_of(app)
+
+
+async def test_a_check_that_cannot_be_made_is_said_in_a_sentence() -> None:
+    boat = parse_boat(
+        HEAD.replace("[float]", '[[weight.restraint]]\nid = "bed"\ntype = "bed"\ntimber = "oka"\n[float]', 1)
+    )
+    app = SecureLoadApp()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, boat)
+        await pilot.press("4", "r")
+        await until(pilot, lambda: "oka" in text_of(app))
+        assert "CannotCheck" not in text_of(app)

@@ -7,9 +7,9 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from secure_load.afloat.models import FloatReport
+from secure_load.record.afloat_words import NO_CURVE
 from secure_load.record.curve import Of, righting_curve_picture
 from secure_load.screen.afloat.lines import legend_lines
-from secure_load.screen.afloat.sheets import NO_CURVE
 from secure_load.screen.drawing.raster import CELL, Row, rasterise
 from secure_load.screen.drawing.view import PictureView, terminal_glyphs
 from secure_load.screen.themes import coloured

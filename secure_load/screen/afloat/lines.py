@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len, set_cell_size
 
+from secure_load.record.afloat_rows import Row
+from secure_load.record.afloat_words import Sheet
 from secure_load.record.shapes import Picture, Style
-from secure_load.screen.afloat.rows import Row
-from secure_load.screen.afloat.sheets import Sheet
 from secure_load.screen.words import Line
 
 LABEL, CELL = 28, 15
