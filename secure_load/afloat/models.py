@@ -136,6 +136,7 @@ class Measured(Data):
     what: str
     says: str
     used: bool
+    """Whether any figure of the report rests on it."""
 
 
 class Loose(Data):

@@ -42,6 +42,7 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
     full = loaded(known.own, known.lumps)
     after = condition(known, full, data, _gyradius(boat, known), winds) if known.lumps else before
     _say_limits(known, data)
+    _say_fills(known, after)
     return FloatReport(
         boat=known.name,
         water=f"{known.shape.water}, {known.shape.density:g} kg/m3",
@@ -147,6 +148,20 @@ def _say_limits(known: Known, data: FloatData) -> None:
         notes.append("No opening is stated, so nothing is said of the heel at which water gets in.")
     if any(liquid.slack for lump in known.lumps if (liquid := lump.liquid) is not None):
         notes.append("The liquid of slack tanks runs across in the sums; what it does to her trim is left out.")
+
+
+def _say_fills(known: Known, after: Condition) -> None:
+    """An opening that goes under while she would still come back: the curve beyond it is of a boat that is dry."""
+    wet = [(f.heel_deg, f.name, f.side) for f in after.flooding if f.heel_deg is not None]
+    beyond = after.vanishing_angle_deg
+    if not wet or beyond is None:
+        return
+    heel, name, side = min(wet)
+    if heel < beyond:
+        known.told.notes.append(
+            f"Water comes in at the {name} from {heel:.0f} degrees to {side}, before the vanishing angle of "
+            f"{beyond:.0f}: held down there she fills, and neither that angle nor the curve beyond holds."
+        )
 
 
 def _change(before: Condition, after: Condition) -> Change:

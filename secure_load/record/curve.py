@@ -118,6 +118,7 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
             shapes.append(
                 Words((beyond / 180.0 + 0.02, at(0.0, 0.0)[1] + 0.7 * OFF), f"{beyond:.0f} deg", "words", "start")
             )
+        shapes += _fills(each, values[-1], at)
     shapes += _names(shown, values, at)
     return Picture(
         title=title,
@@ -127,6 +128,17 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
         legend=tuple(Legend(_mark(each.style), _legend(each), each.style) for each in shown),
         notes=tuple(_notes(shown, of, unit)),
     )
+
+
+def _fills(each: Drawn, value: Array, at: _Place) -> list[Shape]:
+    """A mark on the curve where the first opening goes under; nothing where that is to the curve's other side."""
+    lies = each.lies
+    wet = [f.heel_deg for f in lies.flooding if f.heel_deg is not None and f.side == lies.righting_side]
+    if not wet or min(wet) > _heels(lies)[-1]:
+        return []
+    heel = min(wet)
+    x, y = at(heel, float(np.interp(heel, _heels(lies), value)))
+    return [Mark((x, y), "beyond"), Words((x + 0.02, y + 0.7 * OFF), f"water in, {heel:.0f} deg", "words", "start")]
 
 
 def _heels(lies: Condition) -> list[float]:

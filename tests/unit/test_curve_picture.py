@@ -107,3 +107,25 @@ def test_the_svg_is_sound_and_escapes_her_name() -> None:
     assert "<Terns & Co>" in said
     assert "\x1b" not in said
     assert len(root.findall(".//{http://www.w3.org/2000/svg}polyline")) >= 2
+
+
+def test_where_the_water_comes_in_stands_on_the_curve() -> None:
+    opening = "opening = [{ name = 'hatch', at_m = [3.0, -0.4, 0.75] }]\n"
+    report = float_report(drawn("kg_m = 0.95\n" + opening))
+    picture = righting_curve_picture(report)
+    assert picture is not None
+    under = report.after.flooding[0]
+    assert under.heel_deg is not None
+    marks = [s for s in picture.shapes if isinstance(s, Mark)]
+    words = [s.text for s in picture.shapes if isinstance(s, Words)]
+    assert under.side == report.after.righting_side
+    assert f"water in, {under.heel_deg:.0f} deg" in words
+    assert any(m.at[0] == pytest.approx(under.heel_deg / 180.0) for m in marks)
+    other = righting_curve_picture(float_report(drawn("kg_m = 0.95\n" + opening.replace("-0.4", "0.4"))))
+    assert other is not None
+    # To the other side it goes under first: that is a note, and no place on this curve.
+    assert not any("water in" in s.text for s in other.shapes if isinstance(s, Words))
+    assert "hatch goes under" in " ".join(other.notes)
+    dry = righting_curve_picture(float_report(drawn("kg_m = 0.95\n")))
+    assert dry is not None
+    assert not any("water in" in s.text for s in dry.shapes if isinstance(s, Words))

@@ -24,12 +24,12 @@ from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.record.afloat import red_weights
-from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows
+from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, worse_of
 from secure_load.record.afloat_words import answer, basis_sheets, level_words, loose_sheets
-from secure_load.record.curve import Of
+from secure_load.record.curve import Of, loose_curve_picture, righting_curve_picture
 from secure_load.record.words import mass
 from secure_load.screen.afloat import sheets
-from secure_load.screen.afloat.curve import CurvePane
+from secure_load.screen.afloat.curve import CurvePane, CurveView
 from secure_load.screen.afloat.lines import sheet_lines, table_lines
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
@@ -39,6 +39,8 @@ from secure_load.verdict.stow import CannotCheck
 
 PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
 TITLES = ("Figures", "Curve", "Rests on", "Loose", "Placing", "Casting", "Lifting")
+WHERE = {"red": ("loose",), "other_curve": ("figures", "curve", "loose")}
+"""Tabs on which a key is offered."""
 WORKING: Line = [("quiet", "Working.")]
 PICK: Line = [
     (
@@ -118,13 +120,16 @@ class AfloatScreen(Screen[None]):
     ]
 
     class Worked(Message):
-        """Something was worked out for a pane: its lines, and the report where it is the report."""
+        """Something was worked out for a pane: its lines, and the report or how she lies where it is one of these."""
 
-        def __init__(self, pane: str, lines: list[Line], report: FloatReport | None = None) -> None:
+        def __init__(
+            self, pane: str, lines: list[Line], report: FloatReport | None = None, loose: Loose | None = None
+        ) -> None:
             super().__init__()
             self.pane = pane
             self.lines = lines
             self.report = report
+            self.loose = loose
 
     class Red(Message):
         """The check is done: which weights are red, or why it cannot be told."""
@@ -138,6 +143,8 @@ class AfloatScreen(Screen[None]):
         super().__init__()
         self.boat = boat
         self.report: FloatReport | None = None
+        self.loose: Loose | None = None
+        """How she lies with what is ticked gone across."""
         self.of: Of = "moment"
         self.worked_out = False
         """True once the figures, or why there are none, are shown."""
@@ -158,7 +165,8 @@ class AfloatScreen(Screen[None]):
         if name == "loose":
             yield LooseList(self.boat.weight)
         words = VerticalScroll(Static(id=f"{name}-words", markup=False), can_focus=name == "loose")
-        yield Horizontal(words, CurvePane(id="beside")) if name == "figures" else words
+        beside = {"figures": "beside", "loose": "beside-loose"}.get(name)
+        yield words if beside is None else Horizontal(words, CurvePane(id=beside))
 
     def on_mount(self) -> None:
         """Begin with the figures; the sheets are made when they are looked at."""
@@ -167,6 +175,7 @@ class AfloatScreen(Screen[None]):
         for name in ("figures", "rests"):
             self._put(f"{name}-words", [WORKING])
         self._put("loose-words", [PICK])
+        self._draw_loose()
         if not self.boat.weight:
             self.query_one(LooseList).display = False
             self._put("loose-words", [[("quiet", "No weight is listed.")]])
@@ -185,11 +194,13 @@ class AfloatScreen(Screen[None]):
 
     @work(thread=True, exclusive=True, group="loose", exit_on_error=False)
     def _loosen(self, report: FloatReport, ids: Sequence[str]) -> None:
+        loose: Loose | None = None
         try:
-            lines = _loose(report, loose_report(self.boat, ids))
+            loose = loose_report(self.boat, ids)
+            lines = _loose(report, loose)
         except Exception as problem:
             lines = problem_lines(problem)
-        self._post(self.Worked("loose", lines))
+        self._post(self.Worked("loose", lines, loose=loose))
 
     @work(thread=True, exclusive=True, group="red", exit_on_error=False)
     def _check(self) -> None:
@@ -217,6 +228,9 @@ class AfloatScreen(Screen[None]):
     @on(Worked)
     def _worked(self, event: Worked) -> None:
         self._put(f"{event.pane}-words", event.lines)
+        if event.pane == "loose":
+            self.loose = event.loose
+            self._draw_loose()
         if event.pane != "figures":
             return
         self.report, self.worked_out = event.report, True
@@ -235,9 +249,22 @@ class AfloatScreen(Screen[None]):
         self._picked()
 
     def _draw(self) -> None:
-        if self.report is not None:
-            for pane in self.query(CurvePane):
-                pane.show(self.report, self.of)
+        report = self.report
+        if report is None:
+            return
+        for pane in (*self.query("#curve CurvePane").results(CurvePane), self.query_one("#beside", CurvePane)):
+            pane.show(lambda tall: righting_curve_picture(report, self.of, tall))
+        self._draw_loose()
+
+    def _draw_loose(self) -> None:
+        """The curve with what is ticked gone to the worse side; nothing where none is, or her shape is not known."""
+        report, pane = self.report, self.query_one("#beside-loose", CurvePane)
+        worse = None if self.loose is None else worse_of(self.loose.port, self.loose.starboard)
+        shown = report is not None and worse is not None and worse.curve is not None
+        pane.set_class(shown, "-told")
+        pane.query_one(CurveView).display = shown
+        if report is not None and worse is not None and shown:
+            pane.show(lambda tall: loose_curve_picture(report, worse, self.of, tall))
 
     def _put(self, name: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{name}", Static).update(coloured(*lines))
@@ -280,6 +307,8 @@ class AfloatScreen(Screen[None]):
         ids = self.query_one(LooseList).ticked()
         if not ids or self.report is None:
             self.workers.cancel_group(self, "loose")
+            self.loose = None
+            self._draw_loose()
             if self.boat.weight:
                 self._put("loose-words", [PICK])
             return
@@ -303,9 +332,9 @@ class AfloatScreen(Screen[None]):
         self._check()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The key for the red ones is offered where weights can be ticked."""
-        if action == "red" and self.is_mounted:
-            return bool(self.boat.weight) and self.query_one(TabbedContent).active == "loose"
+        """A key is offered where it does something: weights are ticked on one tab, curves stand on three."""
+        if action in WHERE and self.is_mounted:
+            return bool(self.boat.weight or action != "red") and self.query_one(TabbedContent).active in WHERE[action]
         return super().check_action(action, parameters)
 
     def action_back(self) -> None:
