@@ -86,17 +86,19 @@ def _place(given: argparse.Namespace) -> int:
 
 def _cast(given: argparse.Namespace) -> int:
     document = read(given.file)
-    from secure_load.screen.afloat.sheets import casting_sheets, made_casting
+    from secure_load.afloat.ballast import casting_of
+    from secure_load.screen.afloat.sheets import casting_sheets
 
-    sheet = made(document, lambda: made_casting(document.boat))
+    sheet = made(document, lambda: casting_of(document.boat))
     return _put(given, document, "casting sheet", as_json(sheet), casting_sheets(sheet))
 
 
 def _lift(given: argparse.Namespace) -> int:
     document = read(given.file)
-    from secure_load.screen.afloat.sheets import lifting_sheets, made_lifting
+    from secure_load.afloat.ballast import lifting_of
+    from secure_load.screen.afloat.sheets import lifting_sheets
 
-    sheets = made(document, lambda: made_lifting(document.boat))
+    sheets = made(document, lambda: lifting_of(document.boat))
     return _put(given, document, "lifting sheet", {"lifts": [as_json(s) for s in sheets]}, lifting_sheets(sheets))
 
 

@@ -19,7 +19,6 @@ from secure_load.afloat.models import Condition, FloatReport
 from secure_load.catalogue.lookup import factor
 from secure_load.record.page import plain
 from secure_load.record.shapes import Legend, Mark, Picture, Shape, Stroke, Style, Words
-from secure_load.record.svg import to_svg
 
 Of = Literal["moment", "lever"]
 _Place = Callable[[float, float], tuple[float, float]]
@@ -72,15 +71,6 @@ def loose_curve_picture(report: FloatReport, loose: Condition, of: Of = "moment"
     """As stowed, and with weights gone to the low side, which is the side of ``loose.righting_side``."""
     drawn = [Drawn("as stowed", report.after, "holds"), Drawn("loose", loose, "load")]
     return curves_picture(f"{plain(report.boat)}: righting {of}, weights loose", drawn, of, tall)
-
-
-def righting_curve_svg(report: FloatReport, of: Of = "moment", name: str = "righting-curve") -> str | None:
-    """The picture of ``righting_curve_picture`` as SVG text; None where her shape is not known.
-
-    ``name`` keeps its inner names apart from those of other pictures in the same page.
-    """
-    picture = righting_curve_picture(report, of)
-    return None if picture is None else to_svg(picture, name)
 
 
 def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TALL) -> Picture | None:

@@ -10,8 +10,9 @@ import pytest
 from secure_load.afloat.models import Condition, FloatReport
 from secure_load.afloat.report import condition_when_loose, float_report
 from secure_load.catalogue.lookup import factor
-from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture, righting_curve_svg
+from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture
 from secure_load.record.shapes import Mark, Picture, Stroke, Words
+from secure_load.record.svg import to_svg
 from tests.unit.test_afloat_report import PIGS, boat, drawn
 
 REPORT = float_report(drawn())
@@ -78,7 +79,6 @@ def test_it_is_as_tall_as_asked(tall: float) -> None:
 def test_nothing_is_made_up_without_her_shape() -> None:
     report = float_report(boat())
     assert righting_curve_picture(report) is None
-    assert righting_curve_svg(report) is None
 
 
 def test_a_boat_with_nothing_listed_has_one_curve() -> None:
@@ -100,8 +100,9 @@ def test_loose_weights_are_told_to_ninety_degrees_only() -> None:
 
 def test_the_svg_is_sound_and_escapes_her_name() -> None:
     report: FloatReport = REPORT.model_copy(update={"boat": "<Terns & Co>\x1b[31m"})
-    text = righting_curve_svg(report)
-    assert text is not None
+    picture = righting_curve_picture(report)
+    assert picture is not None
+    text = to_svg(picture, "righting-curve")
     root = ET.fromstring(text)
     said = " ".join(root.itertext())
     assert "<Terns & Co>" in said

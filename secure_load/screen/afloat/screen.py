@@ -17,6 +17,7 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static, TabbedContent, TabPane, Tabs
 from textual.worker import get_current_worker
 
+from secure_load.afloat.ballast import casting_of, lifting_of
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.models import FloatReport, Loose
 from secure_load.afloat.placing import place_ballast
@@ -281,9 +282,9 @@ class AfloatScreen(Screen[None]):
         if name == "placing":
             self._ask_placing()
         elif name == "casting":
-            self._sheet(name, lambda: sheets.casting_sheets(sheets.made_casting(self.boat)))
+            self._sheet(name, lambda: sheets.casting_sheets(casting_of(self.boat)))
         elif name == "lifting":
-            self._sheet(name, lambda: sheets.lifting_sheets(sheets.made_lifting(self.boat)))
+            self._sheet(name, lambda: sheets.lifting_sheets(lifting_of(self.boat)))
 
     def _ask_placing(self) -> None:
         if self._placing:

@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from secure_load.afloat.casting import CastingSheet, casting_sheet
-from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.lifting import LiftingSheet, lifting_sheet
+from secure_load.afloat.casting import CastingSheet
+from secure_load.afloat.lifting import LiftingSheet
 from secure_load.afloat.placing import PlacingReport, Proposal
-from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.record.afloat_words import Sheet
 from secure_load.record.page import plain
@@ -24,8 +22,6 @@ STAYS_PUT = (
 )
 TRY_IT = "Put it in loosely first, read her marks afloat, and fasten it for good when she floats as wanted."
 NO_PLACING = "There is no [float.placing] in the file: ingots in hand, and places where they may go."
-NO_CASTING = "There is no [float.casting] in the file: the mould, and the scrap in hand."
-NO_LIFT = "There is no [float.lift] in the file: how far out and how deep the hands go."
 
 
 def proposal_line(number_: int, found: Proposal) -> str:
@@ -105,33 +101,3 @@ def lifting_sheets(sheets: Sequence[LiftingSheet]) -> list[Sheet]:
         "bilge, kneeling, take less."
     )
     return [*out, Sheet("Cautions", (*said, method, LEAD, INDICATIVE), grave=True)]
-
-
-def made_casting(boat: BoatFile) -> CastingSheet:
-    """The casting sheet of the file. Raises CannotFloat where it asks for none."""
-    data = boat.float_ or FloatData()
-    if data.casting is None:
-        raise CannotFloat(_clause(NO_CASTING), "float.casting")
-    return casting_sheet(data.casting)
-
-
-def made_lifting(boat: BoatFile) -> list[LiftingSheet]:
-    """A lifting sheet for each sort of ingot: those in hand, else the one to be cast.
-
-    Raises CannotFloat where the file asks for none or names nothing to lift; UnknownRow for an unknown timber.
-    """
-    data = boat.float_ or FloatData()
-    if data.lift is None:
-        raise CannotFloat(_clause(NO_LIFT), "float.lift")
-    if data.placing is not None:
-        return [lifting_sheet(data.lift, sort.each_kg, boat.boat) for sort in data.placing.ingot]
-    if data.casting is None:
-        raise CannotFloat(
-            "[float.lift] says how, and not what: give ingots in [float.placing], or [float.casting]", "float.lift"
-        )
-    cast, mould = casting_sheet(data.casting), data.casting.mould
-    return [lifting_sheet(data.lift, cast.ingot_kg, boat.boat, min(*mould.bottom_mm, mould.depth_mm))]
-
-
-def _clause(sentence: str) -> str:
-    return sentence[0].lower() + sentence[1:].rstrip(".")
