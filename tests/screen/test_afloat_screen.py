@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import threading
 from collections.abc import Callable
 
@@ -16,6 +17,7 @@ from secure_load.screen.afloat import screen as afloat
 from secure_load.screen.afloat.curve import CurveView
 from secure_load.screen.afloat.screen import PANES, AfloatScreen
 from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.drawing.view import terminal_glyphs
 from tests.reference.hulls import cutter_sections
 
 from .conftest import text_of
@@ -240,3 +242,24 @@ async def test_a_check_that_cannot_be_made_is_said_in_a_sentence() -> None:
         await pilot.press("4", "r")
         await until(pilot, lambda: "oka" in text_of(app))
         assert "CannotCheck" not in text_of(app)
+
+
+async def test_the_curve_is_drawn_in_the_finest_characters_the_terminal_has(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever key brought it up: while a key is answered, standard output is a catcher without an encoding."""
+    monkeypatch.setenv("TERM", "xterm-256color")
+
+    def braille(text: str) -> bool:
+        return any("\u2801" <= letter <= "\u28ff" for letter in text)
+
+    app = SecureLoadApp()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await opened(pilot, drawn())
+        assert braille(text_of(app)) == (terminal_glyphs() == "braille")
+        await pilot.press("2", "m")
+        await until(pilot, lambda: "righting lever" in text_of(app))
+        assert braille(text_of(app)) == (terminal_glyphs() == "braille")
+    monkeypatch.setattr("sys.stdout", object())
+    monkeypatch.setattr("sys.__stderr__", io.TextIOWrapper(io.BytesIO(), encoding="utf-8"))
+    assert terminal_glyphs() == "braille"
+    monkeypatch.setattr("sys.__stderr__", io.TextIOWrapper(io.BytesIO(), encoding="latin-1"))
+    assert terminal_glyphs() == "ascii"
