@@ -27,7 +27,9 @@ from secure_load.afloat.longitudinal import station_weights
 from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import fit_through_origin, inclined
 from secure_load.afloat.particulars import Particulars, upright
+from secure_load.afloat.report import float_report
 from secure_load.afloat.tanks import FreeLiquid
+from secure_load.boat.file import parse_boat
 from secure_load.boat.floating import InclineReading, Inclining
 from tests.published._table import HERE, Row, compare, load
 from tests.reference.books import box_bm, lever_wall_sided, simpson_weights
@@ -188,6 +190,15 @@ def shifted_aft(given: dict[str, Any]) -> dict[str, Any]:
     return {"trim_cm": trim, "aft_cm": trim / 2}
 
 
+def bulk_carrier(given: dict[str, Any]) -> dict[str, Any]:
+    length, breadth, draught = (given[key] / 10.0 for key in ("L_m", "B_m", "T_m"))
+    text = (
+        f'schema = 1\n[boat]\nname = "Trial"\nlwl_m = {length}\nbwl_m = {breadth}\n[float]\ngm_m = 0.5\n'
+        f"waterplane_coefficient = 0.93\ndraught_m = {draught}\nblock_coefficient = {given['Cb']}\n"
+    )
+    return {"V_m3": float_report(parse_boat(text)).after.volume_m3 * 1000.0}
+
+
 RECOMPUTE: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "nic18_inclining_angle": inclining_angle,
     "nic20_load_KG": gm_from_masses,
@@ -208,6 +219,7 @@ RECOMPUTE: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "hansen_inclining_slope": inclining_slope,
     "wigley_weight_added": weight_added,
     "wigley_shift_aft": shifted_aft,
+    "jbc_anchor": bulk_carrier,
 }
 
 
