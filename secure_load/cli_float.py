@@ -8,13 +8,13 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
-from secure_load.cli import DONE, Refused, put_json, read
+from secure_load.cli import DONE, Refused, put_json, read, verdict_of
 from secure_load.screen.streams import printing, safe
 
 if TYPE_CHECKING:
     from secure_load.afloat.models import Data
     from secure_load.boat.file import BoatDocument
-    from secure_load.screen.afloat.sheets import Sheet
+    from secure_load.record.afloat_words import Sheet
 
 Made = TypeVar("Made")
 
@@ -30,7 +30,11 @@ def add_float_commands(add: Add) -> None:
     floats = add("float", _float, "Says how she floats and how stiff she is, without the listed weights and with them.")
     floats.add_argument("file", metavar="FILE", help="boat file")
     floats.add_argument(
-        "--loose", nargs="+", action="extend", metavar="ID", help="how she lies with these weights gone to the low side"
+        "--loose",
+        nargs="*",
+        action="extend",
+        metavar="ID",
+        help="how she lies with these weights gone to the low side; without a name, those that the check finds red",
     )
     floats.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     for name, work, words in (
@@ -45,31 +49,30 @@ def add_float_commands(add: Add) -> None:
 
 def _float(given: argparse.Namespace) -> int:
     document = read(given.file)
-    from secure_load.afloat.report import condition_when_loose, float_report
+    from secure_load.afloat.report import float_report
 
-    report = made(document, lambda: float_report(document.boat))
-    data: dict[str, Any] = as_json(report)
-    if not given.loose:
-        if given.json:
-            put_json(data)
-            return DONE
-        from secure_load.screen.afloat.printing import print_float
-        from secure_load.screen.console import console_for
-
-        with printing():
-            print_float(console_for(sys.stdout), report, document.path.name)
-        return DONE
-    ids = list(dict.fromkeys(given.loose))
-    port, starboard = (made(document, lambda s=side: condition_when_loose(document.boat, ids, s)) for side in (-1, 1))
+    loose = [] if given.loose is None else given.loose or _red(document)
+    report = made(document, lambda: float_report(document.boat, loose))
     if given.json:
-        put_json(data | {"loose": {"weights": ids, "port": as_json(port), "starboard": as_json(starboard)}})
+        put_json(as_json(report))
         return DONE
-    from secure_load.screen.afloat.printing import print_loose
+    from secure_load.screen.afloat.printing import print_float, print_loose
     from secure_load.screen.console import console_for
 
     with printing():
-        print_loose(console_for(sys.stdout), report, ids, port, starboard, document.path.name)
+        console = console_for(sys.stdout)
+        if given.loose is None:
+            print_float(console, report, document.path.name)
+        else:
+            print_loose(console, report, document.path.name)
     return DONE
+
+
+def _red(document: BoatDocument) -> list[str]:
+    """The weights that the check finds red: those that would break loose. Raises Refused."""
+    from secure_load.record.afloat import red_weights
+
+    return red_weights(verdict_of(document, None))
 
 
 def _place(given: argparse.Namespace) -> int:
@@ -83,17 +86,19 @@ def _place(given: argparse.Namespace) -> int:
 
 def _cast(given: argparse.Namespace) -> int:
     document = read(given.file)
-    from secure_load.screen.afloat.sheets import casting_sheets, made_casting
+    from secure_load.afloat.ballast import casting_of
+    from secure_load.screen.afloat.sheets import casting_sheets
 
-    sheet = made(document, lambda: made_casting(document.boat))
+    sheet = made(document, lambda: casting_of(document.boat))
     return _put(given, document, "casting sheet", as_json(sheet), casting_sheets(sheet))
 
 
 def _lift(given: argparse.Namespace) -> int:
     document = read(given.file)
-    from secure_load.screen.afloat.sheets import lifting_sheets, made_lifting
+    from secure_load.afloat.ballast import lifting_of
+    from secure_load.screen.afloat.sheets import lifting_sheets
 
-    sheets = made(document, lambda: made_lifting(document.boat))
+    sheets = made(document, lambda: lifting_of(document.boat))
     return _put(given, document, "lifting sheet", {"lifts": [as_json(s) for s in sheets]}, lifting_sheets(sheets))
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from secure_load.afloat.models import FloatReport
     from secure_load.boat.file import BoatDocument
     from secure_load.record.model import StowageRecord
+    from secure_load.verdict.models import BoatVerdict
 
 
 class Add(Protocol):
@@ -87,12 +88,12 @@ def _today() -> datetime.date:
     return datetime.datetime.now().astimezone().date()
 
 
-def _afloat(document: BoatDocument) -> FloatReport | None:
+def _afloat(document: BoatDocument, verdict: BoatVerdict) -> FloatReport | None:
     from secure_load.catalogue.errors import UnknownRow
     from secure_load.record.afloat import float_report_if_known
 
     try:
-        return float_report_if_known(document.boat)
+        return float_report_if_known(document.boat, verdict)
     except UnknownRow as problem:
         say(f"secure-load: how she floats is left out: {safe(str(problem))}")
         return None
@@ -106,7 +107,7 @@ def _record(given: argparse.Namespace) -> int:
     folder = given.out if given.out is not None else default_folder(document.path)
     name = document.path.name
     try:
-        path = write_record(document.boat, verdict, folder, _today(), name, given.by, _afloat(document))
+        path = write_record(document.boat, verdict, folder, _today(), name, given.by, _afloat(document, verdict))
     except CannotWrite as problem:
         raise Refused(str(problem)) from problem
     put(f"{safe(str(path))}\n")

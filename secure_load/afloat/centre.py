@@ -64,7 +64,6 @@ def _height(
     """Height over the designed waterline, m, what it rests on, whether measured, error of mass x GM."""
     tilt = _Aboard.of(lumps, data.inclining.weights_aboard) if data.inclining is not None else None
     found: tuple[float, str, bool, float | None] | None = None
-    known_gm: float | None = None
     if data.inclining is not None and tilt is not None:
         test = inclined(data.inclining, mass + tilt.mass)
         if abs(test.displacement - mass - tilt.mass) > 0.03 * test.displacement:
@@ -73,7 +72,6 @@ def _height(
                 f"{mass + tilt.mass:.0f} kg; the difference is taken as lying at her centre of gravity."
             )
         told.notes.extend(w[0].upper() + w[1:] + "." for w in test.warnings)
-        known_gm = test.gm
         z = _from_gm(shape, mass, tilt, test.gm, test.displacement)
         error = None if test.error is None else test.error * test.displacement
         spread = "" if test.error is None else f" +/- {test.error:.3f}"
@@ -88,17 +86,17 @@ def _height(
         found = None if written is None else (*written, False, None)
     if data.roll_test is not None:
         aboard = _Aboard.of(lumps, data.roll_test.weights_aboard)
-        same = tilt is not None and data.inclining is not None
-        same = same and data.inclining is not None and data.inclining.weights_aboard == data.roll_test.weights_aboard
-        roll = rolled(data.roll_test, shape.bwl, known_gm if same else None)
+        known_gm = None if found is None else _gm_with(shape, mass, aboard, found[0])
+        roll = rolled(data.roll_test, shape.bwl, known_gm)
         share = roll.gyradius / shape.bwl
-        if same and data.roll_test.gyradius_over_breadth is None:
-            says = f"period {roll.period:.2f} s; with the inclining test, radius of gyration {share:.3f} of her breadth"
+        calibrates = data.roll_test.gyradius_over_breadth is None and known_gm is not None and known_gm > 0
+        if found is not None and calibrates:
+            says = f"period {roll.period:.2f} s; with {found[1]}, radius of gyration {share:.3f} of her breadth"
         else:
             says = f"period {roll.period:.2f} s, GM {roll.gm:.2f} +/- {roll.error:.2f} m"
             says += f" with a radius of gyration of {share:.3f} of her breadth"
             says += " (assumed)" if roll.gyradius_assumed else ""
-        told.measured.append(Measured(what="roll-period test", says=says, used=found is None))
+        told.measured.append(Measured(what="roll-period test", says=says, used=found is None or calibrates))
         if found is None:
             whole = mass + aboard.mass
             z = _from_gm(shape, mass, aboard, roll.gm, whole)
@@ -124,6 +122,14 @@ def _from_gm(shape: Shape, mass: float, aboard: _Aboard, gm: float, displacement
     whole = mass + aboard.mass
     z_all = there.kb + there.bm - gm - aboard.surface / displacement - shape.draught
     return (whole * z_all - aboard.z) / mass
+
+
+def _gm_with(shape: Shape, mass: float, aboard: _Aboard, z: float) -> float:
+    """GM with ``aboard`` in her, her own centre lying ``z`` above the designed waterline. m."""
+    whole = mass + aboard.mass
+    there = shape.upright_at(whole)
+    z_all = (mass * z + aboard.z) / whole
+    return there.kb + there.bm - z_all - shape.draught - aboard.surface / whole
 
 
 def _as_written(data: FloatData, shape: Shape, mass: float, told: Told) -> tuple[float, str] | None:
@@ -203,7 +209,6 @@ def _from_marks(data: FloatData, shape: Shape, mass: float, lumps: tuple[Lump, .
         says = f"{100 * tan_trim * shape.lwl:.1f} cm by the {'head' if tan_trim > 0 else 'stern'}"
     trim_error = math.degrees(2.0**0.5 * error / shape.lwl)
     trim = math.degrees(math.atan(tan_trim))
-    told.measured.append(
-        Measured(what="marks", says=f"trim {trim:.2f} +/- {trim_error:.2f} degrees; {says}", used=data.lcg_m is None)
-    )
+    trim_words = f"trim {abs(trim):.2f} +/- {trim_error:.2f} degrees by the {'head' if trim > 0 else 'stern'}"
+    told.measured.append(Measured(what="marks", says=f"{trim_words}; {says}", used=data.lcg_m is None))
     return (whole * x_all - aboard.x) / mass

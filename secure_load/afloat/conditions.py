@@ -20,6 +20,7 @@ from secure_load.afloat.levers import (
     RightingCurve,
     area_under,
     floods_at,
+    lever_at,
     lies_at,
     resting_heel,
     righting_curve,
@@ -27,6 +28,7 @@ from secure_load.afloat.levers import (
 )
 from secure_load.afloat.masses import Loading
 from secure_load.afloat.models import Condition, Curve, Flooding, Righting, WindHeel
+from secure_load.afloat.particulars import Upright
 from secure_load.afloat.wind import heel_in_wind, heeling_moment
 from secure_load.boat.hull import FloatData
 from secure_load.catalogue.lookup import factor
@@ -113,8 +115,7 @@ def _by_offsets(
         (float(lies.level[0]) + float(lies.tan_trim[0]) * x) / c + shape.draught if abs(c) > 1e-6 else math.nan
         for x in (shape.aft + shape.lwl, shape.aft)
     ]
-    reported = np.radians(np.array(REPORTED_DEG))
-    levers = righting_curve(hull, loading.at, water, side, reported).lever
+    levers = [lever_at(curve, math.radians(deg)) for deg in REPORTED_DEG]
     weight = loading.mass * factor("g0")
     return Condition(
         displacement_kg=round(loading.mass, 3),
@@ -130,7 +131,7 @@ def _by_offsets(
         moment_to_trim_1cm_kgm=round(hydro.moment_to_trim_1cm(kg, shape.lwl), 4),
         volume_m3=round(hydro.volume, 6),
         righting=[
-            Righting(heel_deg=deg, lever_m=round(float(lever), 5), moment_Nm=round(float(lever) * weight, 2))
+            Righting(heel_deg=deg, lever_m=round(lever, 5), moment_Nm=round(lever * weight, 2))
             for deg, lever in zip(REPORTED_DEG, levers, strict=True)
         ],
         vanishing_angle_deg=None if beyond is None else _deg(beyond),
@@ -217,6 +218,7 @@ def _by_particulars(
 ) -> Condition:
     shape = known.shape
     form = shape.upright_at(loading.mass)
+    assert isinstance(form, Upright)
     x_g, y_g, z_g = loading.centre
     kg = z_g + shape.draught
     gm = form.kb + form.bm - kg - loading.free_surface_loss
@@ -235,8 +237,6 @@ def _by_particulars(
             "reckoned without sections; look at the first figure of their at_m",
             "weight.at_m",
         )
-    sunk = (loading.mass - known.own.mass) / form.kg_per_cm / 100.0
-    draught = shape.draught + sunk
     half = 0.5 * tan_trim * shape.lwl
     # G to port (y > 0) lists her to port, which is a negative heel.
     lists = -math.atan(y_g / gm) + 0.0 if gm > 0 else None  # + 0.0: no list is not minus nil
@@ -267,8 +267,8 @@ def _by_particulars(
     moments = np.array([lever(a) * weight for a in heels.tolist()])
     return Condition(
         displacement_kg=round(loading.mass, 3),
-        draught_fore_m=round(draught + half, 5),
-        draught_aft_m=round(draught - half, 5),
+        draught_fore_m=round(form.draught + half, 5),
+        draught_aft_m=round(form.draught - half, 5),
         trim_deg=_deg(math.atan(tan_trim)),
         list_deg=None if lists is None else _deg(lists),
         kb_m=round(form.kb, 5),

@@ -2,8 +2,8 @@
 
 Her heel is turned about her own fore-and-aft axis and her trim is free at every angle. The lever is the level
 distance between the verticals through both centres. The work done on her in heeling slowly from one angle to
-another is mass g times the integral of lever times cos(trim), which is what ``righting_energy`` sums; the area
-under the plain curve, as books print it, leaves that cosine out.
+another is mass g times the integral of lever times cos(trim); the area under the plain curve, as books print it and
+``area_under`` gives it, leaves that cosine out.
 
 How fast it settles, as the tests measure it: with the square of the number of points on a section; with the
 fourth power of the number of stations where the areas run smoothly, and at least with its square at heels where
@@ -138,12 +138,6 @@ def area_under(heel: Array, lever: Array, start: float, end: float) -> float:
     angles = np.concatenate([[start], heel[inside], [end]])
     height = np.interp(angles, heel, lever)
     return float(np.sum(0.5 * (height[1:] + height[:-1]) * np.diff(angles)))
-
-
-def righting_energy(curve: RightingCurve, start: float, end: float, g: float) -> float:
-    """Work of heeling her slowly from one heel to another, J: m g times the integral of lever cos(trim)."""
-    along = curve.lever / np.sqrt(1.0 + curve.tan_trim**2)
-    return curve.mass * g * area_under(curve.heel, along, start, end)
 
 
 def lies_at(hull: Hull, load_at: LoadAt, density: float, heel: float) -> Attitude:

@@ -1,10 +1,9 @@
 """Summing along the hull: weights by which the figures of the stations are multiplied and added.
 
-Two rules. ``simpson_weights`` is the rule of the textbooks, for a table worked by hand or held against a book.
-``station_weights`` is the one the hull is summed with: between two stations it takes a mean of the two
+``station_weights`` is not the Simpson's rule of the textbooks: between two stations it takes a mean of the two
 parabolas that run through them and a neighbour, so that no station weighs twice its neighbour for no reason,
-which matters where sections come out of the water half way along. Both are exact for a cubic on stations
-equally spaced, and take stations at any spacing. A hull that ends in a point and one that ends in a transom
+which matters where sections come out of the water half way along. Like Simpson's it is exact for a cubic on
+stations equally spaced; it takes stations at any spacing. A hull that ends in a point and one that ends in a transom
 need nothing special: the last station is either a section of no area or the transom itself. Overhangs do:
 ``broken_weights`` sums them apart from the waterline, as a draughtsman does.
 """
@@ -100,24 +99,4 @@ def _interval(steps: Array, i: int) -> Array:
         weights[i : i + 3] += ahead / (ahead + behind) * _first_interval(steps[i], ahead)
     if behind > 0:
         weights[i - 1 : i + 2] += behind / (ahead + behind) * _first_interval(steps[i], behind)[::-1]
-    return weights
-
-
-def simpson_weights(x: Array) -> Array:
-    """Weights of Simpson's first rule at stations ``x`` [S], m, ascending, any spacing, S odd. [S], m.
-
-    With an even number of stations the last interval takes the parabola through the last three.
-
-    >>> [round(float(w) * 3) for w in simpson_weights(np.arange(5.0))]
-    [1, 4, 2, 4, 1]
-    """
-    x = _ascending(x, 3)
-    steps = np.diff(x)
-    count = len(steps)
-    weights = np.zeros_like(x)
-    for i in range(0, count - 1, 2):
-        weights[i : i + 3] += _first_interval(steps[i], steps[i + 1])
-        weights[i : i + 3] += _first_interval(steps[i + 1], steps[i])[::-1]
-    if count % 2:
-        weights[-3:] += _first_interval(steps[-1], steps[-2])[::-1]
     return weights

@@ -136,6 +136,21 @@ class Measured(Data):
     what: str
     says: str
     used: bool
+    """Whether any figure of the report rests on it."""
+
+
+class Loose(Data):
+    """How she lies when certain weights have broken loose and gone to the low side.
+
+    Levers go no further than 90 degrees and there is no vanishing angle: beyond, the low side is another.
+    """
+
+    weights: list[str]
+    """Their ids."""
+    port: Condition
+    """All of them gone to port."""
+    starboard: Condition
+    """All of them gone to starboard."""
 
 
 class FloatReport(Data):
@@ -153,3 +168,5 @@ class FloatReport(Data):
     """What was assumed for want of a figure, a sentence each, and whether it is cautious."""
     notes: list[str]
     """What these figures do not say, a sentence each."""
+    loose: Loose | None = None
+    """With the weights asked for gone to the low side; null where none was asked for."""

@@ -10,7 +10,7 @@ from secure_load.afloat.known import Known, gather
 from secure_load.afloat.loose import broken_loose
 from secure_load.afloat.masses import Loading, loaded
 from secure_load.afloat.measured import rolled
-from secure_load.afloat.models import Change, Condition, Curve, FloatReport
+from secure_load.afloat.models import Change, Condition, Curve, FloatReport, Loose
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
@@ -24,11 +24,15 @@ LIMITS = (
 )
 
 
-def float_report(boat: BoatFile) -> FloatReport:
+def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
     """How she floats, before (without the listed weights) and after (with them).
 
+    Args:
+        boat: the boat file.
+        loose: ids of weights that are shown gone to the low side as well, to either hand.
+
     Raises:
-        CannotFloat: too little is known, or she would sink; one sentence.
+        CannotFloat: too little is known, or she would sink, or an id is in no weight; one sentence.
         UnknownRow: a fluid or water that is not in the catalogue.
     """
     data = boat.float_ or FloatData()
@@ -38,6 +42,7 @@ def float_report(boat: BoatFile) -> FloatReport:
     full = loaded(known.own, known.lumps)
     after = condition(known, full, data, _gyradius(boat, known), winds) if known.lumps else before
     _say_limits(known, data)
+    _say_fills(known, after)
     return FloatReport(
         boat=known.name,
         water=f"{known.shape.water}, {known.shape.density:g} kg/m3",
@@ -48,7 +53,14 @@ def float_report(boat: BoatFile) -> FloatReport:
         measured=known.told.measured,
         assumptions=list(dict.fromkeys(known.told.assumptions)),
         notes=list(dict.fromkeys(known.told.notes)),
+        loose=loose_report(boat, loose) if loose else None,
     )
+
+
+def loose_report(boat: BoatFile, ids: Sequence[str]) -> Loose:
+    """How she lies with weights gone to port, and gone to starboard; raises as `condition_when_loose`."""
+    ids = list(dict.fromkeys(ids))
+    return Loose(weights=ids, port=condition_when_loose(boat, ids, -1), starboard=condition_when_loose(boat, ids, 1))
 
 
 def condition_when_loose(boat: BoatFile, ids: Sequence[str], side: int = 1) -> Condition:
@@ -138,6 +150,20 @@ def _say_limits(known: Known, data: FloatData) -> None:
         notes.append("The liquid of slack tanks runs across in the sums; what it does to her trim is left out.")
 
 
+def _say_fills(known: Known, after: Condition) -> None:
+    """An opening that goes under while she would still come back: the curve beyond it is of a boat that is dry."""
+    wet = [(f.heel_deg, f.name, f.side) for f in after.flooding if f.heel_deg is not None]
+    beyond = after.vanishing_angle_deg
+    if not wet or beyond is None:
+        return
+    heel, name, side = min(wet)
+    if heel < beyond:
+        known.told.notes.append(
+            f"Water comes in at the {name} from {heel:.0f} degrees to {side}, before the vanishing angle of "
+            f"{beyond:.0f}: held down there she fills, and neither that angle nor the curve beyond holds."
+        )
+
+
 def _change(before: Condition, after: Condition) -> Change:
     stiff = None
     if before.gm_m > 0:
@@ -175,4 +201,4 @@ def _stiffer(stiff: float | None, after: Condition) -> str:
     )
 
 
-__all__ = ["CannotFloat", "condition_when_loose", "float_report", "loading_of"]
+__all__ = ["CannotFloat", "condition_when_loose", "float_report", "loading_of", "loose_report"]

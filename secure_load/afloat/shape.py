@@ -19,6 +19,9 @@ from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import density
 
+AGREES = 0.1
+"""Share within which what the coefficients make and what she weighs are taken to agree: they are read so roughly."""
+
 
 @dataclass(frozen=True)
 class Shape:
@@ -167,6 +170,7 @@ def _from_particulars(boat: BoatFile, data: FloatData, water: float, name: str, 
             "stiffness of form with its square)."
         )
     volume = mass / water
+    reference = mass
     if draught is None:
         used = block if block is not None else assumed("block-coefficient").number
         draught = volume / (used * lwl * bwl)
@@ -175,14 +179,24 @@ def _from_particulars(boat: BoatFile, data: FloatData, water: float, name: str, 
             + ("" if block is not None else ", which is assumed (neutral)")
             + "; heights of weights above the keel hang on it."
         )
-    elif block is not None and abs(block * lwl * bwl * draught / volume - 1) > 0.1:
-        told.notes.append(
-            f"Block coefficient, length, breadth and draught make {water * block * lwl * bwl * draught:.0f} kg, "
-            f"and displacement_kg is {mass:.0f}; the latter is used. A fin keel is in draught_m and not in the block."
-        )
+    elif block is not None and abs(block * lwl * bwl * draught / volume - 1) > AGREES:
+        made = water * block * lwl * bwl * draught
+        laden = mass + math.fsum(w.mass for w in boat.weight)
+        if abs(made / laden - 1) <= AGREES:
+            # A designed waterline is mostly drawn for a boat with her gear in her.
+            reference, volume = made, made / water
+            told.notes.append(
+                f"Block coefficient, length, breadth and draught make {made:.0f} kg, which is what she weighs with the "
+                "listed weights: they are taken as those of the waterline she then floats on."
+            )
+        else:
+            told.notes.append(
+                f"Block coefficient, length, breadth and draught make {made:.0f} kg, and displacement_kg is "
+                f"{mass:.0f}; the latter is used. A fin keel is in draught_m and not in the block."
+            )
     if volume > plane * lwl * bwl * draught:
         raise CannotFloat(
-            f"{mass:.0f} kg do not go into {lwl:g} m by {bwl:g} m of waterline and {draught:.2f} m of draught; "
+            f"{reference:.0f} kg do not go into {lwl:g} m by {bwl:g} m of waterline and {draught:.2f} m of draught; "
             "look at displacement_kg, lwl_m, bwl_m and draught_m",
             "boat.displacement_kg",
         )
@@ -190,7 +204,7 @@ def _from_particulars(boat: BoatFile, data: FloatData, water: float, name: str, 
         raise CannotFloat(
             f"waterplane_coefficient is {plane:g}, but must be at least 0.5", "float.waterplane_coefficient"
         )
-    known = Particulars(lwl, bwl, mass, draught, plane, water)
+    known = Particulars(lwl, bwl, reference, draught, plane, water)
     return Shape(water, name, lwl, 0.0, bwl, draught, None, known), mass
 
 

@@ -38,6 +38,8 @@ Draught = Annotated[Number, Field(ge=-10, le=100, allow_inf_nan=False)]
 """Metres of draught; may be negative where the keel is clear of the water."""
 Mark = Annotated[Number, Field(ge=-100_000, le=100_000, allow_inf_nan=False)]
 """Millimetres that a bob moved; to port is positive."""
+Moved = Annotated[Number, Field(ge=0, le=100_000, allow_inf_nan=False)]
+"""Kilograms moved across in an inclining test."""
 Pressure = Annotated[Number, Field(gt=0, le=1e6, allow_inf_nan=False)]
 """Kilopascals."""
 TrimAngle = Annotated[Number, Field(ge=-20, le=20, allow_inf_nan=False)]
@@ -57,8 +59,8 @@ class Tank(Part):
 class InclineReading(Part):
     """One reading of the inclining test: what had been moved across, and how far she leant."""
 
-    moved_kg: Mass
-    """Mass moved across."""
+    moved_kg: Moved
+    """Mass moved across; 0 for the reading before anything was moved."""
     across_m: Across
     """How far from where it stood at first, to port; negative to starboard."""
     heel_deg: SmallAngle | None = None

@@ -1,60 +1,79 @@
-"""How she floats, before and after, as rows for a page: from a report where there is one."""
+"""How she floats, for the record: with what the check finds red gone to the low side as well."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.models import FloatReport
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
-from secure_load.record.words import number
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
+from secure_load.record.afloat_words import LOOSE_IS, answer, basis_sheets
+from secure_load.record.page import bullet, heading, plain, wrapped
+from secure_load.verdict.models import BoatVerdict
+
+HEADS = ("before", "after", "change")
+LOOSE_HEADS = ("as stowed", "gone to port", "to starboard")
+LABEL, CELL = 27, 17
 
 
-def float_report_if_known(boat: BoatFile) -> FloatReport | None:
-    """How she floats; None where too little is known of her. Raises UnknownRow for a water not in the catalogue."""
+def red_weights(verdict: BoatVerdict) -> list[str]:
+    """Ids of the weights that a check found red."""
+    return [w.id for w in verdict.weights if w.verdict == "red"]
+
+
+def float_report_if_known(boat: BoatFile, verdict: BoatVerdict | None = None) -> FloatReport | None:
+    """How she floats; None where too little is known of her. Raises UnknownRow for a water not in the catalogue.
+
+    With a ``verdict`` also how she lies with its red weights gone to the low side, where that can be told.
+    """
+    red = [] if verdict is None else red_weights(verdict)
     try:
-        return float_report(boat)
+        return float_report(boat, red)
     except CannotFloat:
-        return None
+        if not red:
+            return None
+    return float_report_if_known(boat)
 
 
-def float_rows(report: FloatReport) -> list[tuple[str, str, str]]:
-    """Label, before, after; a figure that cannot be told is a dash."""
-    both = (report.before, report.after)
-    rows = [
-        _row("displacement, kg", [c.displacement_kg for c in both], 0),
-        _row("draught forward, m", [c.draught_fore_m for c in both], 3),
-        _row("draught aft, m", [c.draught_aft_m for c in both], 3),
-        _row("trim, degrees, bow down positive", [c.trim_deg for c in both], 2),
-        _row("list, degrees, starboard down positive", [c.list_deg for c in both], 1),
-        _row("KG above the keel, m", [c.kg_m for c in both], 3),
-        _row("GM, m", [c.gm_m for c in both], 3),
-        _row("kg to sink her 1 cm", [c.kg_per_cm for c in both], 0),
-        _row("moment to trim her 1 cm, kg m", [c.moment_to_trim_1cm_kgm for c in both], 0),
-        _row("vanishing angle, degrees", [c.vanishing_angle_deg for c in both], 0),
-        _row("roll period, s", [c.roll_period_s for c in both], 1),
-    ]
-    heels = dict.fromkeys(r.heel_deg for c in both for r in c.righting)
-    winds = dict.fromkeys(w.wind_m_s for c in both for w in c.heel_in_wind)
-    return [
-        *rows,
-        *(_row(f"righting moment at {h:g} degrees, N m", [_moment(c, h) for c in both], 0) for h in heels),
-        *(_row(f"heel in a wind of {w:g} m/s, degrees", [_wind(c, w) for c in both], 0) for w in winds),
-    ]
+def afloat_text(report: FloatReport) -> list[str]:
+    """The lines of a record on paper."""
+    rows = change_rows(report)
+    lines = _table("Afloat", rows, HEADS)
+    lines += ["", *_said(rows), *wrapped(list_words(report)), *wrapped(answer(report))]
+    for sheet in basis_sheets(report):
+        lines += ["", *wrapped(sheet.heading, 0, 2)]
+        for each in sheet.lines:
+            lines += bullet(each)
+    if report.loose is not None:
+        rows = loose_rows(report.after, report.loose.port, report.loose.starboard)
+        lines += [*_table("Afloat, weights loose", rows, LOOSE_HEADS), "", *_said(rows)]
+        for each in loose_words(report):
+            lines += bullet(each)
+    return lines
 
 
-def float_notes(report: FloatReport) -> list[str]:
-    """What these figures rest on and do not say."""
-    return [f"Resting on: {report.after.basis_words}", *report.assumptions, *report.notes]
+def loose_words(report: FloatReport) -> list[str]:
+    """Which weights are loose, and how that is taken."""
+    if report.loose is None:
+        return []
+    return [f"Loose, because the check finds them red: {', '.join(map(plain, report.loose.weights))}.", *LOOSE_IS]
 
 
-def _row(label: str, values: list[float | None], digits: int) -> tuple[str, str, str]:
-    before, after = ("-" if v is None else number(v, digits) for v in values)
-    return label, before, after
+def _said(rows: Sequence[Row]) -> list[str]:
+    return wrapped(GUESSED, 0, 2) if guessed(rows) else []
 
 
-def _moment(condition: Condition, heel: float) -> float | None:
-    return next((r.moment_Nm for r in condition.righting if r.heel_deg == heel), None)
-
-
-def _wind(condition: Condition, wind: float) -> float | None:
-    return next((w.heel_deg for w in condition.heel_in_wind if w.wind_m_s == wind), None)
+def _table(title: str, rows: Sequence[Row], heads: Sequence[str]) -> list[str]:
+    lines = heading(title, "".join(f"{head:>{CELL}}" for head in heads))
+    for n, row in enumerate(rows):
+        if row.first and n:
+            lines.append("")
+        figures = "".join(f"{cell:>{CELL}}" for cell in row.cells).rstrip()
+        if len(row.label) > LABEL:
+            # a name out of the file, longer than its column
+            lines += [*wrapped(row.label, 0, 2), " " * LABEL + figures]
+        else:
+            lines.append(f"{row.label:<{LABEL}}{figures}")
+    return lines

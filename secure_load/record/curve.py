@@ -19,7 +19,6 @@ from secure_load.afloat.models import Condition, FloatReport
 from secure_load.catalogue.lookup import factor
 from secure_load.record.page import plain
 from secure_load.record.shapes import Legend, Mark, Picture, Shape, Stroke, Style, Words
-from secure_load.record.svg import to_svg
 
 Of = Literal["moment", "lever"]
 _Place = Callable[[float, float], tuple[float, float]]
@@ -74,15 +73,6 @@ def loose_curve_picture(report: FloatReport, loose: Condition, of: Of = "moment"
     return curves_picture(f"{plain(report.boat)}: righting {of}, weights loose", drawn, of, tall)
 
 
-def righting_curve_svg(report: FloatReport, of: Of = "moment", name: str = "righting-curve") -> str | None:
-    """The picture of ``righting_curve_picture`` as SVG text; None where her shape is not known.
-
-    ``name`` keeps its inner names apart from those of other pictures in the same page.
-    """
-    picture = righting_curve_picture(report, of)
-    return None if picture is None else to_svg(picture, name)
-
-
 def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TALL) -> Picture | None:
     """Some curves over each other; those without a curve are left out, and None where none has one."""
     shown = [each for each in drawn if each.lies.curve is not None]
@@ -118,6 +108,7 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
             shapes.append(
                 Words((beyond / 180.0 + 0.02, at(0.0, 0.0)[1] + 0.7 * OFF), f"{beyond:.0f} deg", "words", "start")
             )
+        shapes += _fills(each, values[-1], at)
     shapes += _names(shown, values, at)
     return Picture(
         title=title,
@@ -127,6 +118,17 @@ def curves_picture(title: str, drawn: Sequence[Drawn], of: Of, tall: float = TAL
         legend=tuple(Legend(_mark(each.style), _legend(each), each.style) for each in shown),
         notes=tuple(_notes(shown, of, unit)),
     )
+
+
+def _fills(each: Drawn, value: Array, at: _Place) -> list[Shape]:
+    """A mark on the curve where the first opening goes under; nothing where that is to the curve's other side."""
+    lies = each.lies
+    wet = [f.heel_deg for f in lies.flooding if f.heel_deg is not None and f.side == lies.righting_side]
+    if not wet or min(wet) > _heels(lies)[-1]:
+        return []
+    heel = min(wet)
+    x, y = at(heel, float(np.interp(heel, _heels(lies), value)))
+    return [Mark((x, y), "beyond"), Words((x + 0.02, y + 0.7 * OFF), f"water in, {heel:.0f} deg", "words", "start")]
 
 
 def _heels(lies: Condition) -> list[float]:

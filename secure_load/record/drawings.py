@@ -5,7 +5,8 @@ it is worst placed.
 from __future__ import annotations
 
 from secure_load.afloat.models import FloatReport
-from secure_load.record.curve import righting_curve_picture
+from secure_load.record.afloat_rows import worse_of
+from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.markup import Markup, el
 from secure_load.record.model import StowageRecord
 from secure_load.record.plan_picture import plan_picture
@@ -39,6 +40,13 @@ def curve_drawing(report: FloatReport) -> Markup:
     """Her righting moment before and after; nothing where her sections are not known."""
     picture = righting_curve_picture(report)
     return Markup("") if picture is None else _figure(picture, "righting-curve")
+
+
+def loose_drawing(report: FloatReport) -> Markup:
+    """Her righting moment as stowed and with weights gone to the low side, the worse of the two sides."""
+    worse = None if report.loose is None else worse_of(report.loose.port, report.loose.starboard)
+    picture = None if worse is None else loose_curve_picture(report, worse)
+    return Markup("") if picture is None else _figure(picture, "loose-curve")
 
 
 def _figure(picture: Picture, name: str) -> Markup:

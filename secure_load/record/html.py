@@ -5,13 +5,16 @@ It says what the text says, with the drawings. The same record gives the same by
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from importlib import resources
 
 from secure_load.boat.models import Scenario
-from secure_load.record.afloat import float_notes, float_rows
+from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_words
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
+from secure_load.record.afloat_words import answer, basis_sheets
 from secure_load.record.describe import factor_words
-from secure_load.record.drawings import curve_drawing, plan_drawing, section_drawings
+from secure_load.record.drawings import curve_drawing, loose_drawing, plan_drawing, section_drawings
 from secure_load.record.html_weight import verdict_mark, weight_part
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.model import StowageRecord
@@ -126,14 +129,23 @@ def _afloat(record: StowageRecord) -> Markup:
     report = record.afloat
     if report is None:
         return Markup("")
-    return el(
-        "section",
+    parts = [
         el("h2", "Afloat"),
-        table(["", "without these weights", "with them"], float_rows(report), figures=(1, 2)),
-        el("p", report.change.words),
+        *_figures(change_rows(report), HEADS, list_words(report), answer(report)),
         curve_drawing(report),
-        listed(float_notes(report)),
-    )
+    ]
+    for sheet in basis_sheets(report):
+        parts += [el("h3", sheet.heading), listed(sheet.lines)]
+    if report.loose is not None:
+        rows = loose_rows(report.after, report.loose.port, report.loose.starboard)
+        parts += [el("h3", "With weights gone to the low side"), *_figures(rows, LOOSE_HEADS)]
+        parts += [loose_drawing(report), listed(loose_words(report))]
+    return el("section", *parts)
+
+
+def _figures(rows: Sequence[Row], heads: Sequence[str], *words: str) -> list[Markup]:
+    made = table(["", *heads], [[row.label, *row.cells] for row in rows], figures=(1, 2, 3))
+    return [made, *(el("p", each) for each in ([GUESSED] if guessed(rows) else []) + list(words) if each)]
 
 
 def _sources(record: StowageRecord) -> Markup:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import Weight, restraint_ids
-from secure_load.record.afloat import float_notes, float_rows
+from secure_load.record.afloat import afloat_text
 from secure_load.record.describe import (
     Sources,
     bundle_words,
@@ -50,7 +50,8 @@ def record_text(shot: Snapshot) -> str:
     for place, weight in enumerate(shot.boat.weight, start=1):
         lines.extend(_weight(place, weight, found[weight.id], names, sources))
     lines.extend(_scenarios(shot))
-    lines.extend(_afloat(shot))
+    if shot.afloat is not None:
+        lines.extend(afloat_text(shot.afloat))
     lines.extend(_sources(sources))
     lines.extend(_end(shot))
     return "\n".join(lines) + "\n"
@@ -186,19 +187,6 @@ def _scenarios(shot: Snapshot) -> list[str]:
             said = "not run"
         lines += wrapped(f"{plain(run.name)} ({plain(run.id)}): {said}", 0, 2)
         lines += wrapped(f"{scenario_figures(known[run.id])}. Source: {plain(run.source)}", 2)
-    return lines
-
-
-def _afloat(shot: Snapshot) -> list[str]:
-    if shot.afloat is None:
-        return []
-    lines = heading("Afloat", f"{'before':>14}{'after':>14}")
-    for label, before, after in float_rows(shot.afloat):
-        figures = f"{before:>14}{after:>14}"
-        lines.append(label.ljust(WIDTH - len(figures)) + figures)
-    lines += ["", *wrapped(plain(shot.afloat.change.words))]
-    for note in float_notes(shot.afloat):
-        lines += bullet(plain(note))
     return lines
 
 

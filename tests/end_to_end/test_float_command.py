@@ -160,6 +160,23 @@ def test_weights_gone_to_the_low_side(boat, capsys) -> None:
     assert "only to 90 degrees" in said
 
 
+def test_without_a_name_those_that_the_check_finds_red_are_loose(boat, capsys) -> None:
+    path: Path = boat(HEAD, SHAPE)
+    with_red = asked(capsys, "float", path, "--loose")
+    assert with_red["loose"]["weights"] == ["pigs"]  # nothing holds them
+    assert with_red["loose"] == asked(capsys, "float", path, "--loose", "pigs")["loose"]
+    assert asked(capsys, "float", path)["loose"] is None
+    assert main(["float", str(path)]) == 0
+    assert "--loose shows how she lies with what the check finds red" in " ".join(capsys.readouterr().out.split())
+
+
+def test_where_nothing_is_red_nothing_is_taken_as_loose(boat, capsys) -> None:
+    path: Path = boat(HEAD.split("[[weight]]")[0] + "[float]" + HEAD.split("[float]")[1], SHAPE)
+    assert asked(capsys, "float", path, "--loose")["loose"] is None
+    assert main(["float", str(path), "--loose"]) == 0
+    assert "no weight is red" in " ".join(capsys.readouterr().out.split())
+
+
 BAD = {
     "too little is known": (HEAD.replace("bwl_m = 2.05\n", ""), ["line 3", "bwl_m"]),
     "water nobody knows": (HEAD + 'water = "see-water"\n', ["line 23", "see-water", "seawater"]),

@@ -14,11 +14,12 @@ from secure_load.afloat.clip import cut, turn
 from secure_load.afloat.conditions import condition
 from secure_load.afloat.hull import Hull
 from secure_load.afloat.known import Known, gather
-from secure_load.afloat.levers import area_under, resting_heel, righting_curve, righting_energy, vanishing_angle
+from secure_load.afloat.levers import area_under, resting_heel, righting_curve, vanishing_angle
 from secure_load.afloat.masses import Lump, loaded
 from secure_load.afloat.tanks import FreeLiquid, liquid_shift
 from secure_load.boat.hull import BoatParticulars, FloatData, HullSection
 from secure_load.boat.models import BoatFile, Weight
+from tests.reference.books import righting_energy
 from tests.reference.hulls import cutter, cutter_sections, wigley
 
 QUICK = settings(max_examples=25, deadline=None, derandomize=True)

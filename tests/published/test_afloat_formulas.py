@@ -5,7 +5,8 @@ exercise 7.1.
 
 Two answers of the books are not those of the arithmetic, and the table says so: a righting moment reckoned with
 GM sin(heel) where the sides count already, and a conversion of foot-tons that divides where it should multiply.
-The formula that the book used is held against the book, the true one against the recomputed figure.
+The formula that the book used is held against the book, the true one against the recomputed figure. The figures come
+from what the program itself runs: centres from its loading, levers and trims from hulls floated, GM from its test.
 """
 
 from __future__ import annotations
@@ -20,30 +21,46 @@ import pytest
 
 from secure_load.afloat import formulas
 from secure_load.afloat.attitude import fixed_load, float_at
-from secure_load.afloat.formulas import combined_centre
-from secure_load.afloat.hydrostatics import hydrostatics_at
-from secure_load.afloat.longitudinal import simpson_weights
-from secure_load.afloat.measured import fit_through_origin
+from secure_load.afloat.hull import hull_from_sections
+from secure_load.afloat.hydrostatics import hydrostatics_at, hydrostatics_of
+from secure_load.afloat.longitudinal import station_weights
+from secure_load.afloat.masses import Loading, Lump, loaded
+from secure_load.afloat.measured import fit_through_origin, inclined
+from secure_load.afloat.particulars import Particulars, upright
+from secure_load.afloat.report import float_report
+from secure_load.afloat.tanks import FreeLiquid
+from secure_load.boat.file import parse_boat
+from secure_load.boat.floating import InclineReading, Inclining
 from tests.published._table import HERE, Row, compare, load
-from tests.reference.hulls import box
+from tests.reference.books import box_bm, lever_wall_sided, simpson_weights
+from tests.reference.hulls import box, wigley
 
 TABLE = "afloat_formulas"
 FOOT = 0.3048
 FOOT_LONG_TON = 0.3048 * 1.01605  # t m
+SEA = 1025.0
+LEVEL = np.zeros(1)
+
+
+def own(mass: float, height: float = 0.0) -> Lump:
+    return Lump("herself", mass, (0.0, 0.0, height))
 
 
 def inclining_angle(given: dict[str, Any]) -> dict[str, Any]:
-    heel = math.radians(given["theta_deg"])
-    return {"GM_m": formulas.metacentric_height_inclined(given["w_t"], given["d_m"], given["disp_t"], heel)}
+    reading = InclineReading(moved_kg=given["w_t"], across_m=given["d_m"], heel_deg=given["theta_deg"])
+    return {"GM_m": inclined(Inclining(readings=[reading]), given["disp_t"]).gm}
 
 
 def gm_from_masses(given: dict[str, Any]) -> dict[str, Any]:
-    return {"GM_m": given["KM_m"] - combined_centre(given["w_t"], given["kg_m"])}
+    first, *others = zip(given["w_t"], given["kg_m"], strict=True)
+    everything = loaded(own(*first), [Lump(f"{n}", w, (0.0, 0.0, kg)) for n, (w, kg) in enumerate(others)])
+    return {"GM_m": given["KM_m"] - everything.centre[2]}
 
 
 def lowered(given: dict[str, Any]) -> dict[str, Any]:
-    up = formulas.centre_shift(given["w_t"], given["lowered_m"], given["disp_t"])
-    return {"GM_m": given["GM0_m"] + up}
+    rest = own(given["disp_t"] - given["w_t"])
+    high, low = (loaded(rest, [Lump("w", given["w_t"], (0.0, 0.0, z))]) for z in (0.0, -given["lowered_m"]))
+    return {"GM_m": given["GM0_m"] + high.centre[2] - low.centre[2]}
 
 
 def righting_moment(given: dict[str, Any]) -> dict[str, Any]:
@@ -53,14 +70,23 @@ def righting_moment(given: dict[str, Any]) -> dict[str, Any]:
 
 def box_metacentre(given: dict[str, Any]) -> dict[str, Any]:
     made = hydrostatics_at(box(30.0, given["B_m"], 2 * given["T_m"], given["T_m"]), 0.0, 0.0, 1025.0)
-    assert made.bm == pytest.approx(formulas.box_bm(given["B_m"], given["T_m"]), rel=1e-12)
+    assert made.bm == pytest.approx(box_bm(given["B_m"], given["T_m"]), rel=1e-12)
     return {"BM_m": made.bm, "KB_m": made.kb, "KM_m": made.kb + made.bm}
 
 
 def even_keel(given: dict[str, Any]) -> dict[str, Any]:
+    """The book's quotient, and a box of that moment to trim: shifting the weight so far trims her by so much."""
     feet = given["trim_in"] * given["MCT1in_ft_tons"] / given["w_t"]
-    # The same by the function: moving the weight so far must change the trim by so much (per inch for per cm).
-    assert formulas.trim_change(given["w_t"], feet, given["MCT1in_ft_tons"]) * 100 == pytest.approx(given["trim_in"])
+    per_cm = given["MCT1in_ft_tons"] * FOOT_LONG_TON * 1000.0 / 2.54
+    hull = box(120.0, 16.0, 12.0, 6.0)
+    made = hydrostatics_at(hull, 0.0, 0.0, SEA)
+    kg = made.kb + made.bm_along - per_cm * 100.0 * 120.0 / made.mass
+    assert made.moment_to_trim_1cm(kg, 120.0) == pytest.approx(per_cm)
+    share = given["w_t"] * 1016.05 / made.mass
+    flat = float_at(
+        hull, LEVEL, fixed_load(made.mass, np.array([60.0 + share * feet * FOOT, 0.0, kg - 6.0]), LEVEL), SEA
+    )
+    assert float(flat.tan_trim[0]) * 120.0 / 0.0254 == pytest.approx(given["trim_in"], rel=1e-3)
     return {"distance_m": feet * FOOT}
 
 
@@ -68,24 +94,37 @@ def waterplane(given: dict[str, Any]) -> dict[str, Any]:
     half = np.array(given["half_ordinates_m"])
     x = np.arange(len(half)) * given["interval_m"]
     area = 2.0 * float(simpson_weights(x) @ half)
-    return {"Aw_m2": area, "TPC_t": formulas.kg_per_cm(area, given["rho"]) / 1000.0}
+    # The program sums by another rule; on an upright-sided hull of these half-breadths it comes to the same.
+    hull = hull_from_sections(x.tolist(), [np.array([[0.0, -5.0], [y, -5.0], [y, 5.0], [0.0, 5.0]]) for y in half])
+    made = hydrostatics_at(hull, 0.0, 0.0, given["rho"])
+    assert made.waterplane == pytest.approx(area, rel=5e-4)
+    assert made.kg_per_cm == pytest.approx(given["rho"] * area / 100.0, rel=5e-4)
+    return {"Aw_m2": area, "TPC_t": given["rho"] * area / 1e5}
 
 
 def fresh_water(given: dict[str, Any]) -> dict[str, Any]:
-    per_cm = formulas.kg_per_cm(given["Aw_m2"], 1025.0)
-    sinks = formulas.fresh_water_sinkage(given["disp_t"] * 1000.0, per_cm)
-    return {"TPC_t": per_cm / 1000.0, "FWA_mm": sinks * 1000.0}
+    mass = given["disp_t"] * 1000.0
+    hull = box(66.0, given["Aw_m2"] / 66.0, 12.0, 6.0)
+    salt, fresh = (hydrostatics_of(hull, mass, 0.0, rho) for rho in (1025.0, 1000.0))
+    return {"TPC_t": salt.kg_per_cm / 1000.0, "FWA_mm": (fresh.level - salt.level) * 1000.0}
 
 
 def list_shift(given: dict[str, Any]) -> dict[str, Any]:
     net = given["moment_port_t_m"] - given["moment_stbd_t_m"]
-    return {"GG1_m": formulas.centre_shift(net, 1.0, given["disp_t"])}
+    return {"GG1_m": loaded(own(given["disp_t"] - net), [Lump("net", net, (0.0, 1.0, 0.0))]).centre[1]}
 
 
 def wall_sided(given: dict[str, Any]) -> dict[str, Any]:
-    lever = formulas.lever_wall_sided(
-        given["KM_m"] - given["KG_m"], given["KM_m"] - given["KB_m"], math.radians(given["theta_deg"])
-    )
+    """A box with the metacentre and centre of buoyancy of the example, heeled; the formula says the same."""
+    draught = 2.0 * given["KB_m"]
+    bm = given["KM_m"] - given["KB_m"]
+    breadth = math.sqrt(12.0 * draught * bm)
+    hull = box(60.0, breadth, 4.0 * draught, draught)
+    heel = np.radians([given["theta_deg"]])
+    made = hydrostatics_at(hull, 0.0, 0.0, SEA)
+    load = fixed_load(made.mass, np.array([30.0, 0.0, given["KG_m"] - draught]), heel)
+    lever = float(float_at(hull, heel, load, SEA).lever[0])
+    assert lever == pytest.approx(lever_wall_sided(given["KM_m"] - given["KG_m"], bm, float(heel[0])), rel=1e-9)
     return {"GZ_m": lever, "RM_t_m": given["disp_t"] * lever}
 
 
@@ -104,7 +143,10 @@ def box_at_five(given: dict[str, Any]) -> dict[str, Any]:
 def volume_of_tpc(given: dict[str, Any]) -> dict[str, Any]:
     order = np.argsort(given["drafts_m"])
     areas = np.array(given["TPC_t"])[order] * 100.0 / given["rho"]
-    return {"V_m3": float(simpson_weights(np.array(given["drafts_m"])[order]) @ areas)}
+    draughts = np.array(given["drafts_m"])[order]
+    volume = float(simpson_weights(draughts) @ areas)
+    assert float(station_weights(draughts) @ areas) == pytest.approx(volume, rel=5e-4)
+    return {"V_m3": volume}
 
 
 def roll(given: dict[str, Any]) -> dict[str, Any]:
@@ -119,7 +161,8 @@ def roll_code(given: dict[str, Any]) -> dict[str, Any]:
 def free_surface(given: dict[str, Any]) -> dict[str, Any]:
     volume = given["disp_LT"] * given["ft3_per_LT"] * FOOT**3
     # Sea water in the tank: the densities drop out.
-    return {"dGM_m": formulas.free_surface_loss(given["l_m"], given["b_m"], 1025.0, 1025.0 * volume)}
+    tank = FreeLiquid(1.0, SEA, given["l_m"], given["b_m"], 1.0, 0.5)
+    return {"dGM_m": Loading(SEA * volume, (0.0, 0.0, 0.0), (tank,)).free_surface_loss}
 
 
 def inclining_slope(given: dict[str, Any]) -> dict[str, Any]:
@@ -128,13 +171,32 @@ def inclining_slope(given: dict[str, Any]) -> dict[str, Any]:
 
 
 def weight_added(given: dict[str, Any]) -> dict[str, Any]:
-    kg = combined_centre([given["disp_kg"], given["w_kg"]], [given["KG_m"], given["kg_m"]])
-    return {"KG_new_m": kg, "sinkage_cm": given["w_kg"] / given["kg_per_cm"]}
+    both = loaded(own(given["disp_kg"], given["KG_m"]), [Lump("w", given["w_kg"], (0.0, 0.0, given["kg_m"]))])
+    plane = given["kg_per_cm"] * 100.0 / SEA
+    known = Particulars(7.0, 2.2, given["disp_kg"], 0.4, plane / (7.0 * 2.2), SEA)
+    return {"KG_new_m": both.centre[2], "sinkage_cm": (upright(known, both.mass).draught - known.draught) * 100.0}
 
 
 def shifted_aft(given: dict[str, Any]) -> dict[str, Any]:
-    trim = 100.0 * formulas.trim_change(given["w_kg"], given["shift_m"], given["MCT1cm_kg_m"])
+    """The hull of the example, floated level and with the weight shifted: trim by the balance, not by the quotient."""
+    hull = wigley(7.0, 2.2, 0.6, 0.6, stations=81, points=400)
+    made = hydrostatics_at(hull, 0.0, 0.0, SEA)
+    aft = 3.5 - given["w_kg"] * given["shift_m"] / made.mass
+    trimmed = float_at(hull, LEVEL, fixed_load(made.mass, np.array([aft, 0.0, 0.55 - 0.6]), LEVEL), SEA)
+    per_cm = made.moment_to_trim_1cm(0.55, 7.0)
+    assert per_cm == pytest.approx(given["MCT1cm_kg_m"], rel=1e-4)
+    trim = given["w_kg"] * given["shift_m"] / per_cm
+    assert -700.0 * float(trimmed.tan_trim[0]) == pytest.approx(trim, rel=2e-3)  # the waterplane changes a little
     return {"trim_cm": trim, "aft_cm": trim / 2}
+
+
+def bulk_carrier(given: dict[str, Any]) -> dict[str, Any]:
+    length, breadth, draught = (given[key] / 10.0 for key in ("L_m", "B_m", "T_m"))
+    text = (
+        f'schema = 1\n[boat]\nname = "Trial"\nlwl_m = {length}\nbwl_m = {breadth}\n[float]\ngm_m = 0.5\n'
+        f"waterplane_coefficient = 0.93\ndraught_m = {draught}\nblock_coefficient = {given['Cb']}\n"
+    )
+    return {"V_m3": float_report(parse_boat(text)).after.volume_m3 * 1000.0}
 
 
 RECOMPUTE: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
@@ -157,6 +219,7 @@ RECOMPUTE: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "hansen_inclining_slope": inclining_slope,
     "wigley_weight_added": weight_added,
     "wigley_shift_aft": shifted_aft,
+    "jbc_anchor": bulk_carrier,
 }
 
 

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from secure_load.afloat.attitude import fixed_load
-from secure_load.afloat.formulas import loll_wall_sided
 from secure_load.afloat.hull import Hull
 from secure_load.afloat.hydrostatics import Hydrostatics, hydrostatics_at
 from secure_load.afloat.levers import LoadAt, resting_heel, righting_curve, vanishing_angle
 from tests.published._table import Row, compare, load
+from tests.reference.books import lever_wall_sided, loll_wall_sided
 from tests.reference.hulls import box, half_ellipsoid, log, wigley
 
 TABLE = "afloat_hulls"
@@ -160,5 +160,5 @@ def test_wall_sides_are_met_to_rounding(heel_deg: float) -> None:
     made = hydrostatics_at(hull, 0.0, 0.0, SEA)
     heel = math.radians(heel_deg)
     curve = righting_curve(hull, carries(made.mass, 3.0, 0.5 - 0.4), SEA, heel=np.array([heel]))
-    wall = math.sin(heel) * (made.kb + made.bm - 0.5 + 0.5 * made.bm * math.tan(heel) ** 2)
+    wall = lever_wall_sided(made.kb + made.bm - 0.5, made.bm, heel)
     assert float(curve.lever[0]) == pytest.approx(wall, rel=1e-9)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import threading
 from collections.abc import Callable
 
@@ -16,6 +17,7 @@ from secure_load.screen.afloat import screen as afloat
 from secure_load.screen.afloat.curve import CurveView
 from secure_load.screen.afloat.screen import PANES, AfloatScreen
 from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.drawing.view import terminal_glyphs
 from tests.reference.hulls import cutter_sections
 
 from .conftest import text_of
@@ -197,3 +199,67 @@ async def test_without_her_shape_no_curve_is_drawn() -> None:
         shown = await opened(pilot, parse_boat(HEAD))
         assert "No righting curve is drawn" in " ".join(text_of(app).split())
         assert not any(view.display for view in shown.query(CurveView))
+
+
+async def test_the_red_weights_are_ticked_at_a_key() -> None:
+    """Nothing holds the pigs nor the kedge: both are red, and one key shows how she lies with both across."""
+    boat = drawn()
+    app = SecureLoadApp()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await opened(pilot, boat)
+        assert "Those found red" not in text_of(app)
+        await pilot.press("4")
+        await until(pilot, lambda: "Those found red" in text_of(app))
+        await pilot.press("r")
+        await until(pilot, lambda: "gone to port" in text_of(app))
+        assert text_of(app).count("[x]") == 2
+        found = condition_when_loose(boat, ["pigs", "kedge"], -1).list_deg
+        assert found is not None
+        assert f"{abs(found):.1f} port" in text_of(app)
+        assert "told up to 90 degrees" in " ".join(text_of(app).split())
+        assert app.screen.query_one("#beside-loose").display
+        await pilot.press("space", "down", "space")
+        await until(pilot, lambda: "[x]" not in text_of(app))
+        await until(pilot, lambda: not app.screen.query_one("#beside-loose").display)
+
+
+async def test_a_narrow_screen_keeps_the_loose_table_whole() -> None:
+    app = SecureLoadApp()
+    async with app.run_test(size=(80, 24)) as pilot:
+        shown = await opened(pilot, drawn())
+        await pilot.press("4", "space")
+        await until(pilot, lambda: "as stowed    gone to port    to starboard" in text_of(app))
+        assert not shown.query_one("#beside-loose").display
+
+
+async def test_a_check_that_cannot_be_made_is_said_in_a_sentence() -> None:
+    boat = parse_boat(
+        HEAD.replace("[float]", '[[weight.restraint]]\nid = "bed"\ntype = "bed"\ntimber = "oka"\n[float]', 1)
+    )
+    app = SecureLoadApp()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, boat)
+        await pilot.press("4", "r")
+        await until(pilot, lambda: "oka" in text_of(app))
+        assert "CannotCheck" not in text_of(app)
+
+
+async def test_the_curve_is_drawn_in_the_finest_characters_the_terminal_has(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever key brought it up: while a key is answered, standard output is a catcher without an encoding."""
+    monkeypatch.setenv("TERM", "xterm-256color")
+
+    def braille(text: str) -> bool:
+        return any("\u2801" <= letter <= "\u28ff" for letter in text)
+
+    app = SecureLoadApp()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await opened(pilot, drawn())
+        assert braille(text_of(app)) == (terminal_glyphs() == "braille")
+        await pilot.press("2", "m")
+        await until(pilot, lambda: "righting lever" in text_of(app))
+        assert braille(text_of(app)) == (terminal_glyphs() == "braille")
+    monkeypatch.setattr("sys.stdout", object())
+    monkeypatch.setattr("sys.__stderr__", io.TextIOWrapper(io.BytesIO(), encoding="utf-8"))
+    assert terminal_glyphs() == "braille"
+    monkeypatch.setattr("sys.__stderr__", io.TextIOWrapper(io.BytesIO(), encoding="latin-1"))
+    assert terminal_glyphs() == "ascii"

@@ -8,8 +8,9 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import Static
 
+from secure_load.afloat.report import float_report
 from secure_load.boat.file import read_boat
-from secure_load.record.store import default_folder, record_numbers
+from secure_load.record.store import default_folder, read_record, record_numbers
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.records.screen import RecordsScreen
 
@@ -41,6 +42,10 @@ async def test_a_record_is_saved_and_she_is_compared_with_it(tmp_path: Path) -> 
         await pilot.press("ctrl+s")
         await pilot.pause()
         assert record_numbers(default_folder(path), boat.boat.name) == [1]
+        kept = read_record(default_folder(path), boat.boat.name, 1).afloat
+        assert kept is not None
+        assert kept.after == float_report(boat).after
+        assert kept.loose is not None
         await pilot.press("escape")
         heavier = boat.weight[0].model_copy(
             update={"mass_kg": boat.weight[0].mass + 7.0, "ingots": None, "bundle": None}

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from secure_load.afloat import lifting
-from secure_load.afloat.ballast import ballast_report
+from secure_load.afloat.ballast import casting_of, lifting_of
 from secure_load.afloat.casting import casting_sheet, mould_volume
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.lifting import lifting_sheet
@@ -283,15 +283,16 @@ def test_a_dropped_ingot_against_a_plank() -> None:
 
 
 def test_the_sheets_come_only_where_they_are_asked_for() -> None:
-    nothing = ballast_report(boat())
-    assert (nothing.placing, nothing.casting, nothing.lifting) == (None, None, [])
+    with pytest.raises(CannotFloat, match=r"no \[float.casting\]"):
+        casting_of(boat())
+    with pytest.raises(CannotFloat, match=r"no \[float.lift\]"):
+        lifting_of(boat())
     mould = "mould = { top_mm = [300, 100], bottom_mm = [280, 80], depth_mm = 40 }"
     lift = "lift = { hands_out_mm = 500, from_height_mm = 700, to_height_mm = 100 }"
-    both = ballast_report(boat(f"casting = {{ {mould} }}\n{lift}\n"))
-    assert both.casting is not None
-    assert [s.ingot_kg for s in both.lifting] == [both.casting.ingot_kg]
+    both = boat(f"casting = {{ {mould} }}\n{lift}\n")
+    assert [s.ingot_kg for s in lifting_of(both)] == [casting_of(both).ingot_kg]
     with pytest.raises(CannotFloat, match="what is lifted"):
-        ballast_report(boat(lift + "\n"))
+        lifting_of(boat(lift + "\n"))
 
 
 def test_ballast_is_laid_against_a_list() -> None:

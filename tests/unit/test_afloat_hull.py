@@ -10,7 +10,7 @@ import pytest
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.hull import hull_from_sections, hull_of
 from secure_load.afloat.hydrostatics import hydrostatics_at
-from secure_load.afloat.longitudinal import simpson_weights, station_weights
+from secure_load.afloat.longitudinal import station_weights
 from secure_load.boat.file import BoatFileError
 from secure_load.boat.hull import FloatData, HalfBreadths, HullSection
 from tests.reference.hulls import box, cutter
@@ -114,11 +114,6 @@ def test_sections_and_table_together_are_refused() -> None:
         hull_of(FloatData(section=sections, half_breadths=parabola_table()))
     assert hull_of(FloatData()) is None
     assert hull_of(None) is None
-
-
-def test_simpsons_rule_of_an_even_number_of_stations() -> None:
-    x = np.arange(6.0)
-    assert simpson_weights(x) @ x**2 == pytest.approx(125 / 3)
 
 
 def test_a_negative_weight_never_comes_out() -> None:

@@ -156,9 +156,16 @@ def test_inclining_outranks_what_is_written_and_that_outranks_rolling() -> None:
     roll = "roll_test = { readings = [{ rolls = 10, seconds = 24.0 }] }\n"
     report = float_report(boat("gm_m = 0.5\n" + roll))
     assert report.before.gm_m == pytest.approx(0.5, abs=1e-4)
-    assert not report.measured[0].used
+    # Her GM does not rest on the rolling, her roll period does: what was measured comes out again.
+    assert report.measured[0].used
+    assert "with gm_m of the file, radius of gyration" in report.measured[0].says
+    assert report.after.roll_period_s == pytest.approx(2.4, abs=0.01)
+    given = float_report(boat("gm_m = 0.5\n" + roll.replace("] }", "], gyradius_over_breadth = 0.41 }")))
+    assert not given.measured[0].used
+    assert "GM" in given.measured[0].says
     both = float_report(boat(f"inclining = {{ readings = [{READINGS}] }}\n" + roll))
-    assert [m.used for m in both.measured] == [True, False]
+    assert [m.used for m in both.measured] == [True, True]
+    assert both.after.gm_m == float_report(boat(f"inclining = {{ readings = [{READINGS}] }}\n")).after.gm_m
     assert "radius of gyration" in both.measured[1].says
     assert both.after.roll_period_s == pytest.approx(2.4, abs=0.01)  # what was measured comes out again
 
@@ -173,7 +180,8 @@ def test_marks_come_out_again_as_they_were_read(aboard: bool, sections: bool) ->
     report = float_report(drawn(known, own=own) if sections else boat(known))
     when = report.after if aboard else report.before
     assert when.draught_fore_m - when.draught_aft_m == pytest.approx(-0.08, abs=2e-3)
-    assert "trim -0.7" in report.measured[0].says
+    assert report.measured[0].says.startswith("trim 0.7")
+    assert "degrees by the stern" in report.measured[0].says
 
 
 def test_marks_and_sections_weigh_her() -> None:

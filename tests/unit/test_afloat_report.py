@@ -344,6 +344,19 @@ def test_a_box_known_by_its_particulars_is_a_box() -> None:
     assert after.kg_m == pytest.approx(0.5)
 
 
+def test_an_opening_that_floods_before_the_vanishing_angle_is_said() -> None:
+    opening = "opening = [{ name = 'hatch', at_m = [3.0, -0.4, 0.75] }]\n"
+    low = float_report(drawn("kg_m = 0.95\n" + opening))
+    heel = low.after.flooding[0].heel_deg
+    assert heel is not None
+    assert low.after.vanishing_angle_deg is not None
+    assert heel < low.after.vanishing_angle_deg
+    assert f"comes in at the hatch from {heel:.0f} degrees to starboard" in said(low)
+    assert f"before the vanishing angle of {low.after.vanishing_angle_deg:.0f}" in said(low)
+    inside = float_report(drawn("kg_m = 0.95\n" + opening.replace("-0.4, 0.75", "0.0, 0.2")))
+    assert "comes in at the hatch" not in said(inside)
+
+
 def test_trim_brings_an_opening_forward_under_sooner() -> None:
     hatches = "opening = [{ name = 'fore', at_m = [5.5, 0, 0.9] }, { name = 'aft', at_m = [0.5, 0, 0.9] }]\n"
     bow_down = '[[weight]]\nid = "w"\nmass_kg = 400\nat_m = [4.5, 0.0, 0.0]\n'
@@ -354,3 +367,21 @@ def test_trim_brings_an_opening_forward_under_sooner() -> None:
     assert fore.heel_deg < aft.heel_deg - 2
     level_fore, level_aft = report.before.flooding
     assert level_fore.heel_deg == pytest.approx(level_aft.heel_deg, abs=1e-3)
+
+
+def test_dimensions_of_the_laden_waterline_are_known_by_their_block() -> None:
+    """Length, breadth, draught and block that make what she weighs laden belong to that waterline."""
+    made = 1025.0 * 0.30 * 6.4 * 2.05 * 0.533  # 2150 kg, which is 1850 and the 300 of the pigs
+    given = "block_coefficient = 0.30\ndraught_m = 0.533\nwaterplane_coefficient = 0.7\ngm_m = 0.7\n"
+    report = float_report(boat(given))
+    assert "what she weighs with the listed weights" in said(report)
+    laden, light = (0.5 * (c.draught_fore_m + c.draught_aft_m) for c in (report.after, report.before))
+    per_cm = 1025.0 * 0.7 * 6.4 * 2.05 / 100.0
+    assert laden == pytest.approx(0.533 + (2150.0 - made) / per_cm / 100.0, abs=1e-4)
+    assert laden - light == pytest.approx(300.0 / per_cm / 100.0, abs=1e-4)
+    assert report.before.gm_m == pytest.approx(0.7, abs=1e-4)
+    own = float_report(boat(given.replace("0.533", "0.459")))  # 1850 kg: hers without them
+    assert "Block coefficient" not in said(own)
+    assert own.before.draught_fore_m == pytest.approx(0.459, abs=1e-4)
+    neither = float_report(boat(given.replace("0.533", "0.8")))
+    assert "the latter is used" in said(neither)

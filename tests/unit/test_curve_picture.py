@@ -10,8 +10,9 @@ import pytest
 from secure_load.afloat.models import Condition, FloatReport
 from secure_load.afloat.report import condition_when_loose, float_report
 from secure_load.catalogue.lookup import factor
-from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture, righting_curve_svg
+from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture
 from secure_load.record.shapes import Mark, Picture, Stroke, Words
+from secure_load.record.svg import to_svg
 from tests.unit.test_afloat_report import PIGS, boat, drawn
 
 REPORT = float_report(drawn())
@@ -78,7 +79,6 @@ def test_it_is_as_tall_as_asked(tall: float) -> None:
 def test_nothing_is_made_up_without_her_shape() -> None:
     report = float_report(boat())
     assert righting_curve_picture(report) is None
-    assert righting_curve_svg(report) is None
 
 
 def test_a_boat_with_nothing_listed_has_one_curve() -> None:
@@ -100,10 +100,33 @@ def test_loose_weights_are_told_to_ninety_degrees_only() -> None:
 
 def test_the_svg_is_sound_and_escapes_her_name() -> None:
     report: FloatReport = REPORT.model_copy(update={"boat": "<Terns & Co>\x1b[31m"})
-    text = righting_curve_svg(report)
-    assert text is not None
+    picture = righting_curve_picture(report)
+    assert picture is not None
+    text = to_svg(picture, "righting-curve")
     root = ET.fromstring(text)
     said = " ".join(root.itertext())
     assert "<Terns & Co>" in said
     assert "\x1b" not in said
     assert len(root.findall(".//{http://www.w3.org/2000/svg}polyline")) >= 2
+
+
+def test_where_the_water_comes_in_stands_on_the_curve() -> None:
+    opening = "opening = [{ name = 'hatch', at_m = [3.0, -0.4, 0.75] }]\n"
+    report = float_report(drawn("kg_m = 0.95\n" + opening))
+    picture = righting_curve_picture(report)
+    assert picture is not None
+    under = report.after.flooding[0]
+    assert under.heel_deg is not None
+    marks = [s for s in picture.shapes if isinstance(s, Mark)]
+    words = [s.text for s in picture.shapes if isinstance(s, Words)]
+    assert under.side == report.after.righting_side
+    assert f"water in, {under.heel_deg:.0f} deg" in words
+    assert any(m.at[0] == pytest.approx(under.heel_deg / 180.0) for m in marks)
+    other = righting_curve_picture(float_report(drawn("kg_m = 0.95\n" + opening.replace("-0.4", "0.4"))))
+    assert other is not None
+    # To the other side it goes under first: that is a note, and no place on this curve.
+    assert not any("water in" in s.text for s in other.shapes if isinstance(s, Words))
+    assert "hatch goes under" in " ".join(other.notes)
+    dry = righting_curve_picture(float_report(drawn("kg_m = 0.95\n")))
+    assert dry is not None
+    assert not any("water in" in s.text for s in dry.shapes if isinstance(s, Words))

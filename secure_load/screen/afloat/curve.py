@@ -1,18 +1,23 @@
-"""The righting curve in a widget, as large as there is room for, its legend below it."""
+"""A curve of righting moment or lever in a widget, as large as there is room for, its legend below it."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Static
 
-from secure_load.afloat.models import FloatReport
-from secure_load.record.curve import Of, righting_curve_picture
+from secure_load.record.afloat_words import NO_CURVE
+from secure_load.record.curve import TALL
+from secure_load.record.shapes import Picture
 from secure_load.screen.afloat.lines import legend_lines
-from secure_load.screen.afloat.sheets import NO_CURVE
 from secure_load.screen.drawing.raster import CELL, Row, rasterise
 from secure_load.screen.drawing.view import PictureView, terminal_glyphs
 from secure_load.screen.themes import coloured
+
+Make = Callable[[float], Picture | None]
+"""Makes the picture so tall over its width; None where her shape is not known."""
 
 
 class CurveView(PictureView):
@@ -20,14 +25,13 @@ class CurveView(PictureView):
 
     def __init__(self) -> None:
         super().__init__()
-        self._report: FloatReport | None = None
-        self._of: Of = "moment"
+        self._make: Make | None = None
         self._made: list[Row] = []
         self._made_for: tuple[object, ...] = ()
 
-    def show(self, report: FloatReport, of: Of) -> None:
-        """Show before and after."""
-        self._report, self._of, self._made_for = report, of, ()
+    def show(self, make: Make) -> None:
+        """Show this picture."""
+        self._make, self._made_for = make, ()
         self.refresh()
 
     def rows(self) -> list[Row]:
@@ -39,9 +43,9 @@ class CurveView(PictureView):
         return self._made
 
     def _rows_for(self, width: int, height: int) -> list[Row]:
-        if self._report is None or width < 4 or height < 4:
+        if self._make is None or width < 4 or height < 4:
             return []
-        picture = righting_curve_picture(self._report, self._of, height * CELL / width)
+        picture = self._make(height * CELL / width)
         return [] if picture is None else rasterise(picture, width, height, self.glyphs or terminal_glyphs())
 
 
@@ -52,11 +56,11 @@ class CurvePane(Vertical):
         yield CurveView()
         yield Static(classes="legend", markup=False)
 
-    def show(self, report: FloatReport, of: Of) -> None:
-        """Show before and after; where there is no curve, why."""
-        picture = righting_curve_picture(report, of)
+    def show(self, make: Make) -> None:
+        """Show this picture; where there is no curve, why."""
+        picture = make(TALL)
         lines = [[("", NO_CURVE)]] if picture is None else legend_lines(picture)
         self.query_one(".legend", Static).update(coloured(*lines))
         view = self.query_one(CurveView)
         view.display = picture is not None
-        view.show(report, of)
+        view.show(make)

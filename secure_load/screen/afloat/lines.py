@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len, set_cell_size
 
+from secure_load.record.afloat_rows import Row
+from secure_load.record.afloat_words import Sheet
 from secure_load.record.shapes import Picture, Style
-from secure_load.screen.afloat.rows import Row
-from secure_load.screen.afloat.sheets import Sheet
 from secure_load.screen.words import Line
 
-LABEL, CELL = 28, 15
+LABEL, CELL = 27, 16
 _LEGEND: dict[Style, str] = {"holds": "holds", "load": "fails"}
 
 
@@ -21,7 +21,11 @@ def table_lines(rows: Sequence[Row], heads: Sequence[str]) -> list[Line]:
     for n, row in enumerate(rows):
         if row.first and n:
             lines.append([])
-        line: Line = [("", set_cell_size(row.label, LABEL) if cell_len(row.label) > LABEL else row.label.ljust(LABEL))]
+        line: Line = [("", set_cell_size(row.label, LABEL))]
+        if cell_len(row.label) > LABEL:
+            # a name out of the file, longer than its column
+            lines.append([("", row.label)])
+            line = [("", " " * LABEL)]
         for place, cell in enumerate(row.cells):
             line.append(("strong" if place == 1 else "", f"{cell:>{CELL}}"))
         lines.append(line)

@@ -9,12 +9,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.models import FloatReport
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, worse_of
+from secure_load.record.afloat_words import NO_CURVE, Sheet, answer, basis_sheets, loose_sheets
 from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.page import bullet, labelled, plain, wrapped
 from secure_load.record.shapes import Picture, Style
-from secure_load.screen.afloat.rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
-from secure_load.screen.afloat.sheets import NO_CURVE, Sheet, answer, basis_sheets, loose_sheets
 from secure_load.screen.console import TABLE_FROM, page_of, print_lines, shown
 from secure_load.screen.drawing.glyphs import usual_glyphs
 from secure_load.screen.drawing.raster import CELL, rasterise
@@ -29,6 +29,10 @@ INK: dict[Style, str] = {
 }
 CURVE_MOST, CURVE_ROWS = 100, 17
 """Columns and rows of the drawn curve."""
+LOOSE_HINT = (
+    "What a shift does to her: --loose shows how she lies with what the check finds red gone to the low side, "
+    "--loose and names of weights with those."
+)
 
 
 def print_float(console: Console, report: FloatReport, file: str) -> None:
@@ -52,15 +56,20 @@ def print_float(console: Console, report: FloatReport, file: str) -> None:
     else:
         _print_curve(console, picture, wide)
     print_sheets(console, basis_sheets(report))
+    console.print()
+    print_lines(console, wrapped(LOOSE_HINT, page=page))
 
 
-def print_loose(
-    console: Console, report: FloatReport, ids: Sequence[str], port: Condition, starboard: Condition, file: str
-) -> None:
+def print_loose(console: Console, report: FloatReport, file: str) -> None:
     """How she lies with weights gone to the low side, to port and to starboard."""
     page = page_of(console)
-    gone = ", ".join(plain(i) for i in ids)
-    print_lines(console, wrapped(f"{plain(report.boat)} ({plain(file)}): loose and gone across: {gone}", page=page))
+    name = f"{plain(report.boat)} ({plain(file)})"
+    if report.loose is None:
+        print_lines(console, wrapped(f"{name}: no weight is red in the check, so none is taken as loose.", page=page))
+        return
+    port, starboard = report.loose.port, report.loose.starboard
+    gone = ", ".join(plain(i) for i in report.loose.weights)
+    print_lines(console, wrapped(f"{name}: loose and gone across: {gone}", page=page))
     rows = loose_rows(report.after, port, starboard)
     _print_rows(console, rows, ("as stowed", "gone to port", "to starboard"))
     if guessed(rows):
@@ -73,12 +82,6 @@ def print_loose(
     if picture is not None:
         _print_curve(console, picture, wide)
     print_sheets(console, loose_sheets(report))
-
-
-def worse_of(port: Condition, starboard: Condition) -> Condition | None:
-    """The one that heels her further to the side the weights went to; None where neither does."""
-    both = [c for c, side in ((port, "port"), (starboard, "starboard")) if c.righting_side == side]
-    return max(both, key=lambda c: abs(c.list_deg or 0.0), default=None)
 
 
 def print_sheets(console: Console, sheets: Sequence[Sheet]) -> None:

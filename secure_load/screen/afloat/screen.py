@@ -17,31 +17,45 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static, TabbedContent, TabPane, Tabs
 from textual.worker import get_current_worker
 
+from secure_load.afloat.ballast import casting_of, lifting_of
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.models import FloatReport, Loose
 from secure_load.afloat.placing import place_ballast
-from secure_load.afloat.report import condition_when_loose, float_report
+from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
-from secure_load.record.curve import Of
+from secure_load.record.afloat import red_weights
+from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, worse_of
+from secure_load.record.afloat_words import answer, basis_sheets, level_words, loose_sheets
+from secure_load.record.curve import Of, loose_curve_picture, righting_curve_picture
 from secure_load.record.words import mass
 from secure_load.screen.afloat import sheets
-from secure_load.screen.afloat.curve import CurvePane
+from secure_load.screen.afloat.curve import CurvePane, CurveView
 from secure_load.screen.afloat.lines import sheet_lines, table_lines
-from secure_load.screen.afloat.rows import GUESSED, change_rows, guessed, list_words, loose_rows
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
+from secure_load.verdict.check import Cancelled, check_boat
+from secure_load.verdict.stow import CannotCheck
 
 PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
 TITLES = ("Figures", "Curve", "Rests on", "Loose", "Placing", "Casting", "Lifting")
+WHERE = {"red": ("loose",), "other_curve": ("figures", "curve", "loose")}
+"""Tabs on which a key is offered."""
 WORKING: Line = [("quiet", "Working.")]
-PICK: Line = [("quiet", "Space picks a weight that has broken loose: how she lies then is shown here.")]
+PICK: Line = [
+    (
+        "quiet",
+        "Space picks a weight that has broken loose, R all that the check finds red: how she lies then is here.",
+    )
+]
+CHECKING: Line = [("quiet", "Checking which weights are red; this takes some seconds.")]
+NONE_RED: Line = [("quiet", "The check finds no weight red. Space picks one all the same.")]
 
 
 def problem_lines(problem: Exception) -> list[Line]:
     """Why something cannot be told, as a sentence for the owner."""
-    if isinstance(problem, CannotFloat | UnknownRow):
+    if isinstance(problem, CannotFloat | CannotCheck | UnknownRow):
         words = safe(str(problem), 1000)
         return [[("doubtful", f"{words[:1].upper()}{words[1:].rstrip('.')}.")]]
     return [[("fails", safe(f"This could not be worked out ({type(problem).__name__}: {problem}).", 1000))]]
@@ -71,6 +85,13 @@ class LooseList(OptionList):
         """Ids of the weights that are loose."""
         return [w.id for w, tick in zip(self.weights, self._ticks, strict=True) if tick]
 
+    def tick(self, ids: Sequence[str]) -> None:
+        """Tick these and no others."""
+        for place, weight in enumerate(self.weights):
+            self._ticks[place] = weight.id in ids
+            self.replace_option_prompt_at_index(place, self._words(place))
+        self.post_message(self.Changed())
+
     @on(OptionList.OptionSelected)
     def _toggled(self, event: OptionList.OptionSelected) -> None:
         event.stop()
@@ -90,6 +111,7 @@ class AfloatScreen(Screen[None]):
         Binding("left", "turn(-1)", show=False),
         Binding("right", "turn(1)", show=False),
         Binding("m", "other_curve", "Lever or moment"),
+        Binding("r", "red", "Those found red"),
         Binding("down", "down(1)", show=False),
         Binding("up", "down(-1)", show=False),
         Binding("pagedown,space", "down(12)", show=False),
@@ -99,18 +121,31 @@ class AfloatScreen(Screen[None]):
     ]
 
     class Worked(Message):
-        """Something was worked out for a pane: its lines, and the report where it is the report."""
+        """Something was worked out for a pane: its lines, and the report or how she lies where it is one of these."""
 
-        def __init__(self, pane: str, lines: list[Line], report: FloatReport | None = None) -> None:
+        def __init__(
+            self, pane: str, lines: list[Line], report: FloatReport | None = None, loose: Loose | None = None
+        ) -> None:
             super().__init__()
             self.pane = pane
             self.lines = lines
             self.report = report
+            self.loose = loose
+
+    class Red(Message):
+        """The check is done: which weights are red, or why it cannot be told."""
+
+        def __init__(self, ids: list[str], problem: Exception | None = None) -> None:
+            super().__init__()
+            self.ids = ids
+            self.problem = problem
 
     def __init__(self, boat: BoatFile) -> None:
         super().__init__()
         self.boat = boat
         self.report: FloatReport | None = None
+        self.loose: Loose | None = None
+        """How she lies with what is ticked gone across."""
         self.of: Of = "moment"
         self.worked_out = False
         """True once the figures, or why there are none, are shown."""
@@ -131,7 +166,8 @@ class AfloatScreen(Screen[None]):
         if name == "loose":
             yield LooseList(self.boat.weight)
         words = VerticalScroll(Static(id=f"{name}-words", markup=False), can_focus=name == "loose")
-        yield Horizontal(words, CurvePane(id="beside")) if name == "figures" else words
+        beside = {"figures": "beside", "loose": "beside-loose"}.get(name)
+        yield words if beside is None else Horizontal(words, CurvePane(id=beside))
 
     def on_mount(self) -> None:
         """Begin with the figures; the sheets are made when they are looked at."""
@@ -140,6 +176,7 @@ class AfloatScreen(Screen[None]):
         for name in ("figures", "rests"):
             self._put(f"{name}-words", [WORKING])
         self._put("loose-words", [PICK])
+        self._draw_loose()
         if not self.boat.weight:
             self.query_one(LooseList).display = False
             self._put("loose-words", [[("quiet", "No weight is listed.")]])
@@ -158,12 +195,24 @@ class AfloatScreen(Screen[None]):
 
     @work(thread=True, exclusive=True, group="loose", exit_on_error=False)
     def _loosen(self, report: FloatReport, ids: Sequence[str]) -> None:
+        loose: Loose | None = None
         try:
-            port, starboard = (condition_when_loose(self.boat, ids, side) for side in (-1, 1))
-            lines = _loose(report, port, starboard)
+            loose = loose_report(self.boat, ids)
+            lines = _loose(report, loose)
         except Exception as problem:
             lines = problem_lines(problem)
-        self._post(self.Worked("loose", lines))
+        self._post(self.Worked("loose", lines, loose=loose))
+
+    @work(thread=True, exclusive=True, group="red", exit_on_error=False)
+    def _check(self) -> None:
+        worker = get_current_worker()
+        try:
+            found = self.Red(red_weights(check_boat(self.boat, cancelled=lambda: worker.is_cancelled)))
+        except Cancelled:
+            return
+        except Exception as problem:
+            found = self.Red([], problem)
+        self._post(found)
 
     @work(thread=True, exclusive=True, group="placing", exit_on_error=False)
     def _place(self) -> None:
@@ -180,6 +229,9 @@ class AfloatScreen(Screen[None]):
     @on(Worked)
     def _worked(self, event: Worked) -> None:
         self._put(f"{event.pane}-words", event.lines)
+        if event.pane == "loose":
+            self.loose = event.loose
+            self._draw_loose()
         if event.pane != "figures":
             return
         self.report, self.worked_out = event.report, True
@@ -187,20 +239,33 @@ class AfloatScreen(Screen[None]):
             self._put("rests-words", event.lines)
             self.query_one("#beside").display = False
             return
-        self._put("rests-words", sheet_lines(sheets.basis_sheets(event.report)))
+        self._put("rests-words", sheet_lines(basis_sheets(event.report)))
         head: Line = [
             ("strong", safe(event.report.boat, 60)),
             ("quiet", "  afloat  "),
-            ("", sheets.answer(event.report)),
+            ("", answer(event.report)),
         ]
         self._put("afloat-head", [head])
         self._draw()
         self._picked()
 
     def _draw(self) -> None:
-        if self.report is not None:
-            for pane in self.query(CurvePane):
-                pane.show(self.report, self.of)
+        report = self.report
+        if report is None:
+            return
+        for pane in (*self.query("#curve CurvePane").results(CurvePane), self.query_one("#beside", CurvePane)):
+            pane.show(lambda tall: righting_curve_picture(report, self.of, tall))
+        self._draw_loose()
+
+    def _draw_loose(self) -> None:
+        """The curve with what is ticked gone to the worse side; nothing where none is, or her shape is not known."""
+        report, pane = self.report, self.query_one("#beside-loose", CurvePane)
+        worse = None if self.loose is None else worse_of(self.loose.port, self.loose.starboard)
+        shown = report is not None and worse is not None and worse.curve is not None
+        pane.set_class(shown, "-told")
+        pane.query_one(CurveView).display = shown
+        if report is not None and worse is not None and shown:
+            pane.show(lambda tall: loose_curve_picture(report, worse, self.of, tall))
 
     def _put(self, name: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{name}", Static).update(coloured(*lines))
@@ -213,12 +278,13 @@ class AfloatScreen(Screen[None]):
         else:
             # in the list the keys for the other tabs would still tick weights
             self.query_one(Tabs).focus()
+        self.refresh_bindings()
         if name == "placing":
             self._ask_placing()
         elif name == "casting":
-            self._sheet(name, lambda: sheets.casting_sheets(sheets.made_casting(self.boat)))
+            self._sheet(name, lambda: sheets.casting_sheets(casting_of(self.boat)))
         elif name == "lifting":
-            self._sheet(name, lambda: sheets.lifting_sheets(sheets.made_lifting(self.boat)))
+            self._sheet(name, lambda: sheets.lifting_sheets(lifting_of(self.boat)))
 
     def _ask_placing(self) -> None:
         if self._placing:
@@ -242,10 +308,35 @@ class AfloatScreen(Screen[None]):
         ids = self.query_one(LooseList).ticked()
         if not ids or self.report is None:
             self.workers.cancel_group(self, "loose")
+            self.loose = None
+            self._draw_loose()
             if self.boat.weight:
                 self._put("loose-words", [PICK])
             return
         self._loosen(self.report, ids)
+
+    @on(Red)
+    def _reddened(self, event: Red) -> None:
+        if event.problem is not None:
+            self._put("loose-words", problem_lines(event.problem))
+        elif not event.ids:
+            self._put("loose-words", [NONE_RED])
+        else:
+            self.query_one(LooseList).tick(event.ids)
+
+    def action_red(self) -> None:
+        """Tick the weights that the check finds red, on their own tab."""
+        if not self.boat.weight:
+            return
+        self.action_pane("loose")
+        self._put("loose-words", [CHECKING])
+        self._check()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A key is offered where it does something: weights are ticked on one tab, curves stand on three."""
+        if action in WHERE and self.is_mounted:
+            return bool(self.boat.weight or action != "red") and self.query_one(TabbedContent).active in WHERE[action]
+        return super().check_action(action, parameters)
 
     def action_back(self) -> None:
         """Leave the screen."""
@@ -280,14 +371,14 @@ def _figures(report: FloatReport) -> list[Line]:
         lines.append([("doubtful", GUESSED)])
     if list_words(report):
         lines.append([("quiet", list_words(report))])
-    lines += [[], [("strong", sheets.answer(report))]]
-    lines.append([("quiet", f"Rests on {sheets.level_words(report)}. Sums, not a survey: 3 says what they leave out.")])
+    lines += [[], [("strong", answer(report))]]
+    lines.append([("quiet", f"Rests on {level_words(report)}. Sums, not a survey: 3 says what they leave out.")])
     return lines
 
 
-def _loose(report: FloatReport, port: Condition, starboard: Condition) -> list[Line]:
-    rows = loose_rows(report.after, port, starboard)
+def _loose(report: FloatReport, loose: Loose) -> list[Line]:
+    rows = loose_rows(report.after, loose.port, loose.starboard)
     lines = table_lines(rows, ("as stowed", "gone to port", "to starboard"))
     if guessed(rows):
         lines.append([("doubtful", GUESSED)])
-    return [*lines, [], *sheet_lines(sheets.loose_sheets(report))]
+    return [*lines, [], *sheet_lines(loose_sheets(report))]

@@ -1,4 +1,4 @@
-"""What stands beside the figures: what they rest on, the tests, and the sheets for placing, casting and lifting.
+"""The sheets for placing, casting and lifting her ballast.
 
 As headed lists of sentences, alike on the command line and on the screen. Knows no terminal.
 """
@@ -6,94 +6,22 @@ As headed lists of sentences, alike on the command line and on the screen. Knows
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from secure_load.afloat.casting import CastingSheet, casting_sheet
-from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.lifting import LiftingSheet, lifting_sheet
-from secure_load.afloat.models import FloatReport
+from secure_load.afloat.casting import CastingSheet
+from secure_load.afloat.lifting import LiftingSheet
 from secure_load.afloat.placing import PlacingReport, Proposal
-from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
+from secure_load.record.afloat_words import Sheet
 from secure_load.record.page import plain
 from secure_load.record.words import count, mass, number
 from secure_load.verdict.cautions import INDICATIVE, LEAD
 
-SUMS = (
-    "Stability afloat is a surveyor's business: this is no stability booklet, no inclining report and no claim that "
-    "she complies with anything."
-)
 STAYS_PUT = (
     "Nothing here says that the ballast stays where it is put: enter each lot as a weight with what holds it, and "
     "check that."
 )
 TRY_IT = "Put it in loosely first, read her marks afloat, and fasten it for good when she floats as wanted."
 NO_PLACING = "There is no [float.placing] in the file: ingots in hand, and places where they may go."
-NO_CASTING = "There is no [float.casting] in the file: the mould, and the scrap in hand."
-NO_LIFT = "There is no [float.lift] in the file: how far out and how deep the hands go."
-NO_CURVE = "No righting curve is drawn: her shape is not known. It needs [[float.section]], her half-sections."
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A heading and sentences under it; ``grave`` where it is a caution."""
-
-    heading: str
-    lines: tuple[str, ...]
-    grave: bool = False
-
-
-def basis_sheets(report: FloatReport) -> list[Sheet]:
-    """What the figures rest on, what was assumed, and what they do not say."""
-    rests = [plain(report.after.basis_words), f"water: {plain(report.water)}"]
-    winds = [w.words for w in report.after.heel_in_wind]
-    sheets = [Sheet(f"Rests on {level_words(report)}", tuple(rests))]
-    if winds:
-        sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
-    sheets.append(test_sheet(report))
-    if report.assumptions:
-        sheets.append(Sheet("Assumed", tuple(plain(a) for a in report.assumptions)))
-    sheets.append(Sheet("Cautions", (*(plain(n) for n in report.notes), SUMS, INDICATIVE), grave=True))
-    return sheets
-
-
-def loose_sheets(report: FloatReport) -> list[Sheet]:
-    """What is said of weights that are loose."""
-    return [
-        Sheet(
-            "How it is taken",
-            (
-                "Each loose weight slides across, at its own height and place along her, until it meets the planking.",
-                "Levers are towards the side it went to, and only to 90 degrees: beyond, it falls on the deck or the "
-                "other side. A dash where she still lists the other way.",
-                "That what slides also strikes, breaks gear and people, and lets water in, is in no figure here.",
-            ),
-        ),
-        Sheet("Cautions", (*(plain(n) for n in report.notes), SUMS, INDICATIVE), grave=True),
-    ]
-
-
-def answer(report: FloatReport) -> str:
-    """Is she stiffer? Where no weight is listed there is nothing to compare."""
-    if report.change.displacement_kg == 0.0 and report.before == report.after:
-        return "No weight is listed, so before and after are the same."
-    return plain(report.change.words)
-
-
-def level_words(report: FloatReport) -> str:
-    """The level of knowledge in use."""
-    return {
-        "particulars": "her particulars alone, the lowest of three levels",
-        "measured": "measurements, the middle one of three levels",
-        "offsets": "her shape (offsets), the highest of three levels",
-    }[report.basis]
-
-
-def test_sheet(report: FloatReport) -> Sheet:
-    """What the measurements say, used or not."""
-    said = [f"{plain(m.what)}: {plain(m.says)} ({'used' if m.used else 'not used'})" for m in report.measured]
-    none = "none in the file: an inclining test, a roll-period test or marks read fore and aft would sharpen all this"
-    return Sheet("Measured", tuple(said) or (none,))
 
 
 def proposal_line(number_: int, found: Proposal) -> str:
@@ -173,33 +101,3 @@ def lifting_sheets(sheets: Sequence[LiftingSheet]) -> list[Sheet]:
         "bilge, kneeling, take less."
     )
     return [*out, Sheet("Cautions", (*said, method, LEAD, INDICATIVE), grave=True)]
-
-
-def made_casting(boat: BoatFile) -> CastingSheet:
-    """The casting sheet of the file. Raises CannotFloat where it asks for none."""
-    data = boat.float_ or FloatData()
-    if data.casting is None:
-        raise CannotFloat(_clause(NO_CASTING), "float.casting")
-    return casting_sheet(data.casting)
-
-
-def made_lifting(boat: BoatFile) -> list[LiftingSheet]:
-    """A lifting sheet for each sort of ingot: those in hand, else the one to be cast.
-
-    Raises CannotFloat where the file asks for none or names nothing to lift; UnknownRow for an unknown timber.
-    """
-    data = boat.float_ or FloatData()
-    if data.lift is None:
-        raise CannotFloat(_clause(NO_LIFT), "float.lift")
-    if data.placing is not None:
-        return [lifting_sheet(data.lift, sort.each_kg, boat.boat) for sort in data.placing.ingot]
-    if data.casting is None:
-        raise CannotFloat(
-            "[float.lift] says how, and not what: give ingots in [float.placing], or [float.casting]", "float.lift"
-        )
-    cast, mould = casting_sheet(data.casting), data.casting.mould
-    return [lifting_sheet(data.lift, cast.ingot_kg, boat.boat, min(*mould.bottom_mm, mould.depth_mm))]
-
-
-def _clause(sentence: str) -> str:
-    return sentence[0].lower() + sentence[1:].rstrip(".")

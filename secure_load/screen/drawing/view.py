@@ -25,8 +25,11 @@ STYLES: tuple[Style, ...] = get_args(Style)
 
 
 def terminal_glyphs() -> GlyphSet:
-    """The finest characters that standard output shows."""
-    return usual_glyphs(getattr(sys.stdout, "encoding", None))
+    """The finest characters that the terminal shows."""
+    # While a screen answers a key, what stands for standard output catches prints and has no encoding; the screen
+    # itself is written to standard error.
+    encoding = getattr(sys.stdout, "encoding", None) or getattr(sys.__stderr__, "encoding", None)
+    return usual_glyphs(encoding)
 
 
 class PictureView(Widget):

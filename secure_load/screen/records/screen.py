@@ -18,7 +18,10 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static, TabbedContent, TabPane
 
+from secure_load.afloat.models import FloatReport
 from secure_load.boat.models import BoatFile
+from secure_load.catalogue.errors import UnknownRow
+from secure_load.record.afloat import float_report_if_known
 from secure_load.record.checklist_text import checklist_text
 from secure_load.record.difference_words import differences_text
 from secure_load.record.differences import compare
@@ -55,6 +58,7 @@ class RecordsScreen(ModalScreen[None]):
         super().__init__()
         self.boat, self.path = boat, path
         self.verdict: BoatVerdict | None = None
+        self.afloat: FloatReport | None = None
         self.numbers: list[int] = []
         self.at = -1
         """Place in ``numbers`` of the record that is compared."""
@@ -106,11 +110,15 @@ class RecordsScreen(ModalScreen[None]):
         except (CannotCheck, LookupError) as problem:
             self.app.call_from_thread(self.tell, "since", f"She cannot be compared as she is: {problem}.")
             return
-        self.app.call_from_thread(self.worked_out, verdict)
+        try:
+            afloat = float_report_if_known(self.boat, verdict)
+        except UnknownRow:  # the screen for how she floats says which row it is
+            afloat = None
+        self.app.call_from_thread(self.worked_out, verdict, afloat)
 
-    def worked_out(self, verdict: BoatVerdict) -> None:
-        """The check is done."""
-        self.verdict = verdict
+    def worked_out(self, verdict: BoatVerdict, afloat: FloatReport | None) -> None:
+        """The check is done, and how she floats is known or cannot be told."""
+        self.verdict, self.afloat = verdict, afloat
         self.say_changes()
 
     def as_she_is(self) -> StowageRecord:
@@ -173,7 +181,12 @@ class RecordsScreen(ModalScreen[None]):
             return
         try:
             written = write_record(
-                self.boat, self.verdict, self.folder, datetime.datetime.now().astimezone(), self.path.name
+                self.boat,
+                self.verdict,
+                self.folder,
+                datetime.datetime.now().astimezone(),
+                self.path.name,
+                afloat=self.afloat,
             )
         except CannotWrite as problem:
             self.notify(str(problem), severity="error", markup=False)

@@ -135,6 +135,12 @@ def towards(lies: Condition, side: str) -> Condition | None:
     return lies if lies.righting_side == side else None
 
 
+def worse_of(port: Condition, starboard: Condition) -> Condition | None:
+    """The one that heels her further to the side the weights went to; None where neither does."""
+    both = [c for c, side in ((port, "port"), (starboard, "starboard")) if c.righting_side == side]
+    return max(both, key=lambda c: abs(c.list_deg or 0.0), default=None)
+
+
 def list_words(report: FloatReport) -> str:
     """What a list does to the levers; empty where she has none."""
     lists = report.after.list_deg
