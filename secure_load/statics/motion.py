@@ -24,7 +24,7 @@ import numpy as np
 from secure_load.boat.models import HeelRange, Scenario
 from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
-from secure_load.statics.equilibrium import Order
+from secure_load.statics.newton import Order
 
 STEPS = (5, 20)
 """Every so many heels are solved first, and of those every so many before them; the others start from them."""

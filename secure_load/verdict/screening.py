@@ -14,8 +14,9 @@ import numpy as np
 
 from secure_load.boat.models import Weight
 from secure_load.statics.arrays import Array, Index
-from secure_load.statics.equilibrium import Order, solve
+from secure_load.statics.equilibrium import solve
 from secure_load.statics.motion import Family, loads
+from secure_load.statics.newton import Order
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.check import Run
 from secure_load.verdict.directions import sphere

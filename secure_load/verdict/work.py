@@ -9,8 +9,9 @@ import numpy as np
 
 from secure_load.boat.models import Bed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import Begin, Equilibrium, Order, solve
+from secure_load.statics.equilibrium import Begin, Equilibrium, solve
 from secure_load.statics.links import Links
+from secure_load.statics.newton import Order
 from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import Stowed
 

@@ -5,8 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from secure_load.boat.models import BoatParticulars, Weight
+from secure_load.catalogue.lookup import factor
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Leg, Link, Links, assemble
+from secure_load.statics.motion import gravity_direction
+from secure_load.verdict.stow import stow
 
 _, Y, Z = np.eye(3)
 
@@ -121,3 +125,53 @@ def test_two_bodies_lean_on_one_another() -> None:
     found = solve(both, load)
     np.testing.assert_allclose(found.normal[0], [70.0, 70.0], rtol=1e-5)
     assert not np.any(found.free)
+
+
+def test_what_is_made_fast_at_rest_is_not_called_free_for_the_start_it_was_given() -> None:
+    """A box on its bed against a rough cleat, a strap set up tight over it, from 161 degrees of heel on.
+
+    Friction that the strap's tension gave at rest goes on holding it when the load comes on little by little; set
+    down under the whole load at once it would go. With and without neighbours in the same sweep the answer is one.
+    """
+    box = {
+        "id": "box",
+        "mass_kg": 7.27,
+        "at_m": [2.601, 0.011, 0.187],
+        "size_m": [0.158, 0.182, 0.508],
+        "restraint": [
+            {"type": "bed", "pad": {"material": "neoprene-60", "thickness_mm": 5.1}, "friction": 0.407},
+            {
+                "type": "cleat",
+                "face": "port",
+                "timber": "larch-western",
+                "length_mm": 79.6,
+                "height_mm": 25.0,
+                "depth_mm": 22.4,
+                "friction": 0.357,
+                "screws": {
+                    "kind": "wood-screw",
+                    "gauge": 10,
+                    "count": 4,
+                    "penetration_mm": 28.5,
+                    "into": "khaya",
+                    "metal": "silicon-bronze",
+                },
+            },
+            {
+                "type": "strap",
+                "from_m": [2.899, 0.009, -0.067],
+                "to_m": [2.303, 0.009, -0.067],
+                "line": "polyester-webbing-25",
+                "tension_N": 18.4,
+            },
+        ],
+    }
+    boat = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})
+    stowed = stow(Weight.model_validate(box), boat)
+    heel = np.radians(np.arange(155.0, 171.0, 3.0))
+    load = stowed.body.mass * factor("g0") * gravity_direction(heel, 0.0 * heel)
+    together = solve(stowed.links, load)
+    alone = [solve(stowed.links, load[i : i + 1]) for i in range(len(load))]
+    assert not together.free.any()
+    assert not any(one.free[0] for one in alone)
+    assert together.residual.max() < 1e-6

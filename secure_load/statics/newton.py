@@ -1,0 +1,341 @@
+"""Newton's iteration over many loads on bodies held by links; the method is told in ``equilibrium``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.links import Links
+from secure_load.statics.robust import ATTEMPTS, AWAY, approach
+from secure_load.statics.tangent import Tangents
+
+FREE = 1e-6
+"""Share of the load that no link answers beyond which there is no equilibrium."""
+PORTIONS = 8
+"""In how many a load is brought on where that is tried."""
+MARGINAL = 1e-2
+"""Share below which it is asked whether the soft spring alone is to blame."""
+SHARPENINGS = 5
+NEIGHBOURS = 6
+"""Settled instants with the most similar loads that a stubborn one is started from."""
+FEW = 48
+"""Free instants up to which each is tried a second time."""
+TOLERANCE = 1e-9
+"""Residual over load at which an instant is settled."""
+ROUNDS = 16
+"""Newton rounds before an instant is handed over."""
+FULL = 4
+"""Rounds of full steps at first."""
+SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
+"""Shares of a step that are tried after them."""
+GATHERED = 12
+"""Unknowns up to which states are shared by so many instants that their inverses are kept; beyond, few are alike."""
+AT_ONCE = 256
+"""Instants of many unknowns whose matrices are in hand at once, for memory's sake."""
+
+
+@dataclass(frozen=True)
+class Order:
+    """Which loads are solved first, and which of those each other load starts from."""
+
+    first: Index
+    rest: Index
+    near: Index
+    """For each of ``rest``, the member of ``first`` that lies nearest in its history."""
+    far: Index
+    """For each of ``rest``, the member of ``first`` on its other side."""
+    coarser: Order | None = None
+    """The order among ``first`` themselves, by their places in it; None where they come all at once."""
+    scenarios: Mask | None = None
+    """(n, scenarios) in which of them each load occurs."""
+
+
+@dataclass
+class Found:
+    """Where each instant came to rest, filled as they settle."""
+
+    u: Array
+    normal: Array
+    tangential: Array
+    pushed: Array
+    out: Array
+    """(n,) force that was left over where nothing settled, N; nil elsewhere."""
+    handed_over: int = 0
+
+    @classmethod
+    def empty(cls, n: int, links: Links) -> Found:
+        return cls(
+            u=np.zeros((n, links.unknowns)),
+            normal=np.zeros((n, len(links.k))),
+            tangential=np.zeros((n, len(links.kt))),
+            pushed=np.zeros((n, links.unknowns)),
+            out=np.zeros(n),
+        )
+
+    def put(self, at: Index, u: Array, look: Look, rows: Mask | slice = slice(None)) -> None:
+        """Keep some rows of a look at the instants ``at``."""
+        self.u[at] = u[rows]
+        self.normal[at] = look.normal[rows]
+        self.tangential[at] = look.tangential[rows]
+        self.pushed[at] = look.pushed[rows]
+
+    def back(self, at: Index, before: Found, rows: Mask) -> None:
+        """Put some instants back to what was found before."""
+        self.u[at], self.normal[at] = before.u[rows], before.normal[rows]
+        self.tangential[at], self.pushed[at] = before.tangential[rows], before.pushed[rows]
+        self.out[at] = before.out[rows]
+
+
+@dataclass(frozen=True)
+class Look:
+    """Forces and states of the links at some displacements."""
+
+    normal: Array
+    tangential: Array
+    pushed: Array
+    """(n, 6 b) what the links push on the bodies."""
+    closed: Mask
+    stick: Mask
+    forward: Mask
+    """(n, t) friction pushes along its direction, where it slides."""
+
+
+class Sweep:
+    """Newton's iteration over many loads, with one factorisation per set of states."""
+
+    def __init__(self, links: Links, soft: float, patient: bool = True) -> None:
+        self.links, self.soft, self.patient = links, soft, patient
+        self.m, self.d = len(links.k), links.unknowns
+        # minus the stiffness goes into the directions once and for all
+        self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
+        self.tangents = Tangents(links, soft)
+        self.known: dict[int, int] = {}
+        self.inverse: Array = np.empty((0, self.d, self.d))
+        self.met = 0
+        self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
+        self.least = float(np.abs(links.f0).max(initial=0.0))
+
+    def look(self, u: Array) -> Look:
+        """Forces and states at displacements (n, 6 b)."""
+        links, m = self.links, self.m
+        trial = u @ self.give
+        pull = trial[:, :m]
+        pull += links.f0
+        closed = pull > 0.0
+        closed |= ~links.one_way
+        normal = pull * closed
+        pushed = normal @ links.g
+        if not len(links.kt):
+            none = trial[:, m:]
+            return Look(normal, none, pushed, closed, none > 0.0, none > 0.0)
+        trial = trial[:, m:]
+        bound = normal[:, links.normal]
+        bound *= links.limit
+        np.maximum(bound, 0.0, out=bound)
+        tangential = np.minimum(trial, bound)
+        np.negative(bound, out=bound)
+        np.maximum(tangential, bound, out=tangential)
+        pushed += tangential @ links.gt
+        return Look(normal, tangential, pushed, closed, tangential == trial, trial > 0.0)
+
+    def all_touching(self, w: Array) -> Array:
+        """A first guess (n, 6 b): everything in touch and sticking."""
+        every = np.ones((1, self.m), dtype=bool)
+        sticking = np.ones((1, len(self.links.kt)), dtype=bool)
+        inverse = np.asarray(np.linalg.inv(self.tangents.at(every, sticking, sticking)[0]), dtype=float)
+        return (w + self.links.f0 @ self.links.g) @ inverse
+
+    def step_off(self, u: Array, near: Index, change: Array) -> Array:
+        """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
+        if not len(near):
+            return np.zeros((0, self.d))
+        if self.d > GATHERED:
+            look = self.look(u[near])
+            return u[near] + self.step(look.closed, look.stick, look.forward, change)
+        at, back = np.unique(near, return_inverse=True)
+        look = self.look(u[at])
+        inverse, member = self.inverses(look.closed, look.stick, look.forward)
+        return u[near] + np.einsum("nij,nj->ni", inverse[member[back]], change)
+
+    def in_turn(self, w: Array, at: Index, order: Order, found: Found) -> None:
+        """Settle the instants ``at``, the first of their order before those that start from them."""
+        first, rest, near = at[order.first], at[order.rest], at[order.near]
+        if order.coarser is not None:
+            self.in_turn(w, first, order.coarser, found)
+        else:
+            self.to_the_end(w, first, self.all_touching(w[first]), found)
+        if len(rest):
+            self.to_the_end(w, rest, self.step_off(found.u, near, w[rest] - w[near]), found)
+
+    def to_the_end(self, w: Array, at: Index, u: Array, found: Found) -> None:
+        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
+        unsettled = self.iterate(w, at, u, found, ROUNDS)
+        found.handed_over += len(unsettled)
+        if not len(unsettled):
+            return
+        if not self.patient:
+            u, _ = approach(self.links, self.tangents, w[unsettled], 0.5, 6)
+            found.put(unsettled, u, self.look(u))
+            return
+        # a couple of sure steps bring most within reach of Newton's
+        u, _ = approach(self.links, self.tangents, w[unsettled], 1.0, 2)
+        unsettled = self.iterate(w, unsettled, u, found, 5)
+        if len(unsettled):
+            unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
+        self.the_sure_way(w, unsettled, found)
+
+    def the_sure_way(self, w: Array, at: Index, found: Found) -> None:
+        """Ever smaller blends of the held normal forces, with a Newton's finish after each.
+
+        What settles by none of them keeps the state that came nearest, and is marked.
+        """
+        found.out[at] = np.inf
+        twice = np.zeros(len(at), dtype=bool)
+        for blend, updates in ATTEMPTS:
+            if not len(at):
+                return
+            u, settled = approach(self.links, self.tangents, w[at], blend, updates)
+            look = self.look(u)
+            out = np.linalg.norm(w[at] + look.pushed - self.soft * u, axis=1)
+            away = self.soft * np.linalg.norm(u, axis=1) > AWAY * np.linalg.norm(w[at], axis=1)
+            nearer = settled | (out < found.out[at])
+            found.put(at[nearer], u, look, nearer)
+            found.out[at[nearer]] = out[nearer]
+            # on its way by two different roads: whether its friction settles does not matter
+            left = ~settled & ~(away & twice)
+            found.out[at[~left]] = 0.0
+            at, twice, u = at[left], away[left], u[left]
+            stubborn = self.iterate(w, at, u, found, 8)
+            keep = np.isin(at, stubborn)
+            found.out[at[~keep]] = 0.0
+            at, twice = at[keep], twice[keep]
+
+    def from_neighbours(self, w: Array, settled: Index, unsettled: Index, found: Found) -> Index:
+        """Start the last few from what was found at the loads most like theirs; returns those that still do not."""
+        count = min(NEIGHBOURS, len(settled))
+        if len(unsettled) > FEW or not count:
+            return unsettled
+        away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
+        nearest = np.argpartition(away, count - 1, axis=1)[:, :count]
+        like = settled[np.take_along_axis(nearest, np.take_along_axis(away, nearest, axis=1).argsort(axis=1), axis=1)]
+        row = np.arange(len(unsettled))
+        for k in range(count):
+            left = self.iterate(w, unsettled[row], found.u[like[row, k]].copy(), found, 6)
+            row = row[np.isin(unsettled[row], left)]
+            if not len(row):
+                break
+        return unsettled[row]
+
+    def sharpen(self, w: Array, found: Found) -> None:
+        """Take the soft spring off where it carries a little: what is held comes to rest without it."""
+        size = np.linalg.norm(w, axis=1)
+        out = np.linalg.norm(w + found.pushed, axis=1)
+        at = np.flatnonzero((out > 0.1 * FREE * size) & (out < MARGINAL * size))
+        u = found.u[at]
+        for _ in range(SHARPENINGS):
+            if not len(at):
+                break
+            look = self.look(u)
+            total = w[at] + look.pushed
+            better = np.linalg.norm(total, axis=1) < np.linalg.norm(w[at] + found.pushed[at], axis=1)
+            found.put(at[better], u, look, better)
+            u = u + self.step(look.closed, look.stick, look.forward, total)
+
+    def second_thoughts(self, w: Array, found: Found) -> None:
+        """Where few instants are free and friction could hold, try them again on other roads."""
+        if not len(self.links.kt) or not self.patient:
+            return
+        some = max(FEW, len(w) // 50)
+        self.again(w, self.loose(w, found), found, some, self.the_sure_way)
+        if self.links.has_preload:
+            self.again(w, self.loose(w, found), found, some, self.brought_on)
+
+    def loose(self, w: Array, found: Found) -> Index:
+        """Instants at which something is left over."""
+        out = np.linalg.norm(w + found.pushed, axis=1) > FREE * np.maximum(np.linalg.norm(w, axis=1), 1e-12)
+        return np.flatnonzero(out)
+
+    def again(self, w: Array, at: Index, found: Found, most: int, road: Callable[[Array, Index, Found], None]) -> None:
+        """Take another road at some instants, unless there are more than ``most``; keep what leaves less over."""
+        if not len(at) or len(at) > most:
+            return
+        before = Found(found.u[at], found.normal[at], found.tangential[at], found.pushed[at], found.out[at])
+        road(w, at, found)
+        worse = np.linalg.norm(w[at] + found.pushed[at], axis=1) >= np.linalg.norm(w[at] + before.pushed, axis=1)
+        found.back(at[worse], before, worse)
+
+    def brought_on(self, w: Array, at: Index, found: Found) -> None:
+        """Bring the load on from nothing, little by little, as what was made fast at rest comes to feel it."""
+        each = np.arange(len(at))
+        u = np.zeros((len(at), self.d))
+        for share in np.arange(1, PORTIONS + 1) / PORTIONS:
+            part = Found.empty(len(at), self.links)
+            self.to_the_end(share * w[at], each, u, part)
+            u = part.u
+            found.back(at, part, np.ones(len(at), dtype=bool))
+
+    def iterate(self, w: Array, at: Index, u: Array, found: Found, rounds: int) -> Index:
+        """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
+        for turn in range(rounds):
+            look = self.look(u)
+            load = w[at]
+            total = load + look.pushed
+            total -= self.soft * u
+            out = np.einsum("nd,nd->n", total, total)
+            size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
+            off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
+            found.put(at[~off], u, look, ~off)
+            at, u, total = at[off], u[off], total[off]
+            if not len(at):
+                break
+            step = self.step(look.closed[off], look.stick[off], look.forward[off], total)
+            u = u + step if turn < FULL else self.shortened(load[off], u, step)
+        return at
+
+    def shortened(self, w: Array, u: Array, step: Array) -> Array:
+        """u (n, 6 b) with as much of each step as leaves the least out of balance: it parts sets that take turns."""
+        tried = u[None, :, :] + SHARES[:, None, None] * step[None, :, :]
+        flat = tried.reshape(-1, self.d)
+        total = self.look(flat).pushed - self.soft * flat
+        total = total.reshape(tried.shape) + w
+        best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
+        return np.asarray(tried[best, np.arange(len(u))])
+
+    def step(self, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
+        """How far forces (n, 6 b) move bodies whose links are in some states (n, ...), (n, 6 b)."""
+        if self.d <= GATHERED:
+            inverse, member = self.inverses(closed, stick, forward)
+            return np.einsum("nij,nj->ni", inverse[member], total)
+        moved = np.empty_like(total)
+        for start in range(0, len(total), AT_ONCE):
+            some = slice(start, start + AT_ONCE)
+            matrix = self.tangents.at(closed[some], stick[some], forward[some])
+            moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
+        return moved
+
+    def inverses(self, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
+        """Inverse tangent matrices (s, d, d) of the sets met so far, and which set each of n states is, (n,)."""
+        bits = np.packbits(np.concatenate([closed, stick, forward], axis=1), axis=1)
+        padded = np.zeros((len(bits), -(-bits.shape[1] // 8) * 8), dtype=np.uint8)
+        padded[:, : bits.shape[1]] = bits
+        words = padded.view(np.uint64)
+        keys = words[:, 0] if words.shape[1] == 1 else words @ _ODD[: words.shape[1]]
+        sets, first, member = np.unique(keys, return_index=True, return_inverse=True)
+        place = np.array([self.known.setdefault(key, len(self.known)) for key in sets.tolist()], dtype=np.int64)
+        new = place >= self.met
+        if new.any():
+            pick = first[new]
+            if len(self.known) > len(self.inverse):
+                self.inverse = np.concatenate(
+                    [self.inverse[: self.met], np.empty((2 * len(self.known), self.d, self.d))]
+                )
+            self.inverse[place[new]] = np.linalg.inv(self.tangents.at(closed[pick], stick[pick], forward[pick]))
+            self.met = len(self.known)
+        return self.inverse, place[member]
+
+
+_ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)
+"""Odd numbers that mix the words of a state into one key."""
