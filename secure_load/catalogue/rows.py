@@ -104,21 +104,13 @@ class Timber(Row):
         return self.g_12 * 1.12 * 1000.0
 
 
-class WoodScrew(Row):
-    """A wood screw by inch gauge, or a metric one."""
+class ThreadedShank(Row):
+    """What a wood screw and a coach screw have in common."""
 
-    gauge: Annotated[int, Field(ge=0)] | None = None
-    """Gauge number; none for a metric screw."""
     d_mm: Positive
     """Unthreaded shank (outside of the thread for a metric screw)."""
     root_mm: Positive
     """Bottom of the thread."""
-    head_mm: Positive
-    """Countersunk head, greatest diameter."""
-    thread_fraction: Share
-    """Share of the length that is threaded."""
-    threads_per_inch: Positive | None = None
-    """Pitch of an inch screw."""
     fyb_steel_MPa: Positive
     """Bending yield strength of a steel screw of this size."""
 
@@ -133,11 +125,6 @@ class WoodScrew(Row):
         return self.root_mm * 1e-3
 
     @property
-    def head(self) -> float:
-        """Head diameter, m."""
-        return self.head_mm * 1e-3
-
-    @property
     def root_area(self) -> float:
         """Area at the bottom of the thread, m2."""
         return math.pi / 4.0 * self.root**2
@@ -148,35 +135,26 @@ class WoodScrew(Row):
         return self.fyb_steel_MPa * 1e6
 
 
-class CoachScrew(Row):
+class WoodScrew(ThreadedShank):
+    """A wood screw by inch gauge, or a metric one."""
+
+    gauge: Annotated[int, Field(ge=0)] | None = None
+    """Gauge number; none for a metric screw."""
+    head_mm: Positive
+    """Countersunk head, greatest diameter."""
+    thread_fraction: Share
+    """Share of the length that is threaded."""
+    threads_per_inch: Positive | None = None
+    """Pitch of an inch screw."""
+
+    @property
+    def head(self) -> float:
+        """Head diameter, m."""
+        return self.head_mm * 1e-3
+
+
+class CoachScrew(ThreadedShank):
     """A coach screw (lag screw)."""
-
-    d_mm: Positive
-    """Shank."""
-    root_mm: Positive
-    """Bottom of the thread."""
-    fyb_steel_MPa: Positive
-    """Bending yield strength in steel."""
-
-    @property
-    def d(self) -> float:
-        """Shank diameter, m."""
-        return self.d_mm * 1e-3
-
-    @property
-    def root(self) -> float:
-        """Root diameter, m."""
-        return self.root_mm * 1e-3
-
-    @property
-    def root_area(self) -> float:
-        """Area at the bottom of the thread, m2."""
-        return math.pi / 4.0 * self.root**2
-
-    @property
-    def fyb_steel(self) -> float:
-        """Bending yield strength in steel, Pa."""
-        return self.fyb_steel_MPa * 1e6
 
 
 class Metal(Row):

@@ -9,10 +9,15 @@ below some 10 to 15 %.
 
 from __future__ import annotations
 
-import math
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from secure_load.strength import _guard
 from secure_load.strength.units import Metre, NewtonPerMetre, Pascal
+
+Array = NDArray[np.floating[Any]]
 
 
 def shape_factor(length: Metre, width: Metre, thickness: Metre) -> float:
@@ -84,14 +89,15 @@ def static_deflection(force: float, stiffness: NewtonPerMetre) -> Metre:
     return _guard.not_negative("force", force, "N") / _guard.positive("stiffness", stiffness, "N/m")
 
 
-def sudden_load_factor(gap: Metre, static: Metre) -> float:
-    """Peak over static force of a weight that moves ``gap`` before a spring takes it up: 1 + sqrt(1 + 2 s/d).
+def sudden_load(static: Array, gap: Array, stiffness: Array) -> Array:
+    """Peak force, N, of a weight that moves ``gap`` before springs take it up: f + sqrt(f^2 + 2 k s f).
 
-    Energy balance of a mass on a linear spring without loss, S. Timoshenko, Strength of Materials. gap and
-    static deflection in m. At no gap the answer is 2: a load put on at once, not lowered on.
+    Energy balance of a mass on a linear spring without loss, S. Timoshenko, Strength of Materials: the force f it
+    bears at rest, nil or more, times 1 + sqrt(1 + 2 s/d) with d = f / k. At no gap the answer is 2 f: a load put on
+    at once, not lowered on. Arrays that broadcast; gap in m, stiffness in N/m.
 
-    >>> sudden_load_factor(0.0, 0.001), sudden_load_factor(0.012, 0.001)
-    (2.0, 6.0)
+    >>> sudden_load(np.array([100.0, 100.0, 0.0]), np.array([0.0, 0.012, 0.012]), np.array(1e5)).tolist()
+    [200.0, 600.0, 0.0]
     """
-    gap = _guard.not_negative("gap", gap, "m")
-    return 1.0 + math.sqrt(1.0 + 2.0 * gap / _guard.positive("static deflection", static, "m"))
+    _guard.not_negative("gap", float(np.min(gap, initial=0.0)), "m")
+    return static + np.sqrt(static**2 + 2.0 * stiffness * gap * static)

@@ -12,6 +12,7 @@ from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.equilibrium import Begin, Equilibrium, solve
 from secure_load.statics.links import Links
 from secure_load.statics.newton import Order
+from secure_load.strength.pads import sudden_load
 from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import Stowed
 
@@ -111,16 +112,11 @@ def work(
 
 
 def jerked(links: Links, rows: Index, forces: Array) -> Array:
-    """Forces (n, rows) with what the weight brings along where it first has to move through slack.
-
-    A weight that has come s before a spring of stiffness k takes it up presses 1 + sqrt(1 + 2 s / d) times as hard
-    for a moment as it does at rest, with d = f / k (see ``strength.pads.sudden_load_factor``): f + sqrt(f^2 + 2 k s f).
-    """
-    slack = np.maximum(-links.f0[rows], 0.0)
+    """Forces (n, rows) with what the weight brings along where it first has to move through slack."""
+    slack = np.maximum(-links.f0[rows], 0.0) / links.k[rows]
     if not slack.any():
         return forces
-    pressed = np.maximum(forces, 0.0)
-    return np.where(slack > 0.0, pressed + np.sqrt(pressed**2 + 2.0 * slack * pressed), forces)
+    return np.where(slack > 0.0, sudden_load(np.maximum(forces, 0.0), slack, links.k[rows]), forces)
 
 
 def rows_of(links: Links, fitting: int) -> Index:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
+import numpy as np
 import pytest
 
 from secure_load.strength import (
@@ -58,7 +59,7 @@ REFUSED: list[tuple[Callable[[], Any], str]] = [
     (partial(wood_handbook.specific_gravity_at, 0.6, -1.0), r"moisture content"),
     (partial(pads.shape_factor, 0.1, 0.05, 0.0), r"pad thickness"),
     (partial(pads.gent_modulus, 100.0), r"Shore A hardness must lie between 20 and 90"),
-    (partial(pads.sudden_load_factor, -0.01, 0.001), r"gap must be 0 m or more"),
+    (partial(pads.sudden_load, np.ones(1), np.array([-0.01]), np.array(1e5)), r"gap must be 0 m or more"),
     (partial(lines.maximum_securing_load, 1e4, 1.5), r"MSL share of breaking strength"),
     (partial(lines.chain_securing_load, []), r"at least one part"),
     (partial(lines.calculated_strength, 1e4, 0.5), r"safety factor must be 1 or more"),
