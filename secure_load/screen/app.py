@@ -11,7 +11,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING, cast
@@ -96,27 +96,28 @@ class SecureLoadApp(App[None]):
         else:
             await super().on_event(event)
 
-    def _hand_on(self, screen: Screen[None]) -> None:
-        """Hand on what was typed early, a key at a time; where something else was asked meanwhile it was not meant."""
-        if not self._early or self.screen is not screen:
+    def _hand_on(self, main: MainScreen) -> None:
+        """Begin to hand on what was typed early; where something was asked meanwhile, it was not meant for that."""
+        if self.screen is not main:
+            self._early = []
+        self._next_key()
+
+    def _next_key(self) -> None:
+        """A key at a time, each when what the one before it did is on screen; what is typed now waits its turn."""
+        if self._early:
+            self.call_later(self._typed, self._early.pop(0))
+        else:
             self._early = None
-            return
-        event = self._early.pop(0)
-        self.call_later(self._typed, event, screen)
 
-    async def _typed(self, event: events.Event, screen: Screen[None]) -> None:
+    async def _typed(self, event: events.Event) -> None:
         await super().on_event(event)
-        self.set_timer(_PACE, lambda: self._hand_on(screen))
-
-    def on_unmount(self) -> None:
-        """Where there is nothing unsaved, nothing is left behind."""
-        if self.main is not None and not self.main.session.dirty:
-            self.main.keeper.close()
+        self.screen.call_after_refresh(self.set_timer, _PACE, self._next_key)
 
     @on(Opened)
     async def _opened(self, event: Opened) -> None:
-        await self._begin(event.session)
-        self.screen.call_after_refresh(self._hand_on, self.screen)
+        await self._in_one_picture(lambda: self._begin(event.session))
+        assert self.main is not None
+        self.main.call_after_refresh(self._hand_on, self.main)
 
     @on(NotOpened)
     async def _not_opened(self, event: NotOpened) -> None:
@@ -126,8 +127,15 @@ class SecureLoadApp(App[None]):
             return
         if event.problem:
             self._early = None  # what was typed was meant for a boat
-        await self._show_start(event.problem)
-        self.screen.call_after_refresh(self._hand_on, self.screen)
+        await self._in_one_picture(lambda: self._show_start(event.problem))
+        self.call_after_refresh(self._next_key)
+
+    async def _in_one_picture(self, show: Callable[[], AwaitMount]) -> None:
+        """Keep the frame on screen until what comes in its place is whole."""
+        with self.batch_update():
+            await show()
+        for screen in self.screen_stack[1:]:
+            screen.refresh(layout=True)  # what was to be laid out meanwhile was put off, and nobody else calls it in
 
     def _show_start(self, problem: str = "") -> AwaitMount:
         from secure_load.screen.start.screen import StartScreen

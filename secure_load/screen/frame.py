@@ -8,14 +8,29 @@ from __future__ import annotations
 from textual import events
 from textual.screen import Screen
 
+_ACROSS = [(0, "-narrow"), (110, "-wide")]
+_DOWN = [(0, "-short"), (36, "-tall")]
+
 
 class Frame(Screen[None]):
     """Lines ``#top`` and ``#now``, panes ``#weights``, ``#form``, ``#drawing`` and ``#verdict``, and ``#keys``;
     the sheet is ``frame.tcss``."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 (Textual's own way)
-    VERTICAL_BREAKPOINTS = [(0, "-short"), (36, "-tall")]  # noqa: RUF012 (Textual's own way)
+    HORIZONTAL_BREAKPOINTS = _ACROSS
+    VERTICAL_BREAKPOINTS = _DOWN
+
+    def take_size(self) -> None:
+        """Stand as the terminal's size asks from the first picture on, and not from the second."""
+        width, height = self.app.size
+        for marks, room in ((_ACROSS, width), (_DOWN, height)):
+            here = [name for least, name in marks if room >= least][-1]
+            for _, name in marks:
+                self.set_class(name == here, name)
+        self._set_vast(width, height)
 
     def on_resize(self, event: events.Resize) -> None:
         """Where there is very much room, the drawing and the verdict stand side by side."""
-        self.set_class(event.size.width >= 170 and event.size.height >= 36, "-vast")
+        self._set_vast(event.size.width, event.size.height)
+
+    def _set_vast(self, width: int, height: int) -> None:
+        self.set_class(width >= 170 and height >= 36, "-vast")

@@ -52,7 +52,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
         "../roll/roll.tcss",
         "../dialogs/dialogs.tcss",
     ]
-    BINDINGS = MAIN_KEYS
+    BINDINGS = [*MAIN_KEYS]  # noqa: RUF012 (Textual's own way)
 
     def __init__(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
         """``at`` is the pane to begin in; ``take_up`` is the kept work that ``session`` goes on with."""
@@ -68,6 +68,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
         """True where the owner stopped the check: it begins again with the next change, or when he says so."""
 
     def compose(self) -> ComposeResult:
+        self.take_size()
         yield Static(id="top", markup=False)
         yield Static(id="now", markup=False)
         with Container(id="panes"):
@@ -82,7 +83,10 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
     def on_mount(self) -> None:
         """Show what is there and begin the check."""
         self.action_pane(self._at)
-        self.call_after_refresh(self.show_all, afresh=True)
+        self._show_panes(
+            afresh=True
+        )  # so that she is in the first picture already; what is drawn to size comes after it
+        self.call_after_refresh(self.show_all)
         self.call_after_refresh(self.begin_keeping)
         if self._take_up is not None:
             self.call_after_refresh(self.adopt, self._take_up)
@@ -94,8 +98,10 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
 
     def show_all(self, *, afresh: bool = False) -> None:
         """Hand the session down to every pane."""
-        if not self.is_mounted:
-            return
+        if self.is_mounted:
+            self._show_panes(afresh=afresh)
+
+    def _show_panes(self, *, afresh: bool) -> None:
         self.query_one(WeightsPane).show(self.session)
         self.query_one(FormPane).show(self.session, afresh=afresh)
         self.query_one(VerdictPane).show(self.session, self.scenario_names())

@@ -68,6 +68,7 @@ class OpeningScreen(Frame):
         self.boat = safe(name_at_a_glance(path) or path.name)
 
     def compose(self) -> ComposeResult:
+        self.take_size()
         width = self.app.size.width
         yield Static(self._top("reading ..."), id="top", markup=False)
         yield Static(id="now", markup=False)

@@ -39,7 +39,8 @@ class WeightsPane(Vertical):
         weights = list(session.boat.weight)
         if self.by_verdict:
             weights.sort(key=lambda w: _gravity(states[w.id]), reverse=True)
-        width = max(self.size.width, 40) - 2
+        # it has no size yet when it is first shown; it is as wide as the screen
+        width = max(self.size.width or self.app.size.width - 2, 40) - 2
         names = room_for_names([w.title for w in weights], width)
         listing = self.query_one(WeightList)
         prompts = [self._line(w, states[w.id], names, w.id == session.chosen) for w in weights]
@@ -86,7 +87,7 @@ class WeightsPane(Vertical):
 class WeightList(OptionList):
     """The lines themselves; single letters work here, as nothing is typed."""
 
-    BINDINGS = LIST_KEYS
+    BINDINGS = [*LIST_KEYS]  # noqa: RUF012 (Textual's own way)
 
 
 def _gravity(state: State) -> tuple[float, float]:
