@@ -182,6 +182,11 @@ def _open_form(path: Path | None) -> int:
         raise Refused("the form needs a terminal; 'secure-load check FILE' prints what it would show")
     if path is not None and not path.is_file():
         read(path)  # says why not
+    import gc
+
+    # Loading makes some hundred thousand objects that all stay: looking through them for waste, again and again, is a
+    # tenth of the wait. The screen turns it on again once it has them.
+    gc.disable()
     from secure_load.screen.app import CannotOpen, run_app
 
     try:

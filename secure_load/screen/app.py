@@ -7,6 +7,7 @@ is used, when the opening screen's thread has loaded it.
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
 _PACE = 0.02
 """Seconds between keys that were pressed before the boat was on screen, when they are handed on: a fast typist's."""
 
+_OPENING_AND_MAIN = 2
+"""Screens on the pile where nothing is asked."""
+
 
 class CannotOpen(Exception):
     """The boat file cannot be read; the message is one sentence."""
@@ -55,6 +59,7 @@ class SecureLoadApp(App[None]):
         self._loaded = "secure_load.screen.main.screen" in sys.modules
         self._early: list[events.Key | events.Paste] | None = []
         """What was typed before there was anything to type to; None once it is handed on."""
+        self._handing_on = False
         self._at_work: asyncio.AbstractEventLoop | None = None
         self.left = False
         """True once the owner has left of his own will, and was asked about what was not saved."""
@@ -90,6 +95,8 @@ class SecureLoadApp(App[None]):
 
     async def on_event(self, event: events.Event) -> None:
         """Keep what is typed while the boat is being read, all but the key that leaves."""
+        if self._early is not None and not self._handing_on and len(self.screen_stack) > _OPENING_AND_MAIN:
+            self._early = None  # a question is on screen: it is that which is answered, and not by what came before it
         early = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
         if early and self._early is not None and getattr(event, "key", "") != "ctrl+q":
             self._early.append(cast("events.Key | events.Paste", event))
@@ -99,7 +106,8 @@ class SecureLoadApp(App[None]):
     def _hand_on(self, main: MainScreen) -> None:
         """Begin to hand on what was typed early; where something was asked meanwhile, it was not meant for that."""
         if self.screen is not main:
-            self._early = []
+            self._early = None
+        self._handing_on = True
         self._next_key()
 
     def _next_key(self) -> None:
@@ -128,10 +136,14 @@ class SecureLoadApp(App[None]):
         if event.problem:
             self._early = None  # what was typed was meant for a boat
         await self._in_one_picture(lambda: self._show_start(event.problem))
+        self._handing_on = True
         self.call_after_refresh(self._next_key)
 
     async def _in_one_picture(self, show: Callable[[], AwaitMount]) -> None:
         """Keep the frame on screen until what comes in its place is whole."""
+        if not gc.isenabled():
+            gc.freeze()  # what is loaded stays: it need not be looked through while somebody types
+            gc.enable()
         with self.batch_update():
             await show()
         for screen in self.screen_stack[1:]:
@@ -277,6 +289,7 @@ def run_app(path: Path | None) -> int:
     try:
         app.run()
     finally:
+        gc.enable()
         kept = app.rescued()
         if kept is not None:
             offered = "; it is offered when she is opened again" if kept.suffix == ".kept" else ""
