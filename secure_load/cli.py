@@ -182,11 +182,19 @@ def _listed(word: str) -> str:
 def _open_form(path: Path | None) -> int:
     if not (is_terminal(sys.stdin) and is_terminal(sys.stdout)):
         raise Refused("the form needs a terminal; 'secure-load check FILE' prints what it would show")
-    if path is not None:
-        read(path)  # a file with a slip in it is better mended where its line is named
-    from secure_load.screen.app import run_app
+    if path is not None and not path.is_file():
+        read(path)  # says why not
+    import gc
 
-    return run_app(path)
+    # Loading makes some hundred thousand objects that all stay: looking through them for waste, again and again, is a
+    # tenth of the wait. The screen turns it on again once it has them.
+    gc.disable()
+    from secure_load.screen.app import CannotOpen, run_app
+
+    try:
+        return run_app(path)
+    except CannotOpen as problem:  # a file with a slip in it is better mended where its line is named
+        raise Refused(str(problem)) from problem
 
 
 def _check(given: argparse.Namespace) -> int:

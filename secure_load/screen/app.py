@@ -1,51 +1,65 @@
-"""The Textual application: its themes, the screens it begins with, leaving it, and being ended from outside."""
+"""The Textual application: its themes, the screens it begins with, leaving it, and being ended from outside.
+
+The first screen is painted before anything heavy is loaded: what needs the models or the engine is imported where it
+is used, when the opening screen's thread has loaded it.
+"""
 
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from types import FrameType
+from typing import TYPE_CHECKING, cast
 
-from textual import on
+from textual import events, on
 from textual.app import App, SystemCommand
 from textual.screen import Screen
+from textual.widget import AwaitMount
 
-from secure_load.boat.file import BoatFileError
-from secure_load.screen.main.screen import MainScreen
+from secure_load.screen.opening.screen import NotOpened, Opened, opening, sheets
 from secure_load.screen.plain import plain_filter
-from secure_load.screen.rescue import rescue
-from secure_load.screen.safekeeping.keeper import Kept, taken_up
-from secure_load.screen.session import Session
-from secure_load.screen.start.screen import StartScreen
 from secure_load.screen.themes import DARK, LIGHT
+
+if TYPE_CHECKING:
+    from secure_load.screen.main.screen import MainScreen
+    from secure_load.screen.safekeeping.keeper import Kept
+    from secure_load.screen.session import Session
+    from secure_load.screen.start.screen import StartScreen
+
+_PACE = 0.02
+"""Seconds between keys that were pressed before the boat was on screen, when they are handed on: a fast typist's."""
+
+_OPENING_AND_MAIN = 2
+"""Screens on the pile where nothing is asked."""
+
+
+class CannotOpen(Exception):
+    """The boat file cannot be read; the message is one sentence."""
 
 
 class SecureLoadApp(App[None]):
     """Begins with a boat, or with the start screen where none is given or the one given cannot be read."""
 
     TITLE = "Secure Load"
-    CSS_PATH = [  # noqa: RUF012 (Textual's own way)
-        "main/main.tcss",
-        "weights/weights.tcss",
-        "form/form.tcss",
-        "verdict/verdict.tcss",
-        "roll/roll.tcss",
-        "mend/mend.tcss",
-        "why/why.tcss",
-        "dialogs/dialogs.tcss",
-        "start/start.tcss",
-    ]
 
-    def __init__(self, path: Path | None = None) -> None:
+    def __init__(self, path: Path | None = None, *, leave_if_unreadable: bool = False) -> None:
         # Without colour Textual would paint greys; with the terminal's own colours it leaves them out altogether.
-        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)
+        super().__init__(css_path=sheets(path), ansi_color=True if "NO_COLOR" in os.environ else None)
         self.path = path
         self.main: MainScreen | None = None
+        self.unreadable = ""
+        """Why the boat could not be read, where the program was left for that."""
+        self._leave_if_unreadable = leave_if_unreadable
+        self._loaded = "secure_load.screen.main.screen" in sys.modules
+        self._early: list[events.Key | events.Paste] | None = []
+        """What was typed before there was anything to type to; None once it is handed on."""
+        self._handing_on = False
         self._at_work: asyncio.AbstractEventLoop | None = None
         self.left = False
         """True once the owner has left of his own will, and was asked about what was not saved."""
@@ -56,51 +70,129 @@ class SecureLoadApp(App[None]):
         if plain is not None:
             self._filters.append(plain)
 
+    def get_default_screen(self) -> Screen[None]:
+        """Paint something at once, where there is much to be loaded first."""
+        return super().get_default_screen() if self._loaded else opening(self.path)
+
     def on_mount(self) -> None:
-        """Open the boat, or offer to."""
+        """Open the boat, or offer to; where there is much to be loaded the opening screen sees to it."""
         self._at_work = asyncio.get_running_loop()
+        if not self._loaded:
+            return
+        self._early = None
         if self.path is None:
-            self.push_screen(StartScreen())
-        else:
-            self._open(self.path)
+            self._show_start()
+            return
+        from secure_load.boat.file import BoatFileError
+        from secure_load.screen.session import Session
 
-    def on_unmount(self) -> None:
-        """Where there is nothing unsaved, nothing is left behind."""
-        if self.main is not None and not self.main.session.dirty:
-            self.main.keeper.close()
-
-    def _open(self, path: Path, example: bool = False) -> None:
         try:
-            session = Session.open(path)
+            session = Session.open(self.path)
+        except BoatFileError as problem:
+            self._show_start(problem.message)
+        else:
+            self._begin(session)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keep what is typed while the boat is being read, all but the key that leaves."""
+        if self._early is not None and not self._handing_on and len(self.screen_stack) > _OPENING_AND_MAIN:
+            self._early = None  # a question is on screen: it is that which is answered, and not by what came before it
+        early = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
+        if early and self._early is not None and getattr(event, "key", "") != "ctrl+q":
+            self._early.append(cast("events.Key | events.Paste", event))
+        else:
+            await super().on_event(event)
+
+    def _hand_on(self, main: MainScreen) -> None:
+        """Begin to hand on what was typed early; where something was asked meanwhile, it was not meant for that."""
+        if self.screen is not main:
+            self._early = None
+        self._handing_on = True
+        self._next_key()
+
+    def _next_key(self) -> None:
+        """A key at a time, each when what the one before it did is on screen; what is typed now waits its turn."""
+        if self._early:
+            self.call_later(self._typed, self._early.pop(0))
+        else:
+            self._early = None
+
+    async def _typed(self, event: events.Event) -> None:
+        await super().on_event(event)
+        self.screen.call_after_refresh(self.set_timer, _PACE, self._next_key)
+
+    @on(Opened)
+    async def _opened(self, event: Opened) -> None:
+        await self._in_one_picture(lambda: self._begin(event.session))
+        assert self.main is not None
+        self.main.call_after_refresh(self._hand_on, self.main)
+
+    @on(NotOpened)
+    async def _not_opened(self, event: NotOpened) -> None:
+        if event.problem and self._leave_if_unreadable:
+            self.unreadable = event.problem
+            self.exit(return_code=2)
+            return
+        if event.problem:
+            self._early = None  # what was typed was meant for a boat
+        await self._in_one_picture(lambda: self._show_start(event.problem))
+        self._handing_on = True
+        self.call_after_refresh(self._next_key)
+
+    async def _in_one_picture(self, show: Callable[[], AwaitMount]) -> None:
+        """Keep the frame on screen until what comes in its place is whole."""
+        if not gc.isenabled():
+            gc.freeze()  # what is loaded stays: it need not be looked through while somebody types
+            gc.enable()
+        with self.batch_update():
+            await show()
+        for screen in self.screen_stack[1:]:
+            screen.refresh(layout=True)  # what was to be laid out meanwhile was put off, and nobody else calls it in
+
+    def _show_start(self, problem: str = "") -> AwaitMount:
+        from secure_load.screen.start.screen import StartScreen
+
+        return self.push_screen(StartScreen(f"{problem}." if problem else ""))
+
+    def _begin(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> AwaitMount:
+        from secure_load.screen.main.screen import MainScreen
+
+        self.main = MainScreen(session, at, take_up)
+        return self.push_screen(self.main)
+
+    def on_start_screen_open(self, event: StartScreen.Open) -> None:
+        """A file was chosen on the start screen."""
+        from secure_load.boat.file import BoatFileError
+        from secure_load.screen.session import Session
+        from secure_load.screen.start.screen import StartScreen
+
+        try:
+            session = Session.open(event.path)
         except BoatFileError as problem:
             if isinstance(self.screen, StartScreen):
                 self.screen.tell(f"{problem.message}.")
-            else:
-                self.push_screen(StartScreen(f"{problem.message}."))
             return
-        self._begin(session.as_example() if example else session)
+        self._begin(session.as_example() if event.example else session)
 
-    def _begin(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
-        self.main = MainScreen(session, at, take_up)
-        self.push_screen(self.main)
+    def on_start_screen_new(self, event: StartScreen.New) -> None:
+        """A boat was named on the start screen."""
+        from secure_load.boat.file import BoatFileError
+        from secure_load.screen.session import Session
 
-    @on(StartScreen.Open)
-    def _opened(self, event: StartScreen.Open) -> None:
-        self._open(event.path, event.example)
-
-    @on(StartScreen.New)
-    def _new(self, event: StartScreen.New) -> None:
         try:
             self._begin(Session.new(event.name))
         except BoatFileError as problem:
             self.notify(problem.message, severity="warning", markup=False)
 
-    @on(StartScreen.Begin)
-    def _begun(self, event: StartScreen.Begin) -> None:
+    def on_start_screen_begin(self, event: StartScreen.Begin) -> None:
+        """A boat was begun with a few questions."""
         self._begin(event.session, at="verdict")
 
-    @on(StartScreen.TakeUp)
-    def _take_up(self, event: StartScreen.TakeUp) -> None:
+    def on_start_screen_take_up(self, event: StartScreen.TakeUp) -> None:
+        """Unsaved work was chosen on the start screen."""
+        from secure_load.boat.file import BoatFileError
+        from secure_load.screen.safekeeping.keeper import taken_up
+
         try:
             self._begin(taken_up(event.kept), take_up=event.kept)
         except BoatFileError as problem:
@@ -129,9 +221,9 @@ class SecureLoadApp(App[None]):
         """Everything by name, for the command palette."""
         yield SystemCommand("Light or dark", "Change the colours of the screen", self.action_other_theme)
         yield SystemCommand("Leave", "Asks first if something is not saved", self.action_quit)
-        if not isinstance(screen, MainScreen):
+        m = self.main
+        if m is None or screen is not m:
             return
-        m = screen
         yield SystemCommand("Save", "Ctrl+S: to her own file", m.action_save)
         yield SystemCommand("Save as", "To another file", m.action_save_as)
         yield SystemCommand("Open", "Ctrl+O: another boat", m.action_open)
@@ -173,6 +265,8 @@ class SecureLoadApp(App[None]):
         """
         if self.left or self.main is None or not self.main.session.dirty:
             return None
+        from secure_load.screen.rescue import rescue
+
         try:
             return self.main.keeper.keep(self.main.snapshot()) or rescue(self.main.session)
         except OSError:
@@ -180,8 +274,11 @@ class SecureLoadApp(App[None]):
 
 
 def run_app(path: Path | None) -> int:
-    """Open the screen on a boat, or on the start screen. Returns 0, or 1 where the program broke off."""
-    app = SecureLoadApp(path)
+    """Open the screen on a boat, or on the start screen. Returns 0, or 1 where the program broke off.
+
+    Raises CannotOpen for a boat that cannot be read.
+    """
+    app = SecureLoadApp(path, leave_if_unreadable=True)
 
     def ended(number: int, frame: FrameType | None) -> None:
         app.end_at_once()
@@ -192,8 +289,11 @@ def run_app(path: Path | None) -> int:
     try:
         app.run()
     finally:
+        gc.enable()
         kept = app.rescued()
         if kept is not None:
             offered = "; it is offered when she is opened again" if kept.suffix == ".kept" else ""
             sys.stderr.write(f"The program broke off. What was not saved is in {kept}{offered}.\n")
+    if app.unreadable:
+        raise CannotOpen(app.unreadable)
     return app.return_code or 0

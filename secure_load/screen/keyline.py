@@ -5,12 +5,21 @@ A line of text, and not a widget for each key: those are all made anew at every 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
 from textual import events
+from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
 from secure_load.screen.themes import coloured
-from secure_load.screen.words import Line
+
+if TYPE_CHECKING:
+    from secure_load.screen.words import Line
+
+Key = tuple[str, str]
+"""A key and what it does."""
 
 
 def key_words(key: str) -> str:
@@ -20,12 +29,31 @@ def key_words(key: str) -> str:
     return key.upper() if len(key) > 1 and key[1:].isdigit() else key.capitalize() if len(key) > 1 else key
 
 
+def fitting(keys: Iterable[Key], width: int) -> list[Key]:
+    """As many keys from the first on as there is room for, leaving the last column free."""
+    room, found = width - 1, list[Key]()
+    for key, what in keys:
+        room -= len(f" {key_words(key)} {what} ")
+        if room < 0:
+            break
+        found.append((key, what))
+    return found
+
+
+def key_line(keys: Iterable[Key]) -> Content:
+    """Keys as they are painted."""
+    line: Line = []
+    for key, what in keys:
+        line += [("head", f" {key_words(key)}"), ("", f" {what} ")]
+    return coloured(line)
+
+
 class KeyLine(Static):
     """Keys and what they do, as many as there is room for; each can be clicked."""
 
     def __init__(self) -> None:
         super().__init__(id="keys", markup=False)
-        self._shown: list[tuple[str, str]] = []
+        self._shown: list[Key] = []
 
     def on_mount(self) -> None:
         """Follow the cursor."""
@@ -43,22 +71,14 @@ class KeyLine(Static):
         """Show the keys that are of use now."""
         if not self.is_attached:
             return
-        found: dict[str, tuple[str, str]] = {}
+        found: dict[str, Key] = {}
         for active in self.screen.active_bindings.values():
             if active.binding.show and active.enabled:
                 found.setdefault(active.binding.action, (active.binding.key, active.binding.description))
-        room, fitting = self.size.width - 1, list[tuple[str, str]]()
-        for key, what in found.values():
-            room -= len(f" {key_words(key)} {what} ")
-            if room < 0:
-                break
-            fitting.append((key, what))
-        if fitting != self._shown:
-            self._shown = fitting
-            line: Line = []
-            for key, what in fitting:
-                line += [("head", f" {key_words(key)}"), ("", f" {what} ")]
-            self.update(coloured(line), layout=False)
+        keys = fitting(found.values(), self.size.width)
+        if keys != self._shown:
+            self._shown = keys
+            self.update(key_line(keys), layout=False)
 
     def on_click(self, event: events.Click) -> None:
         """A key that is clicked does what it does."""

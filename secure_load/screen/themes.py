@@ -3,11 +3,14 @@ they are shown on; tests/unit/test_screen_themes.py holds them to it."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.content import Content
 from textual.theme import Theme
 from textual.widget import Widget
 
-from secure_load.screen.words import Line
+if TYPE_CHECKING:  # the words bring the whole engine with them, and the first sight of the boat is painted without
+    from secure_load.screen.words import Line
 
 DARK = Theme(
     name="secure-load-dark",

@@ -70,7 +70,7 @@ def short(state: State) -> Line:
     if state.verdict is not None and state.problem is None:
         line.append(("strong", f"  {utilisation(state)}"))
         line.append(("", f"  {goes_first(state)}"))
-    if state.working:
+    if state.working and state.verdict is not None:
         line.append(("quiet", "  working"))
     return line
 

@@ -1,16 +1,12 @@
 """How long the owner waits, run on request: pytest tests/speed --run-speed -s.
 
-From a keystroke in the form to the painted verdict; and the first paint, as a ratio to an empty Textual app on the
-same machine in the same run.
+From a keystroke in the form to the painted verdict. The first paint is measured in test_first_paint_speed.py.
 """
 
 from __future__ import annotations
 
 import asyncio
-import os
 import statistics
-import subprocess
-import sys
 import time
 from pathlib import Path
 
@@ -28,32 +24,6 @@ BESIDE_S = 0.25
 """Beside the check itself: the pause before it begins (0.08 s), taking the figure in, painting."""
 MOST_CHECKS = 2.0
 """The check beside a living screen may take so many times what it takes alone."""
-FIRST_PAINT = 5.0
-
-_EMPTY = """
-import time; t = time.perf_counter()
-import asyncio
-from textual.app import App
-async def main():
-    async with App().run_test(size=(120, 40)) as pilot:
-        await pilot.pause()
-        print(time.perf_counter() - t)
-asyncio.run(main())
-"""
-_OURS = """
-import time; t = time.perf_counter()
-import asyncio, sys
-from pathlib import Path
-from secure_load.screen.app import SecureLoadApp
-async def main():
-    app = SecureLoadApp(Path(sys.argv[1]))
-    async with app.run_test(size=(120, 40)) as pilot:
-        while app.main is None or not app.main.is_mounted:
-            await pilot.pause()
-        print(time.perf_counter() - t)
-        app.left = True
-asyncio.run(main())
-"""
 
 
 async def test_from_keystroke_to_painted_verdict(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -101,18 +71,3 @@ async def test_from_keystroke_to_painted_verdict(tmp_path: Path, monkeypatch: py
 
 def _ms(seconds: float | np.floating) -> str:
     return f"{1e3 * float(seconds):.0f} ms"
-
-
-def test_first_paint_against_an_empty_app(tmp_path: Path) -> None:
-    env = {**os.environ, "XDG_STATE_HOME": str(tmp_path)}
-
-    def once(code: str) -> float:
-        words = [sys.executable, "-c", code, str(DEMO)]
-        done = subprocess.run(words, capture_output=True, text=True, check=True, env=env, cwd=DEMO.parents[1])
-        return float(done.stdout)
-
-    pairs = [(once(_EMPTY), once(_OURS)) for _ in range(5)]
-    # the best of five: whatever else the machine does can only make it slower
-    empty, ours = (min(each) for each in zip(*pairs, strict=True))
-    print(f"\nfirst paint: an empty app {1e3 * empty:.0f} ms, this one {1e3 * ours:.0f} ms, {ours / empty:.1f} times")  # noqa: T201  a benchmark is run to be read
-    assert ours / empty < FIRST_PAINT

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from textual.screen import Screen
-
+from secure_load.screen.frame import Frame
 from secure_load.screen.session import Session
 
 
-class Base(Screen[None]):
+class Base(Frame):
     """The session, and the ways to show it. Actions by subject are in modules of their own beside this one."""
 
     session: Session

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from textual import events, on, work
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Container, Vertical
 from textual.timer import Timer
 from textual.widgets import Static
@@ -20,6 +19,7 @@ from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.help import KEYS, cautions_text, field_text
 from secure_load.screen.keyline import KeyLine
+from secure_load.screen.keys import MAIN_KEYS
 from secure_load.screen.main.answers import Answers
 from secure_load.screen.main.drawings import Drawings
 from secure_load.screen.main.files import FileWork
@@ -43,27 +43,16 @@ PAUSE = 0.08
 class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
     """Holds the session, hands it down to the panes, and sees to the checking."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 (Textual's own way)
-    VERTICAL_BREAKPOINTS = [(0, "-short"), (36, "-tall")]  # noqa: RUF012 (Textual's own way)
-    BINDINGS = [  # noqa: RUF012 (Textual's own way)
-        Binding("ctrl+g", "stop", "Stop the check", priority=True),
-        Binding("f1", "keys", "Help"),
-        Binding("f2", "pane('weights')", "List"),
-        Binding("f3", "pane('form')", "Form"),
-        Binding("f4", "pane('verdict')", "Verdict"),
-        Binding("f5", "pane('drawing')", "Drawing"),
-        Binding("f7", "add_restraint", show=False),
-        Binding("f9", "mend", "Mend"),
-        Binding("f10,ctrl+l", "afloat", "Afloat"),
-        Binding("f11,ctrl+r", "records", "Records"),
-        Binding("ctrl+s", "save", "Save", priority=True),
-        Binding("ctrl+z", "undo", "Undo", priority=True),
-        Binding("ctrl+t", "scenarios", "Scenarios", priority=True),
-        Binding("f12", "cautions", "Cautions"),
-        Binding("ctrl+y", "redo", "Redo", priority=True, show=False),
-        Binding("ctrl+o", "open", "Open", priority=True, show=False),
-        Binding("ctrl+n", "new", "New boat", priority=True, show=False),
+    CSS_PATH = [  # noqa: RUF012 (Textual's own way)
+        "../frame.tcss",
+        "../nocolour.tcss",
+        "../weights/weights.tcss",
+        "../form/form.tcss",
+        "../verdict/verdict.tcss",
+        "../roll/roll.tcss",
+        "../dialogs/dialogs.tcss",
     ]
+    BINDINGS = [*MAIN_KEYS]  # noqa: RUF012 (Textual's own way)
 
     def __init__(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
         """``at`` is the pane to begin in; ``take_up`` is the kept work that ``session`` goes on with."""
@@ -79,6 +68,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
         """True where the owner stopped the check: it begins again with the next change, or when he says so."""
 
     def compose(self) -> ComposeResult:
+        self.take_size()
         yield Static(id="top", markup=False)
         yield Static(id="now", markup=False)
         with Container(id="panes"):
@@ -93,7 +83,10 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
     def on_mount(self) -> None:
         """Show what is there and begin the check."""
         self.action_pane(self._at)
-        self.call_after_refresh(self.show_all, afresh=True)
+        self._show_panes(
+            afresh=True
+        )  # so that she is in the first picture already; what is drawn to size comes after it
+        self.call_after_refresh(self.show_all)
         self.call_after_refresh(self.begin_keeping)
         if self._take_up is not None:
             self.call_after_refresh(self.adopt, self._take_up)
@@ -105,8 +98,10 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
 
     def show_all(self, *, afresh: bool = False) -> None:
         """Hand the session down to every pane."""
-        if not self.is_mounted:
-            return
+        if self.is_mounted:
+            self._show_panes(afresh=afresh)
+
+    def _show_panes(self, *, afresh: bool) -> None:
         self.query_one(WeightsPane).show(self.session)
         self.query_one(FormPane).show(self.session, afresh=afresh)
         self.query_one(VerdictPane).show(self.session, self.scenario_names())
@@ -145,7 +140,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
 
     def on_resize(self, event: events.Resize) -> None:
         """The lines of the list are cut to its width."""
-        self.set_class(event.size.width >= 170 and event.size.height >= 36, "-vast")
+        super().on_resize(event)
         self.call_after_refresh(self.show_all)
 
     def action_pane(self, name: str) -> None:

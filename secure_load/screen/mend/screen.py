@@ -50,6 +50,7 @@ def proposal(number: int, remedy: Remedy) -> list[Line]:
 class MendScreen(ModalScreen[Remedy | None]):
     """Proposals to choose from; the answer is the one that is to be done."""
 
+    CSS_PATH = "mend.tcss"
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,f9", "back", "Back"),
         *[Binding(str(n), f"take({n})", show=False) for n in range(1, 10)],

@@ -10,7 +10,6 @@ from textual.binding import Binding
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -19,13 +18,9 @@ from secure_load.screen.dialogs.ask import AskLines
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.safekeeping.keeper import Kept, left_over
 from secure_load.screen.session import Session
+from secure_load.screen.start.frame import WHAT, StartFrame
 from secure_load.screen.start.guide import Guide
 from secure_load.screen.words import safe
-
-_WHAT = (
-    "What holds the weights stowed in a small sailing boat when she is knocked flat or rolled over, and what goes "
-    "first. Indicative only: it takes the place of no survey."
-)
 
 
 def demo_boats() -> list[Path]:
@@ -34,9 +29,10 @@ def demo_boats() -> list[Path]:
     return sorted(folder.glob("*.toml")) if folder.is_dir() else []
 
 
-class StartScreen(Screen[None]):
+class StartScreen(StartFrame):
     """A short list of ways to begin."""
 
+    CSS_PATH = ["start.tcss", "../nocolour.tcss", "../dialogs/dialogs.tcss"]  # noqa: RUF012 (Textual's own way)
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("o", "open", "Open a boat"),
         Binding("s", "guided", "Start with a few questions"),
@@ -82,7 +78,7 @@ class StartScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         with Vertical(id="start"):
             yield Static("Secure Load", id="start-title", markup=False)
-            yield Static(_WHAT, id="start-what", markup=False)
+            yield Static(WHAT, id="start-what", markup=False)
             yield Static(safe(self.problem, 500), id="start-problem", markup=False)
             yield OptionList(
                 *[

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.models import Weight
+from secure_load.screen.keys import LIST_KEYS
 from secure_load.screen.messages import OpenForm, WeightChosen
 from secure_load.screen.session import Session, State
 from secure_load.screen.themes import coloured, entitle
-from secure_load.screen.words import Line, goes_first, safe, state_mark, utilisation
+from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
+from secure_load.screen.words import goes_first, safe, state_mark, utilisation
 from secure_load.verdict.models import RANK
-
-_MARK, _WORKED, _MASS = 12, 11, 10
 
 
 class WeightsPane(Vertical):
@@ -28,7 +27,7 @@ class WeightsPane(Vertical):
         self.by_verdict = False
         self._shown: list[str] = []
         self._prompts: list[Content] = []
-        self._head = ""
+        self._head = Content()
 
     def compose(self) -> ComposeResult:
         yield Static(id="weights-head", markup=False)
@@ -40,8 +39,9 @@ class WeightsPane(Vertical):
         weights = list(session.boat.weight)
         if self.by_verdict:
             weights.sort(key=lambda w: _gravity(states[w.id]), reverse=True)
-        width = max(self.size.width, 40) - 2
-        names = self._widths(weights, width)
+        # it has no size yet when it is first shown; it is as wide as the screen
+        width = max(self.size.width or self.app.size.width - 2, 40) - 2
+        names = room_for_names([w.title for w in weights], width)
         listing = self.query_one(WeightList)
         prompts = [self._line(w, states[w.id], names, w.id == session.chosen) for w in weights]
         order = [w.id for w in weights]
@@ -56,31 +56,16 @@ class WeightsPane(Vertical):
                 self._shown = order
             self._prompts = prompts
             listing.highlighted = order.index(session.chosen) if session.chosen in order else None
-        head = f"  {'Verdict':<{_MARK}}{'Worked':<{_WORKED}}{'kg':>{_MASS - 2}}  {'Weight':<{names}}  Goes first"
-        if not order:
-            head = "No weight stowed yet: press a to enter one."
-        if head[:width] != self._head:
-            self._head = head[:width]
-            self.query_one("#weights-head", Static).update(coloured([("head", head[:width])]), layout=False)
-        entitle(self, f"Weights, {'gravest first' if self.by_verdict else 'as stowed'}")
-
-    def _widths(self, weights: list[Weight], width: int) -> int:
-        """Room for the names: as long as the longest, but no more than half of what is left."""
-        left = width - 2 - _MARK - _WORKED - _MASS
-        longest = max((len(w.title) for w in weights), default=6)
-        return max(8, min(longest, left * 55 // 100))
+        head = heading(names, width) if order else coloured([("head", "No weight stowed yet: press a to enter one.")])
+        if head != self._head:
+            self._head = head
+            self.query_one("#weights-head", Static).update(head, layout=False)
+        entitle(self, "Weights, gravest first" if self.by_verdict else TITLE)
 
     def _line(self, weight: Weight, state: State, names: int, chosen: bool) -> Content:
-        style, mark = state_mark(state)
         worked = utilisation(state) + (" ..." if state.working and state.verdict else "")
-        line: Line = [
-            ("strong", "> " if chosen else "  "),
-            (style, mark.ljust(_MARK)),
-            ("strong", worked.ljust(_WORKED)),
-            ("", f"{weight.mass:>{_MASS - 2}.1f}  "),
-        ]
-        name = Content(safe(weight.title, 200)).truncate(names, ellipsis=True, pad=True)
-        return coloured(line) + name + Content("  ") + coloured([("quiet", goes_first(state))])
+        title = safe(weight.title, 200)
+        return line(state_mark(state), worked, weight.mass, title, names, goes_first(state), chosen=chosen)
 
     def chosen_at(self, index: int) -> str:
         """Id of the weight on a line."""
@@ -102,20 +87,7 @@ class WeightsPane(Vertical):
 class WeightList(OptionList):
     """The lines themselves; single letters work here, as nothing is typed."""
 
-    BINDINGS = [  # noqa: RUF012 (Textual's own way)
-        Binding("a", "screen.add_weight", "Add"),
-        Binding("enter", "select", "Form", show=False),
-        Binding("v", "screen.pane('verdict')", "Verdict", show=False),
-        Binding("w", "screen.why", "Why"),
-        Binding("g", "screen.pane('drawing')", "Drawing", show=False),
-        Binding("r", "screen.mend", "Mend", show=False),
-        Binding("d", "screen.duplicate", "Again"),
-        Binding("o", "screen.other_side", "Other side too", show=False),
-        Binding("m", "screen.mirror", "Mirror", show=False),
-        Binding("x,delete", "screen.delete_weight", "Out"),
-        Binding("s", "screen.sort", "Sort"),
-        Binding("b", "screen.boat", "The boat", show=False),
-    ]
+    BINDINGS = [*LIST_KEYS]  # noqa: RUF012 (Textual's own way)
 
 
 def _gravity(state: State) -> tuple[float, float]:

@@ -72,6 +72,7 @@ def chain_lines(verdict: WeightVerdict, worked: Worked | None, names: dict[str, 
 class WhyScreen(ModalScreen[None]):
     """Parts above, the chain of the one under the cursor below."""
 
+    CSS_PATH = "why.tcss"
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,q,w", "dismiss(None)", "Back"),
         Binding("pagedown,space", "scroll_by(10)", show=False, priority=True),

@@ -1,0 +1,1 @@
+"""What is painted before anything is read."""

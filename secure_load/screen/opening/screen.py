@@ -1,0 +1,160 @@
+"""What is painted first: the frame of the screen that is to come, the boat's name, and what is being done.
+
+All that takes time to load (the models, the engine, the form) is loaded after it is painted, in a thread. Nothing
+that this module imports may need any of it; tests/unit/test_first_paint.py holds it to that.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module as load
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
+
+from textual import on, work
+from textual.app import ComposeResult
+from textual.containers import Container, Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Static
+
+from secure_load.screen.frame import Frame
+from secure_load.screen.keyline import fitting as fitting_keys
+from secure_load.screen.keyline import key_line
+from secure_load.screen.keys import LIST_KEYS, MAIN_KEYS
+from secure_load.screen.opening.glance import name_at_a_glance
+from secure_load.screen.start.frame import WHAT, StartFrame
+from secure_load.screen.streams import safe
+from secure_load.screen.themes import coloured
+from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
+
+if TYPE_CHECKING:
+    from secure_load.boat.file import BoatDocument
+    from secure_load.screen.session import Session
+
+MOST_LINES = 60
+"""No terminal shows more weights than that above the form."""
+
+
+class Opened(Message):
+    """All is loaded; here is the boat."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+
+
+class NotOpened(Message):
+    """All is loaded, but there is no boat: none was asked for, or she cannot be read."""
+
+    def __init__(self, problem: str = "") -> None:
+        super().__init__()
+        self.problem = problem
+
+
+class OpeningScreen(Frame):
+    """The main screen's frame while a boat is read."""
+
+    class Read(Message):
+        """Her file is read and sound; the engine is not loaded yet."""
+
+        def __init__(self, document: BoatDocument) -> None:
+            super().__init__()
+            self.document = document
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(classes="at-weights")
+        self.path = path
+        self.boat = safe(name_at_a_glance(path) or path.name)
+
+    def compose(self) -> ComposeResult:
+        self.take_size()
+        width = self.app.size.width
+        yield Static(self._top("reading ..."), id="top", markup=False)
+        yield Static(id="now", markup=False)
+        with Container(id="panes"):
+            yield _pane("weights", TITLE, heading(room_for_names([], width - 4), width - 4))
+            with Container(id="lower"):
+                yield _pane("form", "Form")
+                with Vertical(id="right"):
+                    yield _pane("drawing", "Section")
+                    yield _pane("verdict", "Verdict")
+        keys = [(b.key.split(",")[0], b.description) for b in (*LIST_KEYS, *MAIN_KEYS[1:]) if b.show]
+        yield Static(key_line(fitting_keys(keys, width)), id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """First the frame, then the work."""
+        self.call_after_refresh(self._read)
+
+    def _top(self, doing: str) -> Content:
+        name, file = self.boat[:60], safe(self.path.name)[:60]
+        return coloured([("strong", name), ("quiet", f"  {file}   {doing}")])
+
+    @work(thread=True)
+    def _read(self) -> None:
+        from secure_load.boat.file import BoatFileError, read_document
+
+        try:
+            document = read_document(self.path)
+        except BoatFileError as problem:
+            load("secure_load.screen.start.screen")
+            self.post_message(NotOpened(problem.message))
+            return
+        self.post_message(self.Read(document))
+        load("secure_load.screen.main.screen")
+        from secure_load.screen.session import Session
+
+        self.post_message(Opened(Session(document.boat, document, document.path)))
+
+    @on(Read)
+    def _list(self, event: Read) -> None:
+        """The weights, as the list will show them until there are verdicts."""
+        weights = event.document.boat.weight[:MOST_LINES]
+        width = self.app.size.width - 4
+        names = room_for_names([w.title for w in event.document.boat.weight], width)
+        lines = [heading(names, width)]
+        for n, weight in enumerate(weights):
+            title = safe(weight.title)[:200]
+            lines.append(line(("quiet", "  working"), "-", weight.mass, title, names, "", chosen=n == 0))
+        self.query_one("#weights", Static).update(Content("\n").join(lines), layout=False)
+        self.boat = safe(event.document.boat.boat.name)
+        count = len(event.document.boat.weight)
+        self.query_one("#top", Static).update(self._top(f"working, {count} to go" if count else ""), layout=False)
+
+
+class OpeningStart(StartFrame):
+    """The start screen's frame while its list is got ready."""
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="start"):
+            yield Static("Secure Load", id="start-title", markup=False)
+            yield Static(WHAT, id="start-what", markup=False)
+            yield Static("One moment ...", markup=False)
+        yield Static(id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """First the frame, then the work."""
+        self.call_after_refresh(self._load)
+
+    @work(thread=True)
+    def _load(self) -> None:
+        load("secure_load.screen.start.screen")
+        self.post_message(NotOpened())
+        load("secure_load.screen.main.screen")  # while the owner reads the list
+
+
+def opening(path: Path | None) -> Screen[None]:
+    """What is to be painted first."""
+    return OpeningStart() if path is None else OpeningScreen(path)
+
+
+def sheets(path: Path | None) -> list[str | PurePath]:
+    """Its style sheets, from this package's folder: those of the screen an application begins with are not its own."""
+    folder = Path(__file__).parents[1]
+    return [folder / "start/start.tcss"] if path is None else [folder / "frame.tcss", folder / "opening/opening.tcss"]
+
+
+def _pane(name: str, title: str, words: Content | str = "") -> Static:
+    pane = Static(words, id=name, classes="pane", markup=False)
+    pane.border_title = Content(title)
+    return pane
