@@ -38,6 +38,7 @@ class SecureLoadApp(App[None]):
         "mend/mend.tcss",
         "why/why.tcss",
         "dialogs/dialogs.tcss",
+        "sheet/sheet.tcss",
         "start/start.tcss",
     ]
 
@@ -144,7 +145,8 @@ class SecureLoadApp(App[None]):
         yield SystemCommand("Sort the weights", "s in the list: as stowed, or gravest first", m.action_sort)
         yield SystemCommand("The boat herself", "b in the list: her planking, her bilge", m.action_boat)
         yield SystemCommand("Add a restraint", "F7", m.action_add_restraint)
-        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through", m.action_scenarios)
+        yield SystemCommand("What was found", "Ctrl+F: of the restraint, when she was looked over", m.action_found)
+        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through, and your own", m.action_scenarios)
         drawing = "F5: the heel strip, the section, the plan, the rose"
         yield SystemCommand("Drawing", drawing, lambda: m.action_pane("drawing"))
         yield SystemCommand("Afloat", "F10: how she floats, before and after", m.action_afloat)

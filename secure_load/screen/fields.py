@@ -16,7 +16,9 @@ from secure_load.boat.models import Restraint, Weight
 from secure_load.screen.measuring import how_to_measure
 from secure_load.screen.session import Keys
 
-Kind = Literal["text", "number", "whole", "yesno", "choice", "row", "mass", "friction"]
+Kind = Literal[
+    "text", "number", "whole", "yesno", "choice", "row", "mass", "friction", "numbers", "words", "day", "percent"
+]
 
 
 @dataclass(frozen=True)
@@ -54,12 +56,16 @@ class Field:
     @property
     def meaning(self) -> str:
         """What the field is, from its docstring in the models."""
-        info = self.model.model_fields.get(str(self.whole_keys[-1]))
+        name = str(self.whole_keys[-1])
+        fields = self.model.model_fields
+        info = fields.get(name) or fields.get(f"{name}_")  # from_: a word that python keeps for itself
         words = (info.description or "") if info else ""
         words = re.sub(r"a name from ``secure-load list \w+``", "enter opens the list", words)
         words = re.sub(r"a pair from ``secure-load list \w+``", "a named pair (enter opens the list)", words)
         if self.kind == "mass":
             words = "Its mass; several alike may be written 4 x 12 kg."
+        if self.kind == "percent":
+            words = "What is left of its strength, in hundredths, as you judge it."
         return " ".join(words.replace("``", "'").split())
 
     def has_place_in(self, part: BaseModel) -> bool:

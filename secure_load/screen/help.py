@@ -9,7 +9,7 @@ KEYS = """\
 Where you are
   F2 list   F3 form   F4 verdict   F5 drawing   Tab and arrows move on
   F1 help, in a field: what it means and how to measure it
-  F9 what would mend it        Ctrl+T what she is put through
+  F9 what would mend it        Ctrl+T what she is put through, and your own
   F10 (or Ctrl+L) how she floats           F12 cautions
   F11 (or Ctrl+R) her records: what changed, what to look over, what to buy
   Ctrl+P everything by name
@@ -28,6 +28,7 @@ In the form
          on a restraint's line: all that is assumed of it
   F7     add a restraint; first in the list is the usual stowage
   F8     take one out
+  Ctrl+F what was found of a restraint when she was looked over
   Mass may be written 48, 48 kg or 4 x 12 kg.
   Lengths may carry mm, cm or m.
 

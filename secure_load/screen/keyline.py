@@ -20,6 +20,24 @@ def key_words(key: str) -> str:
     return key.upper() if len(key) > 1 and key[1:].isdigit() else key.capitalize() if len(key) > 1 else key
 
 
+_ALL = ("ctrl+p", "All")
+"""The way to what there is no room for; the mouse has no other."""
+
+
+def _width(keys: list[tuple[str, str]]) -> int:
+    return sum(len(f" {key_words(key)} {what} ") for key, what in keys)
+
+
+def _fitting(keys: list[tuple[str, str]], room: int, rest: tuple[str, str] | None) -> list[tuple[str, str]]:
+    """As many of the first keys as there is room for, and after them the way to all the rest."""
+    if _width(keys) <= room:
+        return keys
+    after = [] if rest is None else [rest]
+    while keys and _width([*keys, *after]) > room:
+        keys = keys[:-1]
+    return [*keys, *after]
+
+
 class KeyLine(Static):
     """Keys and what they do, as many as there is room for; each can be clicked."""
 
@@ -47,12 +65,7 @@ class KeyLine(Static):
         for active in self.screen.active_bindings.values():
             if active.binding.show and active.enabled:
                 found.setdefault(active.binding.action, (active.binding.key, active.binding.description))
-        room, fitting = self.size.width - 1, list[tuple[str, str]]()
-        for key, what in found.values():
-            room -= len(f" {key_words(key)} {what} ")
-            if room < 0:
-                break
-            fitting.append((key, what))
+        fitting = _fitting(list(found.values()), self.size.width - 1, None if self.screen.is_modal else _ALL)
         if fitting != self._shown:
             self._shown = fitting
             line: Line = []

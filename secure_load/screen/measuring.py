@@ -167,10 +167,44 @@ _BUNDLE_TIE = {
     "strength_N": _STRENGTH,
 }
 
+_SEVERAL = "Several figures with a space between are all tried, each with all the others."
+
+_SCENARIO = {
+    "name": "A few words, such as: flat, and she lands hard.",
+    "load_factor": "1 is its plain weight. A boat dropped on hard water makes it 2 or 3; falling, she makes it 0. "
+    + _SEVERAL,
+    "surge_g": "1 g is as hard as gravity pulls; stopping dead from six knots within a foot is about 2. Minus: she is "
+    "stopped going ahead. " + _SEVERAL,
+    "sway_g": "1 g is as hard as gravity pulls. Minus is to starboard. " + _SEVERAL,
+    "heave_g": "1 g is as hard as gravity pulls. Minus is down. " + _SEVERAL,
+    "pitch_deg": "A spirit level that measures angles, or guess: 10 is a steep sea. Minus is bow up. " + _SEVERAL,
+    "both_sides": "Yes, unless she can only go over to one side.",
+    "roll_rate_deg_s": "A roll right over in three seconds is 60 degrees a second. 0 leaves it out.",
+    "roll_acceleration_deg_s2": "From rest to 60 degrees a second within half a second is 120. 0 leaves it out.",
+    "one_at_a_time": "Yes for a pull with a rope and spring balance, no for the sea.",
+    "pull_at_most_N": "A hundredweight hung on a rope is 500 N.",
+    "kinds": "Such as: battery gas. Blank is all of them.",
+    "why": "So that you still know next year.",
+}
+
+_HEELS = {
+    "from": "0 is upright, 90 her mast on the water, 180 upside down.",
+    "to": "0 is upright, 90 her mast on the water, 180 upside down.",
+    "step": "1 is fine enough for most.",
+}
+
+_FINDING = {
+    "date": "Year, month, day: 2031-04-05.",
+    "note": "As you would tell the yard: two screws weeping, wood soft round the heads.",
+    "factor": "100 where it only wants watching; 50 if you would trust half of it; 0 if you would not trust it at all.",
+    "fixed": "Yes once it is mended.",
+}
+
 HOW: dict[str, dict[str, str]] = {
     "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Screws": _SCREWS, "Bed": _BED, "Pad": _PAD,
     "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS, "CableTie": _TIE,
     "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Bundle": _BUNDLE, "BundleTie": _BUNDLE_TIE,
+    "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
 }  # fmt: skip
 
 

@@ -79,7 +79,7 @@ async def settle(pilot: Pilot[None]) -> None:
     """Wait until every question is answered and shown."""
     app = pilot.app
     assert isinstance(app, SecureLoadApp)
-    for _ in range(400):
+    for _ in range(2000):  # a busy machine is slow; one that hangs is found all the same
         await pilot.pause(0.02)
         if app.main is None:
             return

@@ -16,6 +16,10 @@ class Base(Screen[None]):
         """Hand the session down to every pane."""
         raise NotImplementedError
 
+    def changed(self) -> None:
+        """Something was taken in: show it, and have what it touches checked again."""
+        raise NotImplementedError
+
     def changed_afresh(self) -> None:
         """The boat was changed elsewhere than at the keyboard: show it anew and check what it touches."""
         raise NotImplementedError
