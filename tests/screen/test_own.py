@@ -214,7 +214,7 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         weak = session.states()["pigs"].verdict
         assert weak is not None
         worked = [{r.id: r.utilisation for r in v.restraints}["port-cleat"] for v in (sound, weak)]
-        assert worked[1] == pytest.approx(2 * worked[0])
+        assert worked[1] == pytest.approx(2 * worked[0], abs=2e-4)  # both are given to four places
         await pilot.press("enter")
         await pilot.pause(0.2)
         await fill(pilot, app, "Put right", "yes")
