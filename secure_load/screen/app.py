@@ -150,6 +150,10 @@ class SecureLoadApp(App[None]):
         drawing = "F5: the heel strip, the section, the plan, the rose"
         yield SystemCommand("Drawing", drawing, lambda: m.action_pane("drawing"))
         yield SystemCommand("Afloat", "F10: how she floats, before and after", m.action_afloat)
+        yield SystemCommand("Records", "F11: what changed, what to look over, what to cut and buy", m.action_records)
+        yield SystemCommand("The list", "F2: every weight with its verdict", lambda: m.action_pane("weights"))
+        yield SystemCommand("The form", "F3: the chosen weight and what holds it", lambda: m.action_pane("form"))
+        yield SystemCommand("The verdict", "F4: what holds, what goes first", lambda: m.action_pane("verdict"))
         yield SystemCommand("Mend it", "F9: what would bring the weight to green", m.action_mend)
         yield SystemCommand("Why", "w in the list or the verdict: the chain of figures", m.action_why)
         yield SystemCommand("Undo", "Ctrl+Z", m.action_undo)

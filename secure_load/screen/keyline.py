@@ -12,9 +12,13 @@ from textual.widgets import Static
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line
 
+_SIGNS = {"comma": ",", "full_stop": "."}
+
 
 def key_words(key: str) -> str:
     """A key as it is printed on the keyboard: "F1", "^S", "Enter"."""
+    if key in _SIGNS:
+        return _SIGNS[key]
     if key.startswith("ctrl+"):
         return f"^{key[5:].upper()}"
     return key.upper() if len(key) > 1 and key[1:].isdigit() else key.capitalize() if len(key) > 1 else key

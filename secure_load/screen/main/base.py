@@ -36,6 +36,10 @@ class Base(Screen[None]):
         """Put another boat in the place of this one."""
         raise NotImplementedError
 
+    def saving(self) -> None:
+        """All is about to be saved."""
+        raise NotImplementedError
+
     def saved(self) -> None:
         """All is in her file."""
         raise NotImplementedError

@@ -14,6 +14,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.record.why_chain import why_chain
+from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, percent, safe
 from secure_load.verdict.models import LETTER, Colour, PartFigure, RestraintVerdict, WeightVerdict
@@ -74,8 +75,8 @@ class WhyScreen(ModalScreen[None]):
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,q,w", "dismiss(None)", "Back"),
-        Binding("pagedown,space", "scroll_by(10)", show=False, priority=True),
-        Binding("pageup", "scroll_by(-10)", show=False, priority=True),
+        Binding("space,pagedown", "scroll_by(10)", "Further down", priority=True),
+        Binding("pageup", "scroll_by(-10)", "Further up", priority=True),
     ]
 
     def __init__(self, verdict: WeightVerdict, names: dict[str, str]) -> None:
@@ -91,7 +92,8 @@ class WhyScreen(ModalScreen[None]):
             yield OptionList(*[Option(coloured(part_line(w))) for w in self.parts], id="why-parts", markup=False)
             with VerticalScroll(id="why-chain", can_focus=False):
                 yield Static(id="why-text", markup=False)
-            yield Static("Up and down: another part. Space: further down. Escape goes back.", classes="quiet")
+            yield Static("Up and down: another part. Space: further down.", classes="quiet", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin with the part that governs."""
