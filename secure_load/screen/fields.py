@@ -144,7 +144,7 @@ def _line(model: type[BaseModel]) -> list[Field]:
         Field(("turns",), "Turns", "whole", model=model),
         _row(("termination",), "Knot or end", "terminations", model),
         _row(("shackle",), "Shackle in it", "shackles", model),
-        Field(("tension_N",), "Set up to", "number", "N", model=model),
+        Field(("tension_N",), "Pulled tight to", "number", "N", model=model),
         Field(("tension_loss",), "Share of it lost", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
@@ -174,7 +174,7 @@ def _bundle() -> list[Field]:
         Field((*tie, "count"), "Ties", "whole", model=b, with_part=bundled),
         Field((*tie, "around"), "They go round", "choice", choices=choices_of(b, "around"), model=b,
               with_part=bundled),
-        Field((*tie, "tension_N"), "Ties set up to", "number", "N", model=b, with_part=bundled),
+        Field((*tie, "tension_N"), "Ties pulled tight to", "number", "N", model=b, with_part=bundled),
     ]  # fmt: skip
 
 
@@ -183,7 +183,7 @@ WEIGHT: list[Field] = [
     Field(("mass_kg",), "Mass", "mass", "kg"),
     Field(("measured",), "Weighed", "yesno"),
     _choice(("kind",), "Kind", Weight),
-    *_point("at_m", "", Weight),
+    *_point("at_m", "Its middle", Weight),
     Field(("size_m", 0), "Length", "number", "m"),
     Field(("size_m", 1), "Breadth", "number", "m"),
     Field(("size_m", 2), "Height", "number", "m"),
@@ -201,7 +201,7 @@ BOAT: list[Field] = [
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
-    Field(("roll_axis_z_m",), "Roll axis, up", "number", "m", model=models.BoatParticulars),
+    Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
 ]
 
 RESTRAINTS: dict[str, list[Field]] = {

@@ -42,6 +42,17 @@ Anywhere
   Ctrl+O open     Ctrl+N new boat    Ctrl+Q leave
   Ctrl+G stops a check that is running, and begins it again
 
+What the words mean
+  Worked to 45 %  what is asked of a part, of what it may be asked for
+  free            nothing stops it: it moves
+  second path     something else takes over should one restraint fail
+  assumed         nobody has looked: a cautious figure stands in for it
+  g               1 g is as hard as gravity pulls; at 2 g a thing weighs
+                  twice itself
+  N               newton, a push or pull: 10 N is what 1 kg weighs.
+                  Where N is asked for, 20 kg may be written as well
+  kPa             pressing on a surface: 10 kPa is a tonne on a square metre
+
 Nothing is lost: what is not saved is kept, and offered again after a
 crash or a closed terminal.
 

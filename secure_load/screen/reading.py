@@ -11,6 +11,7 @@ from pydantic import BaseModel
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue import lookup
 from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.rows import Row
 from secure_load.screen.fields import Field
 from secure_load.screen.session import Keys
@@ -34,6 +35,8 @@ def number(text: str, unit: str = "") -> float | str:
     given = found[2]
     if given is None or given == unit:
         return value
+    if unit == "N" and given == "kg":
+        return round(value * float(factor("g0")), 1)  # what a spring balance shows
     if unit not in _IN or _IN[given][0] != _IN[unit][0]:
         return text.strip()
     return round(value * _IN[given][1] / _IN[unit][1], 9)

@@ -20,6 +20,7 @@ from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import SectionHead
 from secure_load.screen.plain import PlainCharacters, plain_filter
+from secure_load.screen.reading import number
 from secure_load.screen.session import Question
 
 from .conftest import main_screen, settle, text_of, write
@@ -240,3 +241,10 @@ async def test_a_bundle_of_ingots_is_stacked_and_tied_in_the_form(boat_file: Pat
         assert found is not None
         assert found.bundle is not None
         assert "Inside the bundle" in str(main_screen(app).query_one("#verdict-text").render())  # type: ignore[attr-defined]
+
+
+def test_a_pull_may_be_given_as_the_spring_balance_shows_it() -> None:
+    assert number("20 kg", "N") == pytest.approx(196.1)
+    assert number("20 N", "N") == 20.0
+    assert number("2 kN", "N") == 2000.0
+    assert number("20 mm", "N") == "20 mm"

@@ -30,9 +30,9 @@ from .conftest import main_screen, settle, text_of, write
 
 SIZES = [(80, 24), (120, 40)]
 FIGURES = {
-    "Forward": "3.2",
-    "To port": "0",
-    "Up": "-0.35",
+    "Its middle, forward": "3.2",
+    "Its middle, to port": "0",
+    "Its middle, up": "-0.35",
     "Length": "0.4",
     "Breadth": "0.2",
     "Height": "0.12",

@@ -66,7 +66,7 @@ def chain_lines(verdict: WeightVerdict, worked: Worked | None, names: dict[str, 
             said = wrap(f"source: {safe(each.source, 1000)}", room)
             lines += [[("quiet", f"{'':<{_LABEL}}{words}")] for words in said]
     if not governs:
-        lines.insert(0, [("quiet", "At the instant that is worst for this part, which is not the one that governs.")])
+        lines.insert(0, [("quiet", "At the moment that is worst for this part, which is not the one that governs.")])
     return lines
 
 
@@ -75,8 +75,9 @@ class WhyScreen(ModalScreen[None]):
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,q,w", "dismiss(None)", "Back"),
-        Binding("space,pagedown", "scroll_by(10)", "Further down", priority=True),
-        Binding("pageup", "scroll_by(-10)", "Further up", priority=True),
+        Binding("space", "scroll_by(10)", "Further down", priority=True),
+        Binding("pagedown", "scroll_by(10)", show=False, priority=True),
+        Binding("pageup", "scroll_by(-10)", show=False, priority=True),
     ]
 
     def __init__(self, verdict: WeightVerdict, names: dict[str, str]) -> None:
@@ -92,7 +93,7 @@ class WhyScreen(ModalScreen[None]):
             yield OptionList(*[Option(coloured(part_line(w))) for w in self.parts], id="why-parts", markup=False)
             with VerticalScroll(id="why-chain", can_focus=False):
                 yield Static(id="why-text", markup=False)
-            yield Static("Up and down: another part. Space: further down.", classes="quiet", markup=False)
+            yield Static("Up and down: another part.", classes="quiet", markup=False)
             yield KeyLine()
 
     def on_mount(self) -> None:
