@@ -22,7 +22,7 @@ from secure_load.screen.rescue import rescue
 from secure_load.screen.safekeeping.keeper import Kept, taken_up
 from secure_load.screen.session import Session
 from secure_load.screen.start.screen import StartScreen
-from secure_load.screen.themes import DARK, LIGHT
+from secure_load.screen.themes import THEMES, theme_for
 
 
 class SecureLoadApp(App[None]):
@@ -50,9 +50,9 @@ class SecureLoadApp(App[None]):
         self._at_work: asyncio.AbstractEventLoop | None = None
         self.left = False
         """True once the owner has left of his own will, and was asked about what was not saved."""
-        self.register_theme(DARK)
-        self.register_theme(LIGHT)
-        self.theme = DARK.name
+        for each in THEMES:
+            self.register_theme(each)
+        self.theme = theme_for(True, self.console.color_system).name
         plain = plain_filter(getattr(sys.__stderr__, "encoding", None))  # Textual writes to standard error
         if plain is not None:
             self._filters.append(plain)
@@ -124,7 +124,7 @@ class SecureLoadApp(App[None]):
 
     def action_other_theme(self) -> None:
         """Dark for light and light for dark."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+        self.theme = theme_for(not self.current_theme.dark, self.console.color_system).name
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Everything by name, for the command palette."""

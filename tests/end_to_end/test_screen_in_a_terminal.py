@@ -83,3 +83,11 @@ def test_a_terminal_without_line_drawing_gets_plain_characters(terminal: Termina
     terminal.shows("R fails")
     terminal.shows("Form: Lead pigs")
     assert terminal.text().isascii()
+
+
+def test_a_locale_of_plain_characters_gets_no_others(terminal: Terminal, boat: Path) -> None:
+    terminal.start(boat, 120, 40, LC_ALL="C", LANG="C")
+    terminal.shows("R fails")
+    terminal.keys("F5")
+    terminal.shows("P180")
+    assert terminal.text().isascii()
