@@ -8,6 +8,8 @@ from hypothesis import settings
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--run-speed", action="store_true", default=False, help="run the benchmarks in tests/speed")
+    parser.addoption("--update-snapshots", action="store_true", default=False, help="keep the screens as they are now")
+    parser.addoption("--every-moment", action="store_true", default=False, help="kill the program at 50 moments, not 8")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -47,7 +47,7 @@ class BoatParticulars(Part):
     planking: Planking | None = None
     """Her planking: timber, thickness and frame spacing."""
     bilge: Literal["wet", "dry"] = "wet"
-    """Service of the fastenings below the sole; wet is the cautious choice."""
+    """Whether the fastenings below the sole lie wet or dry; wet is the cautious choice."""
     roll_axis_z_m: Height = 0.0
     """Height of the axis she rolls about above the waterline; the waterline itself unless given."""
     inspect_every_months: Annotated[Whole, Field(ge=1, le=120)] | None = None

@@ -60,7 +60,7 @@ class Screws(Part):
     metal: Id | None = None
     """What they are made of, a name from ``secure-load list screws``."""
     end_grain: YesNo = False
-    """True where they are driven along the grain: such screws count for nothing in withdrawal."""
+    """Whether they are driven along the grain: such screws count for nothing when pulled straight out."""
     washer_mm: Millimetres | None = None
     """Outside diameter of the washer under the head or nut."""
 
@@ -122,7 +122,7 @@ class Bed(Restraint):
     at_m: Point | None = None
     """Centre of the bearing, where it is not the middle of the face."""
     size_m: Patch | None = None
-    """Size of the bearing [a, b], where it is not the whole face."""
+    """How much of the face bears, where it is not the whole of it."""
 
 
 class Cleat(Restraint):
@@ -139,7 +139,7 @@ class Cleat(Restraint):
     height_mm: Millimetres | None = None
     """How far it stands up the side, from the weight's bottom edge."""
     depth_mm: Millimetres | None = None
-    """Thickness in the direction of the thrust."""
+    """Thickness, the way the weight pushes."""
     screws: Screws | None = None
     """What holds it down."""
     friction: Friction | None = None
@@ -291,7 +291,7 @@ class Neighbour(Restraint):
     face: Face
     """The face that touches."""
     weight: Id
-    """Id of the other weight."""
+    """Short name of the other weight."""
     friction: Friction | None = None
     """Friction between the two; none is counted unless given."""
 

@@ -91,7 +91,7 @@ class Scenario(Part):
     heel_deg: HeelRange
     """The heels she goes through. Positive puts the starboard side down."""
     load_factor: Factors = [1.0]
-    """How many times her own weight each thing weighs as she is stopped by the water."""
+    """How many times its own weight each thing weighs as she is stopped by the water."""
     surge_g: Accelerations = [0.0]
     """The boat's own acceleration forward, in g."""
     sway_g: Accelerations = [0.0]

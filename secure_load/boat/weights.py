@@ -82,11 +82,11 @@ class Weight(Part):
     bundle: Bundle | None = None
     """How its ingots lie and are tied; without it they are taken as one solid block."""
     at_m: Point
-    """Its centre of gravity: forward of the after end of the waterline, to port, above the waterline."""
+    """The middle of its weight: forward of the after end of the waterline, to port, above the waterline."""
     size_m: Size | None = None
-    """Fore-and-aft, athwartships, height."""
+    """Its size: fore-and-aft, athwartships, height."""
     measured: YesNo = False
-    """True where it was weighed, not guessed."""
+    """Whether it was weighed, not guessed."""
     tank: Tank | None = None
     """Where it is a tank that is neither full nor empty: what is in it, how full, and its size inside."""
     photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []

@@ -7,6 +7,7 @@ has no heel and is not in the strip.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -162,14 +163,17 @@ def strip_data(run: Run, weight: Weight, step_deg: float = STEP) -> StripRow:
     return strip_of(run.solved(weight), weight, step_deg)
 
 
-def cell_words(row: StripRow, heel_deg: float) -> str:
-    """One cell in words: "35 degrees to starboard: A 93 % (knocked-flat, at 34)"."""
+def cell_words(row: StripRow, heel_deg: float, names: Mapping[str, str] | None = None) -> str:
+    """One cell in words: "35 degrees to starboard: A, worked to 93 % (Knocked flat, heeled 34)".
+
+    ``names`` has the scenarios' names by id; an id stands for itself where it is not there.
+    """
     cell = row.at(heel_deg)
     if cell is None:
         return f"{heel_in_words(heel_deg)}: not run"
     worked = "free to move" if cell.free else f"worked to {percent(cell.utilisation)}"
-    where = plain(cell.scenario)
+    where = plain((names or {}).get(cell.scenario, cell.scenario))
     if abs(cell.at_heel_deg - cell.heel_deg) >= 0.5:
-        where += f", at {abs(cell.at_heel_deg):.0f}"
+        where += f", heeled {abs(cell.at_heel_deg):.0f}"
     # no word of the verdict: a weight whose figure is within bounds here may still be doubtful for other reasons
     return f"{heel_in_words(cell.heel_deg)}: {LETTER[cell.colour]}, {worked} ({where})"

@@ -24,7 +24,7 @@ from textual.widget import AwaitMount
 
 from secure_load.screen.opening.screen import NotOpened, Opened, opening, sheets
 from secure_load.screen.plain import plain_filter
-from secure_load.screen.themes import DARK, LIGHT
+from secure_load.screen.themes import THEMES, theme_for
 
 if TYPE_CHECKING:
     from secure_load.screen.main.screen import MainScreen
@@ -63,9 +63,9 @@ class SecureLoadApp(App[None]):
         self._at_work: asyncio.AbstractEventLoop | None = None
         self.left = False
         """True once the owner has left of his own will, and was asked about what was not saved."""
-        self.register_theme(DARK)
-        self.register_theme(LIGHT)
-        self.theme = DARK.name
+        for each in THEMES:
+            self.register_theme(each)
+        self.theme = theme_for(True, self.console.color_system).name
         plain = plain_filter(getattr(sys.__stderr__, "encoding", None))  # Textual writes to standard error
         if plain is not None:
             self._filters.append(plain)
@@ -215,7 +215,7 @@ class SecureLoadApp(App[None]):
 
     def action_other_theme(self) -> None:
         """Dark for light and light for dark."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+        self.theme = theme_for(not self.current_theme.dark, self.console.color_system).name
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Everything by name, for the command palette."""
@@ -236,10 +236,15 @@ class SecureLoadApp(App[None]):
         yield SystemCommand("Sort the weights", "s in the list: as stowed, or gravest first", m.action_sort)
         yield SystemCommand("The boat herself", "b in the list: her planking, her bilge", m.action_boat)
         yield SystemCommand("Add a restraint", "F7", m.action_add_restraint)
-        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through", m.action_scenarios)
+        yield SystemCommand("What was found", "Ctrl+F: of the restraint, when she was looked over", m.action_found)
+        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through, and your own", m.action_scenarios)
         drawing = "F5: the heel strip, the section, the plan, the rose"
         yield SystemCommand("Drawing", drawing, lambda: m.action_pane("drawing"))
         yield SystemCommand("Afloat", "F10: how she floats, before and after", m.action_afloat)
+        yield SystemCommand("Records", "F11: what changed, what to look over, what to cut and buy", m.action_records)
+        yield SystemCommand("The list", "F2: every weight with its verdict", lambda: m.action_pane("weights"))
+        yield SystemCommand("The form", "F3: the chosen weight and what holds it", lambda: m.action_pane("form"))
+        yield SystemCommand("The verdict", "F4: what holds, what goes first", lambda: m.action_pane("verdict"))
         yield SystemCommand("Mend it", "F9: what would bring the weight to green", m.action_mend)
         yield SystemCommand("Why", "w in the list or the verdict: the chain of figures", m.action_why)
         yield SystemCommand("Undo", "Ctrl+Z", m.action_undo)

@@ -16,7 +16,9 @@ from secure_load.boat.models import Restraint, Weight
 from secure_load.screen.measuring import how_to_measure
 from secure_load.screen.session import Keys
 
-Kind = Literal["text", "number", "whole", "yesno", "choice", "row", "mass", "friction"]
+Kind = Literal[
+    "text", "number", "whole", "yesno", "choice", "row", "mass", "friction", "numbers", "words", "day", "percent"
+]
 
 
 @dataclass(frozen=True)
@@ -54,12 +56,16 @@ class Field:
     @property
     def meaning(self) -> str:
         """What the field is, from its docstring in the models."""
-        info = self.model.model_fields.get(str(self.whole_keys[-1]))
+        name = str(self.whole_keys[-1])
+        fields = self.model.model_fields
+        info = fields.get(name) or fields.get(f"{name}_")  # from_: a word that python keeps for itself
         words = (info.description or "") if info else ""
         words = re.sub(r"a name from ``secure-load list \w+``", "enter opens the list", words)
         words = re.sub(r"a pair from ``secure-load list \w+``", "a named pair (enter opens the list)", words)
         if self.kind == "mass":
             words = "Its mass; several alike may be written 4 x 12 kg."
+        if self.kind == "percent":
+            words = "What is left of its strength, in hundredths, as you judge it."
         return " ".join(words.replace("``", "'").split())
 
     def has_place_in(self, part: BaseModel) -> bool:
@@ -138,7 +144,7 @@ def _line(model: type[BaseModel]) -> list[Field]:
         Field(("turns",), "Turns", "whole", model=model),
         _row(("termination",), "Knot or end", "terminations", model),
         _row(("shackle",), "Shackle in it", "shackles", model),
-        Field(("tension_N",), "Set up to", "number", "N", model=model),
+        Field(("tension_N",), "Pulled tight to", "number", "N", model=model),
         Field(("tension_loss",), "Share of it lost", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
@@ -168,7 +174,7 @@ def _bundle() -> list[Field]:
         Field((*tie, "count"), "Ties", "whole", model=b, with_part=bundled),
         Field((*tie, "around"), "They go round", "choice", choices=choices_of(b, "around"), model=b,
               with_part=bundled),
-        Field((*tie, "tension_N"), "Ties set up to", "number", "N", model=b, with_part=bundled),
+        Field((*tie, "tension_N"), "Ties pulled tight to", "number", "N", model=b, with_part=bundled),
     ]  # fmt: skip
 
 
@@ -177,7 +183,7 @@ WEIGHT: list[Field] = [
     Field(("mass_kg",), "Mass", "mass", "kg"),
     Field(("measured",), "Weighed", "yesno"),
     _choice(("kind",), "Kind", Weight),
-    *_point("at_m", "", Weight),
+    *_point("at_m", "Its middle", Weight),
     Field(("size_m", 0), "Length", "number", "m"),
     Field(("size_m", 1), "Breadth", "number", "m"),
     Field(("size_m", 2), "Height", "number", "m"),
@@ -195,7 +201,7 @@ BOAT: list[Field] = [
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
-    Field(("roll_axis_z_m",), "Roll axis, up", "number", "m", model=models.BoatParticulars),
+    Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
 ]
 
 RESTRAINTS: dict[str, list[Field]] = {

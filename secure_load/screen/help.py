@@ -9,7 +9,7 @@ KEYS = """\
 Where you are
   F2 list   F3 form   F4 verdict   F5 drawing   Tab and arrows move on
   F1 help, in a field: what it means and how to measure it
-  F9 what would mend it        Ctrl+T what she is put through
+  F9 what would mend it        Ctrl+T what she is put through, and your own
   F10 (or Ctrl+L) how she floats           F12 cautions
   F11 (or Ctrl+R) her records: what changed, what to look over, what to buy
   Ctrl+P everything by name
@@ -28,6 +28,7 @@ In the form
          on a restraint's line: all that is assumed of it
   F7     add a restraint; first in the list is the usual stowage
   F8     take one out
+  Ctrl+F what was found of a restraint when she was looked over
   Mass may be written 48, 48 kg or 4 x 12 kg.
   Lengths may carry mm, cm or m.
 
@@ -40,6 +41,17 @@ Anywhere
   Ctrl+S save     Ctrl+Z undo        Ctrl+Y redo
   Ctrl+O open     Ctrl+N new boat    Ctrl+Q leave
   Ctrl+G stops a check that is running, and begins it again
+
+What the words mean
+  Worked to 45 %  what is asked of a part, of what it may be asked for
+  free            nothing stops it: it moves
+  second path     something else takes over should one restraint fail
+  assumed         nobody has looked: a cautious figure stands in for it
+  g               1 g is as hard as gravity pulls; at 2 g a thing weighs
+                  twice itself
+  N               newton, a push or pull: 10 N is what 1 kg weighs.
+                  Where N is asked for, 20 kg may be written as well
+  kPa             pressing on a surface: 10 kPa is a tonne on a square metre
 
 Nothing is lost: what is not saved is kept, and offered again after a
 crash or a closed terminal.

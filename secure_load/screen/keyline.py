@@ -21,23 +21,35 @@ if TYPE_CHECKING:
 Key = tuple[str, str]
 """A key and what it does."""
 
+_SIGNS = {"comma": ",", "full_stop": "."}
+
 
 def key_words(key: str) -> str:
     """A key as it is printed on the keyboard: "F1", "^S", "Enter"."""
+    if key in _SIGNS:
+        return _SIGNS[key]
     if key.startswith("ctrl+"):
         return f"^{key[5:].upper()}"
     return key.upper() if len(key) > 1 and key[1:].isdigit() else key.capitalize() if len(key) > 1 else key
 
 
-def fitting(keys: Iterable[Key], width: int) -> list[Key]:
-    """As many keys from the first on as there is room for, leaving the last column free."""
-    room, found = width - 1, list[Key]()
-    for key, what in keys:
-        room -= len(f" {key_words(key)} {what} ")
-        if room < 0:
-            break
-        found.append((key, what))
-    return found
+ALL: Key = ("ctrl+p", "All")
+"""The way to what there is no room for; the mouse has no other."""
+
+
+def _width(keys: list[Key]) -> int:
+    return sum(len(f" {key_words(key)} {what} ") for key, what in keys)
+
+
+def fitting(keys: Iterable[Key], width: int, rest: Key | None = ALL) -> list[Key]:
+    """As many of the first keys as there is room for, the last column left free, and after them the way to the rest."""
+    found = list(keys)
+    if _width(found) < width:
+        return found
+    after = [] if rest is None else [rest]
+    while found and _width([*found, *after]) >= width:
+        found.pop()
+    return [*found, *after]
 
 
 def key_line(keys: Iterable[Key]) -> Content:
@@ -75,7 +87,7 @@ class KeyLine(Static):
         for active in self.screen.active_bindings.values():
             if active.binding.show and active.enabled:
                 found.setdefault(active.binding.action, (active.binding.key, active.binding.description))
-        keys = fitting(found.values(), self.size.width)
+        keys = fitting(found.values(), self.size.width, None if self.screen.is_modal else ALL)
         if keys != self._shown:
             self._shown = keys
             self.update(key_line(keys), layout=False)

@@ -18,7 +18,7 @@ _FRICTION = (
     "length: that is the figure. Do it wet and oily as they lie. Or take a named pair."
 )
 _FACE = "Look forward: port is left. Which face of the weight does it stand against?"
-_STRENGTH = "Only from the maker's plate or a test. Blank: it is worked out from its parts."
+_STRENGTH = "Only from the maker's plate or a test; 200 kg will do as well. Blank: it is worked out from its parts."
 _GUESS = "Measure it with the tape; blank takes a small one."
 _SNUG = "Push the weight hard over and measure the gap that opens. Snug is 0."
 
@@ -65,7 +65,8 @@ _BED = {
     "on": "Look below the bed: what carries it? Knock: planking rings, floors and frames do not.",
     "friction": _FRICTION,
     "timber": _TIMBER,
-    "size_m": "Only what truly touches: slide a sheet of paper under it from each side.",
+    "size_m": "Only what truly touches: slide a sheet of paper under it from each side. First way: fore and aft "
+    "(across her, on a forward or after end); second way: across her (up and down, on a side or an end).",
     "at_m": "The middle of what touches. " + _FORWARD_UP,
     "slack_mm": _SNUG,
 }
@@ -105,7 +106,8 @@ _LINE = {
     "line": "Measure its thickness, or its width if it is flat; the maker's label says the rest.",
     "turns": "Count the parts of line that share the pull.",
     "termination": "Look at each end: knot, splice, buckle or clip. The weakest counts.",
-    "tension_N": "Put a spring balance in the line as it is set up: ten newtons to a kilogram it shows. In doubt, 0.",
+    "tension_N": "Put a spring balance in the line as it is pulled tight, and write what it shows, such as 20 kg. In "
+    "doubt, 0.",
     "tension_loss": "0.5 if half of it is gone when you come back next day.",
     "shackle": "The size is the thickness of its bow.",
     "strength_N": _STRENGTH,
@@ -167,10 +169,44 @@ _BUNDLE_TIE = {
     "strength_N": _STRENGTH,
 }
 
+_SEVERAL = "Several figures with a space between are all tried, each with all the others."
+
+_SCENARIO = {
+    "name": "A few words, such as: flat, and she lands hard.",
+    "load_factor": "1 is its plain weight. A boat dropped on hard water makes it 2 or 3; falling, she makes it 0. "
+    + _SEVERAL,
+    "surge_g": "1 g is as hard as gravity pulls; stopping dead from six knots within a foot is about 2. Minus: she is "
+    "stopped going ahead. " + _SEVERAL,
+    "sway_g": "1 g is as hard as gravity pulls. Minus is to starboard. " + _SEVERAL,
+    "heave_g": "1 g is as hard as gravity pulls. Minus is down. " + _SEVERAL,
+    "pitch_deg": "A spirit level that measures angles, or guess: 10 is a steep sea. Minus is bow up. " + _SEVERAL,
+    "both_sides": "Yes, unless she can only go over to one side.",
+    "roll_rate_deg_s": "A roll right over in three seconds is 60 degrees a second. 0 leaves it out.",
+    "roll_acceleration_deg_s2": "From rest to 60 degrees a second within half a second is 120. 0 leaves it out.",
+    "one_at_a_time": "Yes for a pull with a rope and spring balance, no for the sea.",
+    "pull_at_most_N": "What the spring balance shows, such as 50 kg.",
+    "kinds": "Such as: battery gas. Blank is all of them.",
+    "why": "So that you still know next year.",
+}
+
+_HEELS = {
+    "from": "0 is upright, 90 her mast on the water, 180 upside down.",
+    "to": "0 is upright, 90 her mast on the water, 180 upside down.",
+    "step": "1 is fine enough for most.",
+}
+
+_FINDING = {
+    "date": "Year, month, day: 2031-04-05.",
+    "note": "As you would tell the yard: two screws weeping, wood soft round the heads.",
+    "factor": "100 where it only wants watching; 50 if you would trust half of it; 0 if you would not trust it at all.",
+    "fixed": "Yes once it is mended.",
+}
+
 HOW: dict[str, dict[str, str]] = {
     "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Screws": _SCREWS, "Bed": _BED, "Pad": _PAD,
     "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS, "CableTie": _TIE,
     "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Bundle": _BUNDLE, "BundleTie": _BUNDLE_TIE,
+    "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
 }  # fmt: skip
 
 

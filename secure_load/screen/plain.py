@@ -12,7 +12,7 @@ from rich.segment import Segment
 from textual.color import Color
 from textual.filter import LineFilter
 
-from secure_load.screen.drawing.glyphs import usual_glyphs
+from secure_load.screen.drawing.glyphs import ascii_asked_for, usual_glyphs
 
 _LINES = {
     "─━╌╍┄┅┈┉═╴╶╸╺╼╾▁▔▂▃⎯": "-",
@@ -62,6 +62,8 @@ def plain_filter(encoding: str | None) -> PlainCharacters | None:
     """What the terminal needs; None where it shows line drawing."""
     if usual_glyphs(encoding) != "ascii":
         return None
+    if ascii_asked_for():
+        return PlainCharacters(ascii_only=True)
     try:
         "é".encode(encoding or "ascii")
     except (UnicodeEncodeError, LookupError):

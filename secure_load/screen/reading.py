@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, cast
 
 from pydantic import BaseModel
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue import lookup
 from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.rows import Row
 from secure_load.screen.fields import Field
 from secure_load.screen.session import Keys
+from secure_load.screen.words import safe
 from secure_load.statics.assume import Notes, filled, size_of
 
 _NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
@@ -33,6 +35,8 @@ def number(text: str, unit: str = "") -> float | str:
     given = found[2]
     if given is None or given == unit:
         return value
+    if unit == "N" and given == "kg":
+        return round(value * float(factor("g0")), 1)  # what a spring balance shows
     if unit not in _IN or _IN[given][0] != _IN[unit][0]:
         return text.strip()
     return round(value * _IN[given][1] / _IN[unit][1], 9)
@@ -49,11 +53,36 @@ def read(field: Field, text: str) -> Any:
         return int(value) if isinstance(value, float) and value.is_integer() else value
     if field.kind == "friction":
         return number(text)
+    if field.kind == "numbers":
+        return numbers(text)
+    if field.kind == "words":
+        return [word.lower() for word in re.split(r"[,;\s]+", text) if word]
+    if field.kind == "percent":
+        share = number(text.replace("%", ""))
+        return round(share / 100.0, 9) if isinstance(share, float) else share
     if field.kind == "yesno":
         return _YES.get(text.strip().lower(), text.strip())
     if field.kind == "choice":
         return text.strip().lower().replace(" ", "-")
     return text.strip()
+
+
+def numbers(text: str) -> list[float | str]:
+    """Several figures with a space, a semicolon, or a comma and a space between them: "1, 2.5" or "1 2.5"."""
+    return [number(each.rstrip(",")) for each in re.split(r"[;\s]+", text) if each.rstrip(",")]
+
+
+def trouble(field: Field, text: str) -> str | None:
+    """What is wrong with what was typed before the models are asked; None where nothing is."""
+    if field.kind == "numbers" and re.search(r"\d,\d", text):
+        return "leave a space between two figures, and write parts with a point: 1.5 2"
+    if field.kind == "percent":
+        share = read(field, text)
+        if isinstance(share, str):
+            return f"is '{safe(text, 60)}', but must be a number"
+        if share is not None and not 0.0 <= share <= 1.0:
+            return "must be between 0 and 100"
+    return None
 
 
 def read_mass(text: str) -> dict[str, Any]:
@@ -70,7 +99,10 @@ def value_at(part: Any, keys: Keys) -> Any:
     for key in keys:
         if part is None:
             return None
-        part = (part[key] if key < len(part) else None) if isinstance(key, int) else getattr(part, key, None)
+        if isinstance(key, int):
+            part = part[key] if key < len(part) else None
+        else:
+            part = getattr(part, key, getattr(part, f"{key}_", None))
     return part
 
 
@@ -82,6 +114,8 @@ def plain(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, float):
         return f"{value:.10g}"
+    if isinstance(value, list):
+        return ", ".join(plain(each) for each in cast("list[Any]", value))
     return str(value)
 
 
@@ -91,7 +125,10 @@ def text_of(field: Field, part: BaseModel) -> str:
         if part.ingots is not None:
             return f"{part.ingots.count} x {plain(part.ingots.each_kg)} kg"
         return plain(part.mass_kg)
-    return plain(value_at(part, field.keys))
+    value = value_at(part, field.keys)
+    if field.kind == "percent" and value is not None:
+        return plain(100.0 * value)
+    return plain(value)
 
 
 # The catalogue -------------------------------------------------------------------------------------------------

@@ -292,7 +292,7 @@ def _with(data: Any, keys: Keys, value: Any) -> Any:
     if isinstance(first, int):
         items = list(data or [])
         items += [{}] * (first + 1 - len(items))
-        items[first] = _with(items[first], rest, value)
+        items[first] = {} if not rest and value is None else _with(items[first], rest, value)
         return [item for item in items if item != {}]
     table = dict(data or {})
     inner = _with(copy.copy(table.get(first)), rest, value) if rest else value

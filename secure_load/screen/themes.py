@@ -1,5 +1,8 @@
-"""Two themes, dark and light. The colours of the verdicts keep a contrast of 4.5 to 1 (WCAG AA) on every ground
-they are shown on; tests/unit/test_screen_themes.py holds them to it."""
+"""Two themes, dark and light, each once more for terminals of sixteen colours.
+
+The colours of the verdicts keep a contrast of 4.5 to 1 (WCAG AA) on every ground they are shown on;
+tests/unit/test_screen_themes.py holds them to it. Of sixteen colours the shades are the terminal's own.
+"""
 
 from __future__ import annotations
 
@@ -75,6 +78,80 @@ LIGHT = Theme(
         "scrollbar-corner-color": "#eeeae1",
     },
 )
+
+# Terminals of sixteen colours show the one that is nearest: soft hues all come out white or grey. These are colours
+# such a terminal has, as its own palette is usually given.
+_16 = "-16"
+DARK_16 = Theme(
+    name=DARK.name + _16,
+    primary="#55ffff",
+    secondary="#aaaaaa",
+    warning="#ffff55",
+    error="#ff5555",
+    success="#55ff55",
+    accent="#55ffff",
+    foreground="#ffffff",
+    background="#000000",
+    surface="#000000",
+    panel="#000000",
+    dark=True,
+    variables={
+        "holds": "#55ff55",
+        "doubtful": "#ffff55",
+        "fails": "#ff5555",
+        "quiet": "#aaaaaa",
+        "row": "#000080",
+        "block-cursor-background": "#000080",
+        "block-cursor-foreground": "#ffffff",
+        "block-cursor-text-style": "bold",
+        "block-cursor-blurred-background": "#000000",
+        "block-cursor-blurred-foreground": "#ffffff",
+        "footer-key-foreground": "#55ffff",
+        "input-selection-background": "#000080",
+        "scrollbar": "#aaaaaa",
+        "scrollbar-background": "#000000",
+        "scrollbar-corner-color": "#000000",
+    },
+)
+LIGHT_16 = Theme(
+    name=LIGHT.name + _16,
+    primary="#0000aa",
+    secondary="#000000",
+    warning="#aa00aa",
+    error="#aa0000",
+    success="#008000",
+    accent="#0000aa",
+    foreground="#000000",
+    background="#ffffff",
+    surface="#ffffff",
+    panel="#ffffff",
+    dark=False,
+    variables={
+        "holds": "#008000",
+        "doubtful": "#aa00aa",
+        "fails": "#aa0000",
+        "quiet": "#000000",
+        "row": "#ffffff",
+        "block-cursor-background": "#ffffff",
+        "block-cursor-foreground": "#000000",
+        "block-cursor-text-style": "bold reverse",
+        "block-cursor-blurred-background": "#ffffff",
+        "block-cursor-blurred-foreground": "#000000",
+        "footer-key-foreground": "#0000aa",
+        "input-selection-background": "#aaaaaa",
+        "scrollbar": "#555555",
+        "scrollbar-background": "#ffffff",
+        "scrollbar-corner-color": "#ffffff",
+    },
+)
+THEMES = (DARK, LIGHT, DARK_16, LIGHT_16)
+
+
+def theme_for(dark: bool, colours: str | None) -> Theme:
+    """The theme for a terminal; ``colours`` is rich's name for what it shows, "standard" for sixteen."""
+    few = colours == "standard"
+    return (DARK_16 if few else DARK) if dark else (LIGHT_16 if few else LIGHT)
+
 
 GROUNDS = ("background", "surface", "panel", "row")
 """What text is shown on."""

@@ -138,7 +138,7 @@ def directions(demand: tuple[float, float, float]) -> str:
 def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     w = v.worst
     pitch = f", bow {'down' if w.pitch_deg > 0 else 'up'} {abs(w.pitch_deg):.0f}" if abs(w.pitch_deg) >= 0.5 else ""
-    what = "Where it first goes" if v.free_to_move else "Worst instant"
+    what = "Where it first goes" if v.free_to_move else "Worst moment"
     lines = _head(what)
     lines.append([("", f"{safe(names.get(w.scenario, w.scenario))}: {heel_words(w.heel_deg)}{pitch},")])
     weighs = {0.0: "nothing weighs anything", 1.0: "everything weighs what it weighs at rest"}

@@ -10,18 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.boats import head, larch
+
 ROOT = Path(__file__).resolve().parents[2]
 
-HEAD = """\
-schema = 1
-
-[boat]
-name = "Whimbrel"
-lwl_m = 6.10
-bwl_m = 1.95
-planking = { timber = "larch-western", thickness_mm = 18, frame_spacing_mm = 180 }
-bilge = "wet"
-"""
+HEAD = head("Whimbrel", lwl_m=6.10, bwl_m=1.95, planking=larch(18, 180, "larch-western"), bilge="wet")
 
 
 def cleat(face: str, length_mm: int) -> str:

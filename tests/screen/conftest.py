@@ -9,26 +9,11 @@ from textual.pilot import Pilot
 
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.main.screen import MainScreen
+from tests.boats import head, pigs
 
-BOAT = """\
-schema = 1
-
-[boat]
-name = "Dunlin"
-lwl_m = 6.40
-bwl_m = 2.05
-bilge = "wet"
-
-# the pigs were weighed in spring
-[[weight]]
-id = "pigs"
-name = "Pigs abaft the mast"
-kind = "ballast"
-mass_kg = 24.0
-at_m = [3.60, 0.00, -0.32]
-size_m = [0.42, 0.20, 0.12]
-measured = true
-
+BOAT = f"""\
+{head("Dunlin", lwl_m=6.40, bwl_m=2.05, bilge="wet")}
+# the pigs were weighed in spring{pigs("Pigs abaft the mast", kind='"ballast"', measured=True)}
 [[weight.restraint]]
 id = "bed"
 type = "bed"
@@ -42,7 +27,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35
-screws = { gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = {{ gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }}
 
 [[weight]]
 id = "battery"
@@ -79,7 +64,7 @@ async def settle(pilot: Pilot[None]) -> None:
     """Wait until every question is answered and shown."""
     app = pilot.app
     assert isinstance(app, SecureLoadApp)
-    for _ in range(400):
+    for _ in range(2000):  # a busy machine is slow; one that hangs is found all the same
         await pilot.pause(0.02)
         if app.main is None:
             return

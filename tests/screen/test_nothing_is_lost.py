@@ -80,6 +80,31 @@ async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_fi
     assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
 
 
+async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file: Path, state: Path) -> None:
+    """Ended between the saving and the clearing away: her file has it all."""
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("f3")
+        await pilot.pause(0.05)
+        await pilot.press("tab")
+        await write(pilot, "31")
+        await pilot.pause(1.0)
+        await write(pilot, "2")  # not kept yet
+        keeper = main_screen(app).keeper
+        keeper.clear = lambda number: None  # type: ignore[method-assign]  # as where the end comes before it
+        await pilot.press("ctrl+s")
+        await pilot.pause(0.2)
+        assert read_boat(boat_file).weight[0].mass == 312.0
+        (kept,) = state.glob("*.kept")
+        assert json.loads(kept.read_text(encoding="utf-8"))["text"] == boat_file.read_text(encoding="utf-8")
+        assert keeper._mark is not None
+        keeper._mark.close()
+        assert left_over(state, boat_file) == []
+        assert not list(state.glob("*.kept"))
+        await settle(pilot)
+
+
 async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path) -> None:
     _lost(boat_file, state, 29.0)
     for key, left in (("l", 1), ("d", 0)):

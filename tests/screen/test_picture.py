@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 from pathlib import Path
 
 from .picture import picture
@@ -19,3 +20,16 @@ async def test_the_picture_shows_the_list_the_form_and_the_verdict(boat_file: Pa
     ):
         assert words in svg
     assert "Timber" in svg  # the open restraint's fields
+
+
+def words_of(svg: str) -> list[str]:
+    """Every text in a picture, in its order."""
+    return [html.unescape(each).replace("\xa0", " ") for each in re.findall(r"<text [^>]*>([^<]*)</text>", svg)]
+
+
+async def test_the_picture_on_the_front_page_is_of_the_program_as_it_is() -> None:
+    root = Path(__file__).parents[2]
+    front = (root / "tests/screen/pictures/main-120x40.svg").read_text(encoding="utf-8")
+    made = await picture(root / "demo_boats" / "brindlewick.toml", "service-battery")
+    assert words_of(front), "there are no words in it"
+    assert words_of(made) == words_of(front), "make it anew: the command is in DEVELOPERS.md"

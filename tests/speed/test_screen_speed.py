@@ -41,7 +41,7 @@ async def test_from_keystroke_to_painted_verdict(tmp_path: Path, monkeypatch: py
             await pilot.pause(0.5)
             mass = next(r for r in main.query_one(FormPane).rows if r.field.label == "Mass")
             if main.session.weight is not None and main.session.weight.ingots is not None:
-                mass = next(r for r in main.query_one(FormPane).rows if r.field.label == "Forward")
+                mass = next(r for r in main.query_one(FormPane).rows if r.field.label == "Its middle, forward")
             index = main.session.index
             assert index is not None
             for n in range(4):

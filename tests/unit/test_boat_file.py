@@ -15,19 +15,20 @@ import pytest
 
 from secure_load.boat.file import BoatFileError, locate, parse_boat, read_boat, read_document
 from secure_load.boat.models import Batten, Bed, Cleat, Strap
+from tests.boats import head, larch
 
-EXAMPLE = """\
-schema = 1
-
-[boat]
-name = "Wheatear"
-rig = "gaff cutter"
-lwl_m = 6.40
-bwl_m = 2.05
-displacement_kg = 2150        # without the weights listed below
-planking = { timber = "larch", thickness_mm = 19, frame_spacing_mm = 190 }
-bilge = "wet"                 # wet | dry : service condition of fastenings below the sole
-
+HEAD = head(
+    "Wheatear",
+    rig="gaff cutter",
+    lwl_m=6.40,
+    bwl_m=2.05,
+    displacement_kg=2150,
+    planking=larch(19, 190),
+    bilge="wet",
+)
+EXAMPLE = (
+    HEAD
+    + """
 [[weight]]
 id = "mast-step-pigs"
 name = "Pigs abaft the mast step"
@@ -84,6 +85,7 @@ both_sides = true
 roll_rate_deg_s = 0
 roll_acceleration_deg_s2 = 0
 """
+)
 
 
 def test_the_whole_example_is_read() -> None:

@@ -140,6 +140,10 @@ def test_lines_far_outside_cost_nothing_and_come_in_where_they_should(glyphs: Gl
         ("cp1252", {}, "ascii"),
         (None, {}, "ascii"),
         ("no such thing", {}, "ascii"),
+        ("utf-8", {"LC_ALL": "C", "LANG": "en_GB.UTF-8"}, "ascii"),
+        ("utf-8", {"LANG": "POSIX", "LC_CTYPE": "C.UTF-8"}, "ascii"),  # as python leaves it
+        ("utf-8", {"LANG": "C.UTF-8"}, "braille"),
+        ("utf-8", {"LC_ALL": "C.UTF-8", "LANG": "C"}, "braille"),
         ("utf-8", {"OS": "Windows_NT"}, "quadrant"),
         ("utf-8", {"OS": "Windows_NT", "WT_SESSION": "1"}, "braille"),
     ],

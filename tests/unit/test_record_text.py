@@ -34,19 +34,14 @@ from secure_load.verdict.models import (
     ScenarioVerdict,
     WeightVerdict,
 )
+from tests.boats import head, larch
 
 DAY = datetime.datetime(2031, 4, 5, 6, 7, 8, tzinfo=datetime.UTC)
 
-TOML = """\
-schema = 1
-[boat]
-name = "Turnstone"
-rig = "gunter sloop"
-lwl_m = 5.50
-bwl_m = 1.80
-displacement_kg = 1200
-planking = { timber = "larch", thickness_mm = 16, frame_spacing_mm = 170 }
-
+HEAD = head("Turnstone", rig="gunter sloop", lwl_m=5.50, bwl_m=1.80, displacement_kg=1200, planking=larch(16, 170))
+TOML = (
+    HEAD
+    + """
 [[weight]]
 id = "pigs"
 name = "Pigs under the [b]sole[/b]"
@@ -116,6 +111,7 @@ heel_deg = { from = 0, to = 110, step = 2 }
 load_factor = [1.0, 2.5]
 pitch_deg = [-5, 5]
 """
+)
 
 WHY = ["Wood screw No 10 in larch", "3 of them: 1402 N sheared, 3084 N drawn"]
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from rich.color import Color, ColorSystem
 from textual.theme import Theme
 
-from secure_load.screen.themes import DARK, GROUNDS, INKS, LIGHT
+from secure_load.screen.themes import DARK_16, GROUNDS, INKS, LIGHT_16, THEMES, theme_for
 
 
 def luminance(colour: str) -> float:
@@ -31,8 +32,30 @@ def test_the_measure_itself() -> None:
     assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.01)
 
 
-@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=lambda t: t.name)
+@pytest.mark.parametrize("theme", THEMES, ids=lambda t: t.name)
 @pytest.mark.parametrize("ground", GROUNDS)
 @pytest.mark.parametrize("ink", INKS)
 def test_text_can_be_read_on_every_ground(theme: Theme, ground: str, ink: str) -> None:
     assert contrast(colour(theme, ink), colour(theme, ground)) >= 4.5
+
+
+@pytest.mark.parametrize("theme", [DARK_16, LIGHT_16], ids=lambda t: t.name)
+def test_of_sixteen_colours_the_verdicts_have_three(theme: Theme) -> None:
+    """What rich makes of them for such a terminal: three colours, none of them the text's own or a grey."""
+    shown = {
+        name: Color.parse(colour(theme, name)).downgrade(ColorSystem.STANDARD).number
+        for name in ("holds", "doubtful", "fails", "foreground")
+    }
+    assert len(set(shown.values())) == 4
+    assert not {shown[n] for n in ("holds", "doubtful", "fails")} & {0, 7, 8, 15}
+
+
+def test_a_terminal_gets_the_theme_of_its_colours() -> None:
+    assert [
+        theme_for(dark, colours).name for dark in (True, False) for colours in ("truecolor", "256", "standard")
+    ] == [
+        *["secure-load-dark"] * 2,
+        "secure-load-dark-16",
+        *["secure-load-light"] * 2,
+        "secure-load-light-16",
+    ]

@@ -12,6 +12,8 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Label, Static
 
+from secure_load.screen.keyline import KeyLine
+
 
 class Ask(ModalScreen[str | None]):
     """A question; the answer is the id of the button, or None for the way out."""
@@ -80,7 +82,7 @@ class AskLines(ModalScreen[list[str] | None]):
                 yield Label(name, markup=False)
                 yield Input(value, placeholder=example, compact=True)
             yield Static("", classes="wrong", markup=False)
-            yield Static("Enter goes on, escape goes back.", classes="quiet", markup=False)
+            yield KeyLine()
 
     def action_next(self) -> None:
         """On to the next line; after the last the answer is given, if there is nothing wrong with it."""
@@ -117,4 +119,4 @@ class Read(ModalScreen[None]):
             yield Static(self.heading, classes="question", markup=False)
             with VerticalScroll():
                 yield Static(self.text, markup=False)
-            yield Static("Escape goes back.", classes="quiet", markup=False)
+            yield KeyLine()

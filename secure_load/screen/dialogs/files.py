@@ -12,6 +12,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import DirectoryTree, Input, Static
 
+from secure_load.screen.keyline import KeyLine
+
 
 class BoatTree(DirectoryTree):
     """Folders and boat files, nothing else; no pictures, which not every terminal has."""
@@ -43,7 +45,8 @@ class PickFile(ModalScreen[Path | None]):
             yield Input(placeholder="type where it is, or go down into the list", compact=True)
             yield BoatTree(self.folder)
             yield Static("", classes="wrong", markup=False)
-            yield Static("Enter opens. Backspace in the list: the folder above. Escape goes back.", classes="quiet")
+            yield Static("Enter opens. Backspace in the list: the folder above.", classes="quiet")
+            yield KeyLine()
 
     def on_key(self, event) -> None:  # type: ignore[no-untyped-def]
         """Down from the line into the list."""

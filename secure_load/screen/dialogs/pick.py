@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,6 +16,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.models import Scenario
+from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
 
@@ -59,6 +61,7 @@ class PickOne(ModalScreen[str | None]):
             yield Input(placeholder="type to narrow the list down", compact=True)
             yield OptionList(compact=True, markup=False)
             yield Static("", classes="about", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin with all of them, on the one that stands there now."""
@@ -106,21 +109,52 @@ class PickOne(ModalScreen[str | None]):
         self.dismiss(self._shown[event.option_index].id)
 
 
-class PickScenarios(ModalScreen[list[str] | None]):
-    """Which scenarios are run; all where every one is ticked."""
+def scenario_words(s: Scenario) -> str:
+    """The figures of a scenario in a sentence."""
+
+    def several(values: Sequence[float]) -> str:
+        return " or ".join(f"{v:g}" for v in values)
+
+    heel = f"heeled {s.heel_deg.from_:g} to {s.heel_deg.to:g} degrees{' to either side' if s.both_sides else ''}"
+    said = [heel, f"each thing weighing {several(s.load_factor)} times itself"]
+    throws = (("forward", s.surge_g), ("to port", s.sway_g), ("up", s.heave_g))
+    said += [f"thrown {way} with {several(values)} g" for way, values in throws if any(values)]
+    if any(s.pitch_deg):
+        said.append(f"bow down {several(s.pitch_deg)} degrees")
+    return ", ".join(said).capitalize() + "."
+
+
+@dataclass(frozen=True)
+class Picked:
+    """The scenarios ticked; what is to be done then; and the scenario it is to be done with."""
+
+    ticked: list[str]
+    then: Literal["run", "change", "out"] = "run"
+    at: str = ""
+
+
+class PickScenarios(ModalScreen[Picked | None]):
+    """Which scenarios are run, all where every one is ticked; and the way to the owner's own."""
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("enter", "done", "Run", priority=True),
         Binding("escape", "dismiss(None)", "Back"),
-        Binding("enter", "done", "Run these", priority=True),
         Binding("space", "tick", "Tick", priority=True),
+        Binding("o", "only", "Only"),
         Binding("a", "all", "All"),
-        Binding("n", "none", "None"),
-        Binding("o", "only", "Only this one"),
+        Binding("n", "none", "None", show=False),
+        Binding("c", "change", "Change"),
+        Binding("x,delete", "take_out", "Out"),
     ]
 
-    def __init__(self, scenarios: Sequence[Scenario], chosen: Sequence[str] | None) -> None:
+    def __init__(
+        self, scenarios: Sequence[Scenario], chosen: Sequence[str] | None, own: Sequence[str] = (), at: str = ""
+    ) -> None:
+        """``own`` are the ids of the owner's own; ``at`` is the one to begin on."""
         super().__init__()
         self.scenarios = scenarios
+        self.own = own
+        self.at = at
         self.ticked = {s.id for s in scenarios if chosen is None or s.id in chosen}
 
     def compose(self) -> ComposeResult:
@@ -128,11 +162,11 @@ class PickScenarios(ModalScreen[list[str] | None]):
             yield Static("What she is put through", classes="question", markup=False)
             yield OptionList(*[Option(self._line(s)) for s in self.scenarios], compact=True, markup=False)
             yield Static("", classes="about", markup=False)
-            yield Static(_TICKING, classes="quiet", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
-        """Begin at the top."""
-        self._list().highlighted = 0
+        """Begin at the top, or where it is said."""
+        self._list().highlighted = next((n for n, s in enumerate(self.scenarios) if s.id == self.at), 0)
 
     def _list(self) -> OptionList:
         return self.query_one(OptionList)
@@ -140,27 +174,32 @@ class PickScenarios(ModalScreen[list[str] | None]):
     def _line(self, scenario: Scenario) -> Content:
         # A letter, and not only a colour as in Textual's own list of ticks.
         tick = ("strong", "[x] ") if scenario.id in self.ticked else ("quiet", "[ ] ")
-        return coloured([tick, ("", safe(scenario.title, 200))])
+        own = ("quiet", "   your own") if scenario.id in self.own else ("", "")
+        return coloured([tick, ("", safe(scenario.title, 200)), own])
 
     def _show(self) -> None:
         for n, scenario in enumerate(self.scenarios):
             self._list().replace_option_prompt_at_index(n, self._line(scenario))
 
+    @property
+    def _here(self) -> Scenario | None:
+        at = self._list().highlighted
+        return None if at is None else self.scenarios[at]
+
     @on(OptionList.OptionHighlighted)
     def _moved(self, event: OptionList.OptionHighlighted) -> None:
         s = self.scenarios[event.option_index]
         lines: list[Line] = [
-            [("", safe(s.why or "The owner's own.", 2000))],
-            [("quiet", f"Source: {safe(s.source or 'the owner', 1000)}")],
+            [("", safe(s.why or scenario_words(s), 2000))],
+            [("quiet", f"Source: {safe(s.source or 'your own', 1000)}")],
         ]
         self.query_one(".about", Static).update(coloured(*lines))
 
     @on(OptionList.OptionSelected)
     def action_tick(self) -> None:
         """Tick the one under the cursor, or take the tick off."""
-        at = self._list().highlighted
-        if at is not None:
-            self.ticked ^= {self.scenarios[at].id}
+        if self._here is not None:
+            self.ticked ^= {self._here.id}
             self._show()
 
     def action_all(self) -> None:
@@ -175,19 +214,31 @@ class PickScenarios(ModalScreen[list[str] | None]):
 
     def action_only(self) -> None:
         """Tick the one under the cursor alone."""
-        at = self._list().highlighted
-        if at is not None:
-            self.ticked = {self.scenarios[at].id}
+        if self._here is not None:
+            self.ticked = {self._here.id}
             self._show()
 
     def action_done(self) -> None:
         """Run those ticked."""
-        if not self.ticked:
+        self._answer("run")
+
+    def action_change(self) -> None:
+        """Change one of the owner's own, or begin one with the figures of another."""
+        self._answer("change")
+
+    def action_take_out(self) -> None:
+        """Take one of the owner's own out of the boat file."""
+        if self._here is not None and self._here.id in self.own:
+            self._answer("out")
+        else:
+            self.query_one(".about", Static).update("Only your own can be taken out; take the tick off instead.")
+
+    def _answer(self, then: Literal["run", "change", "out"]) -> None:
+        if not self.ticked and then == "run":
             self.query_one(".about", Static).update("Tick at least one.")
-            return
-        self.dismiss([s.id for s in self.scenarios if s.id in self.ticked])
+        elif self._here is not None:
+            ticked = [s.id for s in self.scenarios if s.id in self.ticked]
+            self.dismiss(Picked(ticked, then, self._here.id))
 
 
-_TICKING = "Space ticks. Enter runs those ticked. a all, n none, o only this one. Escape goes back."
-
-__all__ = ["Item", "PickOne", "PickScenarios"]
+__all__ = ["Item", "PickOne", "PickScenarios", "Picked"]

@@ -25,15 +25,27 @@ ASCII = Glyphs("ascii", 1, 1)
 BY_NAME: dict[GlyphSet, Glyphs] = {"braille": BRAILLE, "quadrant": QUADRANT, "ascii": ASCII}
 
 
+def ascii_asked_for(environ: Mapping[str, str] | None = None) -> bool:
+    """True where the locale is C or POSIX by name: nothing but ASCII is promised to be shown.
+
+    Python itself writes UTF-8 there all the same, and puts LC_CTYPE=C.UTF-8 into its own environment where only LANG
+    says C; so the encoding it names says nothing.
+    """
+    environ = os.environ if environ is None else environ
+    every, kind, language = (environ.get(name, "") for name in ("LC_ALL", "LC_CTYPE", "LANG"))
+    by_python = not every and language in ("C", "POSIX") and kind in ("C.UTF-8", "C.utf8", "UTF-8")
+    return by_python or (every or kind or language) in ("C", "POSIX")
+
+
 def usual_glyphs(encoding: str | None, environ: Mapping[str, str] | None = None) -> GlyphSet:
     """The finest set that a terminal shows, as far as that can be told from outside.
 
-    A text console (TERM linux, vt100, dumb) has a font of a few hundred characters: ASCII. The old console window
-    of Windows has block characters and no braille; its newer one says WT_SESSION. Else braille, where the encoding
-    has it.
+    A locale that promises ASCII alone gets that. A text console (TERM linux, vt100, dumb) has a font of a few hundred
+    characters: ASCII. The old console window of Windows has block characters and no braille; its newer one says
+    WT_SESSION. Else braille, where the encoding has it.
     """
     environ = os.environ if environ is None else environ
-    if environ.get("TERM", "") in ("linux", "dumb", "vt100", "vt220"):
+    if ascii_asked_for(environ) or environ.get("TERM", "") in ("linux", "dumb", "vt100", "vt220"):
         return "ascii"
     try:
         "\u2588\u259a\u28ff".encode(encoding or "ascii")

@@ -92,6 +92,8 @@ class HeelStrip(Widget, can_focus=True):
 
     def __init__(self, *, name: str | None = None, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(name=name, id=id, classes=classes)
+        self.names: dict[str, str] = {}
+        """The scenarios' names by id, for the line of words."""
         self._given: list[StripRow] = []
         self._colours: dict[str, Colour] = {}
         self._wide: list[StripRow] = []
@@ -219,7 +221,7 @@ class HeelStrip(Widget, can_focus=True):
 
     def _words(self, width: int) -> Strip:
         row = self.rows()[self._place()]
-        words = cell_words(row, self.heel)
+        words = cell_words(row, self.heel, self.names)
         if self._plain():
             words = words.encode("ascii", "replace").decode("ascii")
         cell = row.at(self.heel)

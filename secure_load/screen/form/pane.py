@@ -19,7 +19,7 @@ from secure_load.boat.models import Weight, restraint_ids
 from secure_load.screen.drafts import still_as_put
 from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, restraint_words
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.form.section import RestraintSection, SectionHead
+from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
 from secure_load.screen.messages import Edited, NotTaken
 from secure_load.screen.reading import (
     assumed_value,
@@ -61,6 +61,7 @@ class FormPane(Vertical):
         Binding("f6", "as_assumed", "As assumed"),
         Binding("f7", "screen.add_restraint", "Add"),
         Binding("f8", "screen.delete_restraint", "Out"),
+        Binding("ctrl+f", "screen.found", "Found", priority=True),
     ]
 
     def __init__(self) -> None:
@@ -274,6 +275,8 @@ class FormPane(Vertical):
             focused.action_turn()
         elif isinstance(focused, AddLine):
             self.call_later(self.run_action, "screen.add_restraint")
+        elif isinstance(focused, FoundLine):
+            self.call_later(self.run_action, "screen.found")
         elif isinstance(row, FieldRow) and row.has_list:
             self.post_message(FieldRow.PickAsked(row))
         else:

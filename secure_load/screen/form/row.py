@@ -135,7 +135,7 @@ class FieldRow(Horizontal):
         elif field.table and isinstance(value, str):
             row = row_of(field.table, value)
             self._say("quiet", row.name if row else "")
-        elif not self.input.value and value is not None and field.kind != "mass":
+        elif not self.input.value and value not in (None, "") and field.kind != "mass":
             self._say("quiet", f"taken as {plain(value)} {unit}")
         else:
             self._say("quiet", unit)

@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Static
 
+from secure_load.boat.findings import open_findings
 from secure_load.boat.models import AnyRestraint
 from secure_load.screen.fields import RESTRAINTS, restraint_words
 from secure_load.screen.form.row import FieldRow
@@ -26,6 +27,7 @@ class SectionHead(Static, can_focus=True):
         Binding("space", "turn", "Open or close"),
         Binding("x,delete", "screen.delete_restraint", "Take out"),
         Binding("a", "screen.add_restraint", "Add"),
+        Binding("f", "screen.found", show=False),
     ]
 
     class Turned(Message):
@@ -48,6 +50,26 @@ class SectionHead(Static, can_focus=True):
         self.action_turn()
 
 
+class FoundLine(Static, can_focus=True):
+    """The last line of an open restraint: what was found of it when she was looked over."""
+
+    BINDINGS = [Binding("space", "screen.found", "What was found")]  # noqa: RUF012 (Textual's own way)
+
+    async def on_click(self, event: events.Click) -> None:
+        """The mouse opens it too."""
+        event.stop()
+        self.focus()
+        await self.run_action("screen.found")
+
+
+def found_words(restraint: AnyRestraint) -> str:
+    """How much was found of a restraint, and how much of it is still open."""
+    number, still = len(restraint.finding), len(open_findings(restraint))
+    if not number:
+        return "Looked over: nothing found (Ctrl+F writes something down)"
+    return f"Looked over: {number} found, {still or 'none'} of them not put right (Ctrl+F)"
+
+
 class RestraintSection(Vertical):
     """A restraint's line and, while open, its fields."""
 
@@ -59,12 +81,15 @@ class RestraintSection(Vertical):
         self._built = ""
         self._line: Line = []
         self.rows: list[FieldRow] = []
+        self.found: FoundLine | None = None
 
     def compose(self) -> ComposeResult:
         # It may be opened before it is composed; its fields come below its line all the same.
         self._composed = True
         yield self.head
         yield from self.rows
+        if self.found is not None:
+            yield self.found
 
     @property
     def is_open(self) -> bool:
@@ -100,10 +125,13 @@ class RestraintSection(Vertical):
         wanted = restraint.type if opened else ""
         if wanted != self._built:
             if self._composed:
-                self.remove_children(self.rows)
+                self.remove_children([*self.rows, *([self.found] if self.found else [])])
             self.rows = [FieldRow(f) for f in RESTRAINTS[wanted]] if wanted else []
+            self.found = FoundLine(markup=False) if wanted else None
             if self._composed:
-                self.mount_all(self.rows)
+                self.mount_all([*self.rows, *([self.found] if self.found else [])])
             self._built = wanted
+        if self.found is not None:
+            self.found.update(found_words(restraint), layout=False)
         for row in self.rows:
             row.show(restraint, taken, base, afresh=afresh, put=put)

@@ -15,6 +15,10 @@ class Base(Frame):
         """Hand the session down to every pane."""
         raise NotImplementedError
 
+    def changed(self) -> None:
+        """Something was taken in: show it, and have what it touches checked again."""
+        raise NotImplementedError
+
     def changed_afresh(self) -> None:
         """The boat was changed elsewhere than at the keyboard: show it anew and check what it touches."""
         raise NotImplementedError
@@ -29,6 +33,10 @@ class Base(Frame):
 
     def use(self, session: Session) -> None:
         """Put another boat in the place of this one."""
+        raise NotImplementedError
+
+    def saving(self) -> None:
+        """All is about to be saved."""
         raise NotImplementedError
 
     def saved(self) -> None:

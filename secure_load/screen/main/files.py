@@ -52,6 +52,7 @@ class FileWork(Base):
         )
 
     def _save_to(self, path: Path | None, then: Then, *, force: bool = False) -> None:
+        self.saving()
         try:
             self.session.save(path, force=force)
         except ChangedOnDisk as problem:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 from textual import on, work
@@ -56,18 +57,9 @@ class Keeping(Base):
                 wrong=True,
             )
         found = left_over(self.keeper.folder, session.path) if session.path is not None else []
-        found = [kept for kept in found if not self._needless(kept)]
         if found and not session.dirty:
             self._offer(found[0])
         self.keep_soon()
-
-    def _needless(self, kept: Kept) -> bool:
-        """Kept work that says what the file says is thrown away."""
-        document = self.session.document
-        if document is not None and kept.text == document.text:
-            throw_away(kept)
-            return True
-        return False
 
     def _offer(self, kept: Kept) -> None:
         def answered(answer: str | None) -> None:
@@ -99,6 +91,16 @@ class Keeping(Base):
         self._keep_now()
         throw_away(kept)
         self.say("Taken up where it was left. It is not saved in her file yet: Ctrl+S does that.")
+
+    def saving(self) -> None:
+        """All is about to be saved: until it is, what is kept is the same, to the letter.
+
+        Killed between the saving and the clearing away, the program would otherwise leave work behind that is older
+        than her file, and offer it as if it were newer.
+        """
+        if self.session.dirty:
+            with contextlib.suppress(OSError):
+                self.keeper.keep(self.snapshot())
 
     def saved(self) -> None:
         """All is in her file; it may be another than before."""

@@ -24,6 +24,7 @@ from secure_load.screen.main.answers import Answers
 from secure_load.screen.main.drawings import Drawings
 from secure_load.screen.main.files import FileWork
 from secure_load.screen.main.keeping import Keeping
+from secure_load.screen.main.owning import Owning
 from secure_load.screen.main.picking import Picking
 from secure_load.screen.main.stowing import Stowing
 from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
@@ -40,7 +41,7 @@ PAUSE = 0.08
 """Seconds to wait after a keystroke before the check begins; typing on within them puts it off."""
 
 
-class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
+class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings):
     """Holds the session, hands it down to the panes, and sees to the checking."""
 
     CSS_PATH = [  # noqa: RUF012 (Textual's own way)
@@ -51,6 +52,7 @@ class MainScreen(FileWork, Stowing, Picking, Answers, Keeping, Drawings):
         "../verdict/verdict.tcss",
         "../roll/roll.tcss",
         "../dialogs/dialogs.tcss",
+        "../sheet/sheet.tcss",
     ]
     BINDINGS = [*MAIN_KEYS]  # noqa: RUF012 (Textual's own way)
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from secure_load.boat.models import AnyRestraint, Ingots, Weight
 from secure_load.screen import drafts
 from secure_load.screen.dialogs.ask import AskLines
-from secure_load.screen.dialogs.pick import Item, PickOne, PickScenarios
+from secure_load.screen.dialogs.pick import Item, PickOne
 from secure_load.screen.fields import restraint_words
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.main.base import Base
 from secure_load.screen.reading import read_mass
 from secure_load.screen.weights.pane import WeightsPane
-from secure_load.statics.scenarios import choose
 
 
 class Stowing(Base):
@@ -152,18 +151,6 @@ class Stowing(Base):
         self.query_one(FormPane).of_boat = True
         self.show_all(afresh=True)
         self.action_pane("form")
-
-    def action_scenarios(self) -> None:
-        """Choose what she is put through."""
-        every = choose(self.session.boat)
-
-        def picked(ids: list[str] | None) -> None:
-            if ids is None:
-                return
-            self.session.scenarios = None if len(ids) == len(every) else ids
-            self.changed_afresh()
-
-        self.app.push_screen(PickScenarios(every, self.session.scenarios), picked)
 
 
 def _wrong(values: list[str]) -> str | None:

@@ -19,6 +19,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
+from secure_load.screen.keyline import KeyLine
 from secure_load.screen.session import State
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, mark, percent, safe, short
@@ -82,6 +83,7 @@ class MendScreen(ModalScreen[Remedy | None]):
             yield Static(coloured([("", "now:  "), *short(self.now)]), id="mend-now", markup=False)
             yield OptionList(id="mend-list", markup=False)
             yield Static("", id="mend-far", classes="quiet", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin to look."""
@@ -123,7 +125,7 @@ class MendScreen(ModalScreen[Remedy | None]):
         listing.highlighted = 0 if self.remedies else None
         words = event.problem
         if not words:
-            words = "Enter does it, Ctrl+Z takes it back. Times are estimates. Escape goes back."
+            words = "Enter does it, Ctrl+Z takes it back. Times are estimates."
         if not self.remedies and not event.problem:
             words = "There is nothing to mend: it holds."
         self.query_one("#mend-far", Static).update(safe(words, 500))

@@ -31,6 +31,7 @@ from secure_load.record.inspecting import checklist
 from secure_load.record.model import StowageRecord, stowage_record
 from secure_load.record.snapshot import snapshot
 from secure_load.record.store import CannotRead, CannotWrite, default_folder, read_record, record_numbers, write_record
+from secure_load.screen.keyline import KeyLine
 from secure_load.verdict.check import check_boat
 from secure_load.verdict.models import BoatVerdict
 from secure_load.verdict.stow import CannotCheck
@@ -44,14 +45,14 @@ class RecordsScreen(ModalScreen[None]):
     CSS_PATH = "records.tcss"
     BINDINGS: ClassVar = [
         Binding("escape", "back", "Back"),
-        Binding("1", "show('since')", "Changes"),
-        Binding("2", "show('inspect')", "Inspect"),
-        Binding("3", "show('sheet')", "Cut and buy"),
+        Binding("ctrl+s", "save", "Save"),
+        Binding("1", "show('since')", "Changes", show=False),
+        Binding("2", "show('inspect')", "Inspect", show=False),
+        Binding("3", "show('sheet')", "Cut and buy", show=False),
         Binding("left", "older", "Older"),
         Binding("right", "newer", "Newer"),
-        Binding("comma", "other(-1)", "Other: older"),
-        Binding("full_stop", "other(1)", "Other: newer"),
-        Binding("ctrl+s", "save", "Save a record"),
+        Binding("comma", "other(-1)", "With older"),
+        Binding("full_stop", "other(1)", "With newer"),
     ]
 
     def __init__(self, boat: BoatFile, path: Path | None) -> None:
@@ -75,10 +76,11 @@ class RecordsScreen(ModalScreen[None]):
             yield Static(
                 Content(
                     "Left and Right: the record to compare; comma and full stop: what with, a record or her as she "
-                    "is now. Ctrl+S saves a new record. Escape goes back."
+                    "is now. Ctrl+S saves a new record."
                 ),
                 classes="foot",
             )
+            yield KeyLine()
 
     def on_mount(self) -> None:
         for name, label in zip(PANES, ("1 Changes", "2 Inspect", "3 Cut and buy"), strict=True):

@@ -22,6 +22,7 @@ from secure_load.screen.pictures import Pictures
 from secure_load.screen.session import Session
 from secure_load.screen.themes import coloured, entitle
 from secure_load.screen.words import Line, directions, safe
+from secure_load.statics.scenarios import choose
 from secure_load.verdict.judge import heel_words
 from secure_load.verdict.models import Colour
 
@@ -85,6 +86,7 @@ class RollPane(Vertical):
         now = (strips, session.chosen)
         if now != self._strips:
             self._strips = now
+            strip.names = {s.id: s.title for s in choose(session.boat)}
             strip.show(strips, session.chosen)
         self._draw()
 

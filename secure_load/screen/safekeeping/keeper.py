@@ -159,7 +159,10 @@ class Keeper:
 
 
 def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept]:
-    """Work of programs that are gone, the latest first; that on one boat file only, where ``path`` is given."""
+    """Work of programs that are gone, the latest first; that on one boat file only, where ``path`` is given.
+
+    What her file says already is none, and is thrown away.
+    """
     folder = folder or state_folder()
     found: list[Kept] = []
     for place in folder.glob("*.kept") if folder.is_dir() else ():
@@ -170,7 +173,9 @@ def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept
             data = json.loads(place.read_text(encoding="utf-8"))
             data["place"] = str(place)
             kept = Kept(**data)
-            if path is None or kept.path == str(_real(path)):
+            if _saved(kept):
+                throw_away(kept)
+            elif path is None or kept.path == str(_real(path)):
                 found.append(kept)
     for mark, _ in _marks(folder):
         # of a program that ended with nothing unsaved; a fresh one may be about to get its mark
@@ -179,6 +184,13 @@ def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept
             if old and not mark.with_suffix(".kept").exists() and not held(mark):
                 mark.unlink()
     return sorted(found, key=lambda each: each.when, reverse=True)
+
+
+def _saved(kept: Kept) -> bool:
+    """True where her file says the same: the program was ended between the saving and the clearing away."""
+    with contextlib.suppress(OSError, ValueError):
+        return kept.path is not None and Path(kept.path).read_bytes() == kept.text.encode("utf-8")
+    return False
 
 
 def throw_away(kept: Kept) -> None:

@@ -14,6 +14,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.record.why_chain import why_chain
+from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, percent, safe
 from secure_load.verdict.models import LETTER, Colour, PartFigure, RestraintVerdict, WeightVerdict
@@ -65,7 +66,7 @@ def chain_lines(verdict: WeightVerdict, worked: Worked | None, names: dict[str, 
             said = wrap(f"source: {safe(each.source, 1000)}", room)
             lines += [[("quiet", f"{'':<{_LABEL}}{words}")] for words in said]
     if not governs:
-        lines.insert(0, [("quiet", "At the instant that is worst for this part, which is not the one that governs.")])
+        lines.insert(0, [("quiet", "At the moment that is worst for this part, which is not the one that governs.")])
     return lines
 
 
@@ -75,7 +76,8 @@ class WhyScreen(ModalScreen[None]):
     CSS_PATH = "why.tcss"
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,q,w", "dismiss(None)", "Back"),
-        Binding("pagedown,space", "scroll_by(10)", show=False, priority=True),
+        Binding("space", "scroll_by(10)", "Further down", priority=True),
+        Binding("pagedown", "scroll_by(10)", show=False, priority=True),
         Binding("pageup", "scroll_by(-10)", show=False, priority=True),
     ]
 
@@ -92,7 +94,8 @@ class WhyScreen(ModalScreen[None]):
             yield OptionList(*[Option(coloured(part_line(w))) for w in self.parts], id="why-parts", markup=False)
             with VerticalScroll(id="why-chain", can_focus=False):
                 yield Static(id="why-text", markup=False)
-            yield Static("Up and down: another part. Space: further down. Escape goes back.", classes="quiet")
+            yield Static("Up and down: another part.", classes="quiet", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin with the part that governs."""
