@@ -121,6 +121,11 @@ class SecureLoadApp(App[None]):
         await super().on_event(event)
         self.screen.call_after_refresh(self.set_timer, _PACE, self._next_key)
 
+    def on_unmount(self) -> None:
+        """Where there is nothing unsaved, nothing is left behind."""
+        if self.main is not None and not self.main.session.dirty:
+            self.main.keeper.close()
+
     @on(Opened)
     async def _opened(self, event: Opened) -> None:
         await self._in_one_picture(lambda: self._begin(event.session))
