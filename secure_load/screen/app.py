@@ -15,14 +15,16 @@ import threading
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
-from textual import events, on
-from textual.app import App, SystemCommand
+from textual import on
+from textual.app import SystemCommand
 from textual.screen import Screen
 from textual.widget import AwaitMount
 
+from secure_load.screen.opening.early import EarlyKeys
 from secure_load.screen.opening.screen import NotOpened, Opened, opening, sheets
+from secure_load.screen.palette import main_commands
 from secure_load.screen.plain import plain_filter
 from secure_load.screen.themes import THEMES, theme_for
 
@@ -32,18 +34,12 @@ if TYPE_CHECKING:
     from secure_load.screen.session import Session
     from secure_load.screen.start.screen import StartScreen
 
-_PACE = 0.02
-"""Seconds between keys that were pressed before the boat was on screen, when they are handed on: a fast typist's."""
-
-_OPENING_AND_MAIN = 2
-"""Screens on the pile where nothing is asked."""
-
 
 class CannotOpen(Exception):
     """The boat file cannot be read; the message is one sentence."""
 
 
-class SecureLoadApp(App[None]):
+class SecureLoadApp(EarlyKeys):
     """Begins with a boat, or with the start screen where none is given or the one given cannot be read."""
 
     TITLE = "Secure Load"
@@ -57,9 +53,6 @@ class SecureLoadApp(App[None]):
         """Why the boat could not be read, where the program was left for that."""
         self._leave_if_unreadable = leave_if_unreadable
         self._loaded = "secure_load.screen.main.screen" in sys.modules
-        self._early: list[events.Key | events.Paste] | None = []
-        """What was typed before there was anything to type to; None once it is handed on."""
-        self._handing_on = False
         self._at_work: asyncio.AbstractEventLoop | None = None
         self.left = False
         """True once the owner has left of his own will, and was asked about what was not saved."""
@@ -93,33 +86,10 @@ class SecureLoadApp(App[None]):
         else:
             self._begin(session)
 
-    async def on_event(self, event: events.Event) -> None:
-        """Keep what is typed while the boat is being read, all but the key that leaves."""
-        if self._early is not None and not self._handing_on and len(self.screen_stack) > _OPENING_AND_MAIN:
-            self._early = None  # a question is on screen: it is that which is answered, and not by what came before it
-        early = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
-        if early and self._early is not None and getattr(event, "key", "") != "ctrl+q":
-            self._early.append(cast("events.Key | events.Paste", event))
-        else:
-            await super().on_event(event)
-
-    def _hand_on(self, main: MainScreen) -> None:
-        """Begin to hand on what was typed early; where something was asked meanwhile, it was not meant for that."""
-        if self.screen is not main:
-            self._early = None
-        self._handing_on = True
-        self._next_key()
-
-    def _next_key(self) -> None:
-        """A key at a time, each when what the one before it did is on screen; what is typed now waits its turn."""
-        if self._early:
-            self.call_later(self._typed, self._early.pop(0))
-        else:
-            self._early = None
-
-    async def _typed(self, event: events.Event) -> None:
-        await super().on_event(event)
-        self.screen.call_after_refresh(self.set_timer, _PACE, self._next_key)
+    def on_unmount(self) -> None:
+        """Where there is nothing unsaved, nothing is left behind."""
+        if self.main is not None and not self.main.session.dirty:
+            self.main.keeper.close()
 
     @on(Opened)
     async def _opened(self, event: Opened) -> None:
@@ -224,33 +194,7 @@ class SecureLoadApp(App[None]):
         m = self.main
         if m is None or screen is not m:
             return
-        yield SystemCommand("Save", "Ctrl+S: to her own file", m.action_save)
-        yield SystemCommand("Save as", "To another file", m.action_save_as)
-        yield SystemCommand("Open", "Ctrl+O: another boat", m.action_open)
-        yield SystemCommand("New boat", "Ctrl+N: begin with nothing in her", m.action_new)
-        yield SystemCommand("Add a weight", "a in the list", m.action_add_weight)
-        yield SystemCommand("The same again", "d in the list: a copy, further forward", m.action_duplicate)
-        yield SystemCommand("The same on the other side", "o in the list: a mirrored copy", m.action_other_side)
-        yield SystemCommand("Mirror", "m in the list: port to starboard", m.action_mirror)
-        yield SystemCommand("Take the weight out", "x in the list", m.action_delete_weight)
-        yield SystemCommand("Sort the weights", "s in the list: as stowed, or gravest first", m.action_sort)
-        yield SystemCommand("The boat herself", "b in the list: her planking, her bilge", m.action_boat)
-        yield SystemCommand("Add a restraint", "F7", m.action_add_restraint)
-        yield SystemCommand("What was found", "Ctrl+F: of the restraint, when she was looked over", m.action_found)
-        yield SystemCommand("Scenarios", "Ctrl+T: what she is put through, and your own", m.action_scenarios)
-        drawing = "F5: the heel strip, the section, the plan, the rose"
-        yield SystemCommand("Drawing", drawing, lambda: m.action_pane("drawing"))
-        yield SystemCommand("Afloat", "F10: how she floats, before and after", m.action_afloat)
-        yield SystemCommand("Records", "F11: what changed, what to look over, what to cut and buy", m.action_records)
-        yield SystemCommand("The list", "F2: every weight with its verdict", lambda: m.action_pane("weights"))
-        yield SystemCommand("The form", "F3: the chosen weight and what holds it", lambda: m.action_pane("form"))
-        yield SystemCommand("The verdict", "F4: what holds, what goes first", lambda: m.action_pane("verdict"))
-        yield SystemCommand("Mend it", "F9: what would bring the weight to green", m.action_mend)
-        yield SystemCommand("Why", "w in the list or the verdict: the chain of figures", m.action_why)
-        yield SystemCommand("Undo", "Ctrl+Z", m.action_undo)
-        yield SystemCommand("Redo", "Ctrl+Y", m.action_redo)
-        yield SystemCommand("Cautions", "F12", m.action_cautions)
-        yield SystemCommand("Help", "F1: keys, and how to measure", m.action_keys)
+        yield from main_commands(m)
 
     def end_at_once(self) -> None:
         """Ended from outside: what is not saved is put in safety first, then the screen is left, or the program."""

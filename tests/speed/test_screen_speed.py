@@ -20,8 +20,8 @@ from secure_load.verdict.check import check_weight
 pytestmark = pytest.mark.speed
 
 DEMO = Path(__file__).parents[2] / "demo_boats" / "brindlewick.toml"
-BESIDE_S = 0.25
-"""Beside the check itself: the pause before it begins (0.08 s), taking the figure in, painting."""
+BESIDE_S = 0.2
+"""Beside the check itself: the pause before it begins (0.02 s), taking the figure in, painting."""
 MOST_CHECKS = 2.0
 """The check beside a living screen may take so many times what it takes alone."""
 

@@ -110,12 +110,14 @@ class HeelStrip(Widget, can_focus=True):
         The verdict's letter stands before the name: a cell is coloured by its figure alone, and a weight may be
         doubtful all the same.
         """
+        as_many = len(rows) == len(self._given)
         self._given = list(rows)
         self._colours = dict(colours or {})
         self._wide_for = -1
         if chosen is not None:
             self.chosen = chosen
-        self.refresh(layout=True)
+        # Its height hangs on how many rows there are, and laying out costs every pane of the screen its place anew.
+        self.refresh(layout=not as_many)
 
     def rows(self) -> list[StripRow]:
         """The rows as they are shown, in columns as wide as the room asks for."""

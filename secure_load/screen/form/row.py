@@ -115,8 +115,9 @@ class FieldRow(Horizontal):
 
     def clear(self) -> None:
         """What was typed is in order."""
-        self.error = ""
-        self._say("quiet", "")
+        if self.error:  # else the note stays what it was, and is not painted twice
+            self.error = ""
+            self._say("quiet", "")
 
     def _tell(self, part: BaseModel, assumed: str) -> None:
         if self.error:

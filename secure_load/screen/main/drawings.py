@@ -56,7 +56,7 @@ class Drawings(Base):
             except LookupError:
                 return
 
-    @work(thread=True, exclusive=True, group="drawings", exit_on_error=False)
+    @work(thread=True, exclusive=True, group="drawings", exit_on_error=False, description="drawings")
     def _make(self, wanted: list[Wanted], run: Run) -> None:
         worker = get_current_worker()
         for each in wanted:

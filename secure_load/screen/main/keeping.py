@@ -132,7 +132,8 @@ class Keeping(Base):
         session = self.session
         return Snapshot(session.boat, session.document, session.path, self._number)
 
-    @work(thread=True, group="keep", exit_on_error=False)
+    # Without a description every call would have its arguments put in words, the whole boat among them (3 ms).
+    @work(thread=True, group="keep", exit_on_error=False, description="keep")
     def _keep(self, session: Session, snapshot: Snapshot) -> None:
         problem = ""
         try:
@@ -164,7 +165,7 @@ class Keeping(Base):
         if focused and self.session.document is not None:
             self._look_at_file(self.session, self.session.document)
 
-    @work(thread=True, exclusive=True, group="look", exit_on_error=False)
+    @work(thread=True, exclusive=True, group="look", exit_on_error=False, description="look")
     def _look_at_file(self, session: Session, document: BoatDocument) -> None:
         if document.changed_on_disk():
             self.post_message(self.Done(session, "", document, True))

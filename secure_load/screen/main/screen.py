@@ -37,8 +37,12 @@ from secure_load.screen.verdict.pane import VerdictPane, VerdictText
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.screen.words import STYLE, Line, mark, safe, short
 
-PAUSE = 0.08
-"""Seconds to wait after a keystroke before the check begins; typing on within them puts it off."""
+PAUSE = 0.02
+"""Seconds to wait after a keystroke before the check begins, so that the figure typed is painted first; typing on
+within them puts it off, and a check that is overtaken ends at its next weight."""
+ANSWER_SOON = 0.1
+"""Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
+To say so before would be to paint both twice for every key."""
 
 
 class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings):
@@ -65,6 +69,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self.keeper = Keeper()
         self.pictures = Pictures()
         self._waiting: Timer | None = None
+        self._later: Timer | None = None
         self._lines: dict[str, Line] = {}
         self.stopped = False
         """True where the owner stopped the check: it begins again with the next change, or when he says so."""
@@ -104,10 +109,17 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self._show_panes(afresh=afresh)
 
     def _show_panes(self, *, afresh: bool) -> None:
-        self.query_one(WeightsPane).show(self.session)
-        self.query_one(FormPane).show(self.session, afresh=afresh)
+        self._show_typed(afresh=afresh)
         self.query_one(VerdictPane).show(self.session, self.scenario_names())
         self.query_one(RollPane).show(self.session, self.pictures)
+
+    def _show_typed(self, *, afresh: bool = False) -> None:
+        """What changes with every key: the list, which says that it is being worked out, the form, the line above."""
+        if self._later is not None:
+            self._later.stop()
+            self._later = None
+        self.query_one(WeightsPane).show(self.session)
+        self.query_one(FormPane).show(self.session, afresh=afresh)
         self._show_top()
 
     def _show_top(self) -> None:
@@ -202,7 +214,8 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
     @on(Edited)
     def changed(self) -> None:
         """Something was taken in: show it, and have what it touches checked again."""
-        self.show_all()
+        self._show_typed()
+        self._later = self.set_timer(ANSWER_SOON, self.show_all)
         self.keep_soon()
         self._ask_check(PAUSE)
 
@@ -254,7 +267,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self._check(questions, run)
         self.refresh_bindings()
 
-    @work(thread=True, exclusive=True, group="check", exit_on_error=False)
+    @work(thread=True, exclusive=True, group="check", exit_on_error=False, description="check")
     def _check(self, questions: list[Question], run: KeepingRun) -> None:
         """Work out the answers beside the screen; a newer call ends this one at the next weight."""
         worker = get_current_worker()
