@@ -46,6 +46,15 @@ def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return folder
 
 
+@pytest.fixture(autouse=True)
+def terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A terminal that shows all colours and characters, whatever the test run is started in."""
+    for name in ("NO_COLOR", "LC_ALL", "LC_CTYPE", "LANG"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
+
+
 @pytest.fixture
 def boat_file(tmp_path: Path) -> Path:
     """A small boat: one weight with too little to hold it, one with nothing."""

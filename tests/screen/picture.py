@@ -12,6 +12,7 @@ from pathlib import Path
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.themes import DARK
 
 SIZE = (120, 40)
 HEEL = 60.0
@@ -21,8 +22,7 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
     """The main screen at 120 x 40 as SVG, every verdict worked out, on a weight of the boat's."""
     app = SecureLoadApp(boat)
     async with app.run_test(size=SIZE) as pilot:
-        if theme:
-            app.theme = theme
+        app.theme = theme or DARK.name  # and not that of the terminal it is made in
         await pilot.pause()
         assert app.main is not None, "the boat could not be opened"
         if weight is not None:

@@ -18,6 +18,7 @@ from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.drawing.glyphs import BRAILLE
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.row import FieldRow
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 
@@ -92,8 +93,14 @@ async def _adding(pilot: Pilot[None], app: SecureLoadApp) -> None:
 
 async def _timber(pilot: Pilot[None], app: SecureLoadApp) -> None:
     await _restraint(pilot, app)
-    await pilot.pause(0.2)
-    await pilot.press("tab", "enter")
+    for label in ("Face", "Timber"):
+        for _ in range(500):
+            await pilot.pause(0.02)
+            row = app.focused.parent if app.focused is not None else None
+            if isinstance(row, FieldRow) and row.field.label == label:
+                break
+        await pilot.pause(0.3)  # until it is scrolled into sight
+        await pilot.press("tab" if label == "Face" else "enter")
 
 
 async def _new_weight(pilot: Pilot[None], app: SecureLoadApp) -> None:
@@ -158,7 +165,6 @@ def steady(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same characters and no blinking, whatever the terminal of the test run."""
     monkeypatch.setattr("secure_load.screen.main.screen.usual_glyphs", lambda encoding: BRAILLE.name)
     monkeypatch.setattr("secure_load.screen.app.plain_filter", lambda encoding: None)
-    monkeypatch.delenv("NO_COLOR", raising=False)
 
 
 def held_to(name: str, text: str, update: bool) -> None:
