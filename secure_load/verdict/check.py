@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -35,12 +34,12 @@ from secure_load.verdict.models import (
     worse,
 )
 from secure_load.verdict.placing import gathered
-from secure_load.verdict.pool import copies, may_copy, side_by_side
+from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
 from secure_load.verdict.work import Worked, work_all
 
 Progress = Callable[[int, int, str], None]
-"""Called with weights done, weights in all, and the name of the one just done; from any thread, one at a time."""
+"""Called with weights done, weights in all, and the name of the one just done."""
 
 
 KEPT = 8
@@ -144,16 +143,13 @@ def check_boat(
         run.family_for(weight)
     groups = groups_of(boat.weight)
     done = 0
-    lock = threading.Lock()
 
     def tell(weight: Weight) -> None:
         nonlocal done
-        with lock:
-            done += 1
-            if progress is not None:
-                progress(done, len(boat.weight), weight.title)
+        done += 1
+        if progress is not None:
+            progress(done, len(boat.weight), weight.title)
 
-    # the members of a group share one working: the first of them does it before the others look it up
     def one(group: list[int]) -> list[WeightVerdict]:
         found: list[WeightVerdict] = []
         for i in group:
@@ -168,7 +164,7 @@ def check_boat(
     if copy and cancelled is None and may_copy(len(groups)):
         found = _by_copies(run, groups, one, tell)
     else:
-        found = side_by_side(one, groups)
+        found = [one(group) for group in groups]
     by_id = {v.id: v for verdicts in found for v in verdicts}
     instants = sum(len(run.family_for(weight).instants) for weight in boat.weight)
     return assemble(run, [by_id[w.id] for w in boat.weight], instants)

@@ -20,7 +20,6 @@ from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
 from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
-from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
 from secure_load.verdict.work import Worked, work
 
@@ -196,8 +195,6 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
 
 HARDEST = 4
 """Instants that work a restraint hardest: they are tried first when it is taken away."""
-SAMPLE = 64
-"""Instants that are tried next: those that work it hardest, and as many others."""
 EARNEST = 16
 """Red instants that are looked at first."""
 CLEAR = 0.85
@@ -286,16 +283,9 @@ def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array
         if not len(at):
             return False
         by_work = at[np.argsort(worked.by_restraint[at, index])]
-        spread = at[np.linspace(0, len(at) - 1, min(len(at), SAMPLE)).astype(int)]
-        return bool(
-            without.red(by_work[-HARDEST:]).any()
-            or (without.worst(np.union1d(by_work[-SAMPLE:], spread)) > _limit("red-over")).any()
-            or without.goes_red(carries)
-        )
+        return bool(without.red(by_work[-HARDEST:]).any() or without.goes_red(carries))
 
-    fastened = stowed.fastened(member)
-    found = side_by_side(is_lacking, fastened)
-    return [index for index, lacks in zip(fastened, found, strict=True) if lacks]
+    return [index for index in stowed.fastened(member) if is_lacking(index)]
 
 
 def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:

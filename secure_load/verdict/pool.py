@@ -1,7 +1,7 @@
 """Work shared out over the processors.
 
-The engine spends its time in numpy, which lets other threads run meanwhile: two weights, or two bounds of one
-weight, worked side by side take little more than half the time on two processors.
+In copies of the program, not in threads: the engine calls numpy on arrays so short that two threads mostly wait for
+the interpreter, and take a fifth longer than one (measured on two processors).
 """
 
 from __future__ import annotations
@@ -11,32 +11,12 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
-from typing import TypeVar
-
-Item = TypeVar("Item")
-Result = TypeVar("Result")
+from concurrent.futures import ProcessPoolExecutor
 
 MOST = 4
-"""Threads: beyond a few, the share of the work that is Python's own holds them up."""
+"""Copies: each has its own memory."""
 FEWEST = 4
 """Items from which copies of the program are worth making."""
-_inside = threading.local()
-
-
-def side_by_side(work: Callable[[Item], Result], items: Sequence[Item]) -> list[Result]:
-    """work(item) for each item, in order; in threads, unless already in one of them. The first error is raised."""
-    threads = min(MOST, os.cpu_count() or 1, len(items))
-    if threads < 2 or getattr(_inside, "busy", False):
-        return [work(item) for item in items]
-
-    def guarded(item: Item) -> Result:
-        _inside.busy = True
-        return work(item)
-
-    with ThreadPoolExecutor(threads) as pool:
-        return list(pool.map(guarded, items))
 
 
 def may_copy(items: int) -> bool:
@@ -53,4 +33,3 @@ def copies() -> ProcessPoolExecutor:
 
 def _deaf() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _inside.busy = True

@@ -13,7 +13,6 @@ from secure_load.statics.equilibrium import Begin, Equilibrium, solve
 from secure_load.statics.links import Links
 from secure_load.statics.newton import Order
 from secure_load.strength.pads import sudden_load
-from secure_load.verdict.pool import side_by_side
 from secure_load.verdict.stow import Stowed
 
 
@@ -215,7 +214,7 @@ def work_all(stowed: Stowed, load: Array, order: Order | None = None) -> Worked:
             return work(stowed, name, links, load, order)
         return work_refined(stowed, name, links, load, order)
 
-    return reduce(harder, side_by_side(one, list(stowed.bounds.items())))
+    return reduce(harder, map(one, stowed.bounds.items()))
 
 
 def harder(a: Worked, b: Worked) -> Worked:
