@@ -21,8 +21,8 @@ from secure_load.boat.models import BoatFile, BoatParticulars, Neighbour, Weight
 from secure_load.boat.render import plain_table
 from secure_load.boat.save import save_boat
 from secure_load.catalogue.errors import UnknownRow
-from secure_load.verdict.check import Run, check_weight, prepare
-from secure_load.verdict.models import Colour, WeightVerdict, worse
+from secure_load.verdict.check import Run, assemble, check_weight, prepare
+from secure_load.verdict.models import BoatVerdict, Colour, WeightVerdict, worse
 from secure_load.verdict.stow import CannotCheck, groups_of
 
 Keys = tuple[str | int, ...]
@@ -269,6 +269,13 @@ class Session:
         states = self.states().values()
         found: list[Colour] = [s.verdict.verdict for s in states if s.verdict is not None and not s.working]
         return worse(*found) if found and len(found) == len(states) else None
+
+    def verdict(self) -> BoatVerdict | None:
+        """The verdict on the boat in all scenarios; None until every weight has one in all of them."""
+        found = [s.verdict for s in self.states().values() if s.verdict is not None and not s.working]
+        if self.scenarios is not None or len(found) < len(self.boat.weight):
+            return None
+        return assemble(self.run(), found)
 
 
 def work_out(question: Question, run: Run) -> Answer:

@@ -18,6 +18,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -108,9 +109,14 @@ class Family:
     """(n,) the place in ``distinct`` of each instant's load."""
     order: Order
     """Over ``distinct``, for a weight by itself."""
-    outward: Order
-    """The same for weights that touch: from upright outward, each heel from the one before it, for with many
-    contacts a guess from far off seldom settles."""
+    histories: list[Index]
+    """By scenario, its instants (rows, columns), each row a history outward from upright."""
+
+    @cached_property
+    def outward(self) -> Order:
+        """The same for weights that touch: from upright outward, each heel from the one before it, for with many
+        contacts a guess from far off seldom settles."""
+        return replace(self.order, coarser=_outward(self.histories, self.which, self.order.first))
 
 
 def family(scenarios: list[Scenario]) -> Family:
@@ -160,7 +166,7 @@ def family(scenarios: list[Scenario]) -> Family:
         distinct=distinct,
         which=which,
         order=replace(order, scenarios=occurs),
-        outward=replace(order, scenarios=occurs, coarser=_outward(blocks, which, order.first)),
+        histories=blocks,
     )
 
 

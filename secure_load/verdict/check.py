@@ -43,11 +43,27 @@ Progress = Callable[[int, int, str], None]
 
 
 KEPT = 8
-"""Workings of groups that are kept: the group in hand and those beside it."""
+"""Workings of groups, and sets of instants, that are kept: those in hand and those beside them."""
 
 
 class Cancelled(Exception):
     """A newer question has made this check pointless."""
+
+
+_families: dict[tuple[str, ...], Family] = {}
+"""The instants of scenarios as they were last asked for: an edited weight goes through what it went through before."""
+
+
+def _family(meant: list[Scenario]) -> Family:
+    """The instants of some scenarios, worked out once for as long as nobody changes the scenarios."""
+    key = tuple(s.model_dump_json() for s in meant)
+    found = _families.get(key)
+    if found is None:
+        found = family(meant)
+        if len(_families) >= KEPT:
+            _families.clear()
+        _families[key] = found
+    return found
 
 
 @dataclass
@@ -64,7 +80,7 @@ class Run:
         meant = [s for s in self.scenarios if applies(s, weight)]
         key = tuple(s.id for s in meant)
         if key not in self._families:
-            self._families[key] = family(meant)
+            self._families[key] = _family(meant)
         return self._families[key]
 
     def group_of(self, weight: Weight) -> list[Weight]:
@@ -166,8 +182,7 @@ def check_boat(
     else:
         found = [one(group) for group in groups]
     by_id = {v.id: v for verdicts in found for v in verdicts}
-    instants = sum(len(run.family_for(weight).instants) for weight in boat.weight)
-    return assemble(run, [by_id[w.id] for w in boat.weight], instants)
+    return assemble(run, [by_id[w.id] for w in boat.weight])
 
 
 _copied: Run | None = None
@@ -209,7 +224,7 @@ def _in_a_copy(group: list[int]) -> list[WeightVerdict] | None:
         return None
 
 
-def assemble(run: Run, weights: list[WeightVerdict], instants: int) -> BoatVerdict:
+def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
     """The verdict on the boat from those on her weights."""
     by_scenario: dict[str, Colour] = {s.id: "green" for s in run.scenarios}
     overall: Colour = "green"
@@ -238,7 +253,7 @@ def assemble(run: Run, weights: list[WeightVerdict], instants: int) -> BoatVerdi
         verdict=overall,
         cautions=cautions(),
         weights=weights,
-        instants=instants,
+        instants=sum(len(run.family_for(weight).instants) for weight in run.boat.weight),
     )
 
 

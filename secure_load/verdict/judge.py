@@ -246,12 +246,11 @@ class _Without:
             worst[coarse] = self.worst(coarse)
         if (worst > limit).any():
             return True
-        # a group takes long: its coarse heels must do
+        if len(self.stowed.members) > 1:
+            return False  # a group takes long: its coarse heels must do
         close = np.maximum(worst[order.near], worst[order.far]) >= CLEAR
         rest = order.rest[among[order.rest] & (close | ~(among[order.near] | among[order.far]))]
-        if not len(rest) or len(self.stowed.members) > 1:
-            return False
-        return bool((self.worst(rest) > limit).any())
+        return bool(len(rest)) and bool((self.worst(rest) > limit).any())
 
     def goes(self) -> str | None:
         """How it goes at the first load that frees it; None where none does.

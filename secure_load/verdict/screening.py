@@ -108,7 +108,7 @@ class Screening:
             distinct=every,
             which=every,
             order=once,
-            outward=once,
+            histories=[],
         )
         try:
             return bundle_verdict(changed, self.run.boat.boat, few).verdict == "green"

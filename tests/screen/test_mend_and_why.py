@@ -11,11 +11,12 @@ from textual.pilot import Pilot
 from textual.widgets import OptionList
 
 from secure_load.record.why_chain import why_chain
-from secure_load.screen.afloat.screen import AfloatScreen
+from secure_load.screen.afloat.screen import AfloatScreen, LooseList
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.mend.screen import MendScreen
+from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.why.screen import WhyScreen
-from secure_load.verdict.check import Cancelled
+from secure_load.verdict.check import Cancelled, check_boat
 
 from .conftest import main_screen, settle, text_of
 
@@ -126,3 +127,37 @@ async def test_how_she_floats_is_a_key_away_and_back(boat_file: Path) -> None:
         await pilot.press("escape")
         await pilot.pause(0.1)
         assert app.screen is app.main
+
+
+async def test_what_the_list_knows_is_not_checked_again_afloat_or_in_the_records(
+    boat_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The verdict handed on is the one that a check of the boat as she is edited gives."""
+
+    def again(*_: object, **__: object) -> None:
+        raise AssertionError("she was checked again")
+
+    monkeypatch.setattr("secure_load.screen.afloat.screen.check_boat", again)
+    monkeypatch.setattr("secure_load.screen.records.screen.check_boat", again)
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        session = main_screen(app).session
+        assert session.verdict() == check_boat(session.boat)
+        await pilot.press("f10")
+        await pilot.pause(0.1)
+        assert isinstance(app.screen, AfloatScreen)
+        app.screen.action_red()
+        await app.screen.workers.wait_for_complete()
+        await pilot.pause(0.1)
+        assert {"pigs", "battery"} <= set(app.screen.query_one(LooseList).ticked())
+        await pilot.press("escape")
+        await pilot.press("f11")
+        await pilot.pause(0.1)
+        await app.screen.workers.wait_for_complete()
+        await pilot.pause(0.1)
+        assert isinstance(app.screen, RecordsScreen)
+        assert app.screen.verdict == session.verdict()
+        await pilot.press("escape")
+        session.scenarios = ["rolled-over"]
+        assert session.verdict() is None

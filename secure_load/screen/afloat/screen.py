@@ -36,6 +36,7 @@ from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
 from secure_load.verdict.check import Cancelled, check_boat
+from secure_load.verdict.models import BoatVerdict
 from secure_load.verdict.stow import CannotCheck
 
 PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
@@ -140,9 +141,10 @@ class AfloatScreen(Screen[None]):
             self.ids = ids
             self.problem = problem
 
-    def __init__(self, boat: BoatFile) -> None:
+    def __init__(self, boat: BoatFile, known: BoatVerdict | None = None) -> None:
+        """``known``: the verdict on her as she is, where it was worked out already."""
         super().__init__()
-        self.boat = boat
+        self.boat, self.known = boat, known
         self.report: FloatReport | None = None
         self.loose: Loose | None = None
         """How she lies with what is ticked gone across."""
@@ -207,7 +209,8 @@ class AfloatScreen(Screen[None]):
     def _check(self) -> None:
         worker = get_current_worker()
         try:
-            found = self.Red(red_weights(check_boat(self.boat, cancelled=lambda: worker.is_cancelled)))
+            verdict = self.known or check_boat(self.boat, cancelled=lambda: worker.is_cancelled)
+            found = self.Red(red_weights(verdict))
         except Cancelled:
             return
         except Exception as problem:

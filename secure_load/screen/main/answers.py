@@ -75,10 +75,10 @@ class Answers(Base):
         """How she floats, before and after."""
         from secure_load.screen.afloat.screen import AfloatScreen
 
-        self.app.push_screen(AfloatScreen(self.session.boat))
+        self.app.push_screen(AfloatScreen(self.session.boat, self.session.verdict()))
 
     def action_records(self) -> None:
         """Her records: what changed, what to look over, what to cut and buy."""
         from secure_load.screen.records.screen import RecordsScreen
 
-        self.app.push_screen(RecordsScreen(self.session.boat, self.session.path))
+        self.app.push_screen(RecordsScreen(self.session.boat, self.session.path, self.session.verdict()))

@@ -55,9 +55,10 @@ class RecordsScreen(ModalScreen[None]):
         Binding("full_stop", "other(1)", "With newer"),
     ]
 
-    def __init__(self, boat: BoatFile, path: Path | None) -> None:
+    def __init__(self, boat: BoatFile, path: Path | None, known: BoatVerdict | None = None) -> None:
+        """``known``: the verdict on her as she is, where it was worked out already."""
         super().__init__()
-        self.boat, self.path = boat, path
+        self.boat, self.path, self.known = boat, path, known
         self.verdict: BoatVerdict | None = None
         self.afloat: FloatReport | None = None
         self.numbers: list[int] = []
@@ -108,7 +109,7 @@ class RecordsScreen(ModalScreen[None]):
     def work_out(self) -> None:
         """The check that she is compared by, off the thread that draws."""
         try:
-            verdict = check_boat(self.boat)
+            verdict = self.known or check_boat(self.boat)
         except (CannotCheck, LookupError) as problem:
             self.app.call_from_thread(self.tell, "since", f"She cannot be compared as she is: {problem}.")
             return
