@@ -31,8 +31,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.cases import Cases, alone
 from secure_load.statics.links import Links
-from secure_load.statics.newton import FREE, Found, Order, Sweep
+from secure_load.statics.newton import FREE, Begin, Found, Order, Sweep
 
 SOFT = 1e-8
 """Soft spring over the softest real one."""
@@ -63,18 +64,6 @@ class Equilibrium:
         return np.asarray(self.adrift.any(axis=1))
 
 
-@dataclass(frozen=True)
-class Begin:
-    """What was found with the same links at k other loads, and which of them each load is near."""
-
-    u: Array
-    """(k, 6 b)"""
-    load: Array
-    """(k, 3) or (k, 6 b)"""
-    near: Index
-    """(n,)"""
-
-
 def solve(
     links: Links, load: Array, order: Order | None = None, patient: bool = True, begin: Begin | None = None
 ) -> Equilibrium:
@@ -84,24 +73,45 @@ def solve(
     Not ``patient``, an instant that friction does not settle at once is called free: the cautious answer where
     many loads are tried only to find a limit. ``begin``: what was found at other loads, to start from.
     """
-    n = len(load)
-    w = np.zeros((n, links.unknowns))
-    w[:, : load.shape[1]] = load
-    soft = SOFT * float(min(links.k.min(), links.kt.min(initial=np.inf))) if len(links.k) else 1.0
-    sweep = Sweep(links, soft, patient)
+    return solve_cases(alone(links), np.zeros(len(load), dtype=np.int64), load, order, patient, begin)
+
+
+def solve_cases(
+    cases: Cases,
+    case: Index,
+    load: Array,
+    order: Order | None = None,
+    patient: bool = True,
+    begin: Begin | None = None,
+) -> Equilibrium:
+    """As ``solve``, each load (n, ...) borne by the links of its own ``case`` (n,).
+
+    ``order``: over the loads of one case; the loads are then the same for every case, one case after the other.
+    """
+    links, figures, n = cases.links, cases.figures, len(load)
+    w = _whole(load, links)
+    stiff = figures.k[figures.k > 0.0]
+    soft = SOFT * float(min(stiff.min(), figures.kt[figures.kt > 0.0].min(initial=np.inf))) if len(stiff) else 1.0
+    sweep = Sweep(cases, case, soft, patient)
     found = Found.empty(n, links)
+    every = np.arange(n)
     if begin is not None:
-        before = np.zeros((len(begin.load), links.unknowns))
-        before[:, : begin.load.shape[1]] = begin.load
-        start = sweep.step_off(begin.u, begin.near, w - before[begin.near])
-        sweep.to_the_end(w, np.arange(n), start, found)
+        start = sweep.step_off(every, Begin(begin.u, _whole(begin.load, links), begin.near), w)
+        sweep.to_the_end(w, every, start, found)
     elif order is None:
-        sweep.to_the_end(w, np.arange(n), sweep.all_touching(w), found)
+        sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
     else:
-        sweep.in_turn(w, np.arange(n), order, found)
+        sweep.in_turn(w, every.reshape(cases.count, -1), order, found)
     sweep.second_thoughts(w, found)
     sweep.sharpen(w, found)
     return _report(found, w)
+
+
+def _whole(load: Array, links: Links) -> Array:
+    """(n, 6 b) from forces (n, 3) on one body, or as it is."""
+    w = np.zeros((len(load), links.unknowns))
+    w[:, : load.shape[1]] = load
+    return w
 
 
 def _report(found: Found, w: Array) -> Equilibrium:

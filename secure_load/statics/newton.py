@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.cases import Cases, Look, Springs
 from secure_load.statics.links import Links
 from secure_load.statics.robust import ATTEMPTS, AWAY, approach
 from secure_load.statics.tangent import Tangents
@@ -53,6 +54,18 @@ class Order:
     """(n, scenarios) in which of them each load occurs."""
 
 
+@dataclass(frozen=True)
+class Begin:
+    """What was found with the same links at k other loads, and which of them each load is near."""
+
+    u: Array
+    """(k, 6 b)"""
+    load: Array
+    """(k, 3) or (k, 6 b)"""
+    near: Index
+    """(n,)"""
+
+
 @dataclass
 class Found:
     """Where each instant came to rest, filled as they settle."""
@@ -89,86 +102,65 @@ class Found:
         self.out[at] = before.out[rows]
 
 
-@dataclass(frozen=True)
-class Look:
-    """Forces and states of the links at some displacements."""
-
-    normal: Array
-    tangential: Array
-    pushed: Array
-    """(n, 6 b) what the links push on the bodies."""
-    closed: Mask
-    stick: Mask
-    forward: Mask
-    """(n, t) friction pushes along its direction, where it slides."""
-
-
 class Sweep:
-    """Newton's iteration over many loads, with one factorisation per set of states."""
+    """Newton's iteration over many loads, with one factorisation per set of states.
 
-    def __init__(self, links: Links, soft: float, patient: bool = True) -> None:
-        self.links, self.soft, self.patient = links, soft, patient
-        self.m, self.d = len(links.k), links.unknowns
-        # minus the stiffness goes into the directions once and for all
-        self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
-        self.tangents = Tangents(links, soft)
+    Each load is borne by the links of some case: ``case`` (n,), for all loads that will ever be asked about.
+    """
+
+    def __init__(self, cases: Cases, case: Index, soft: float, patient: bool = True) -> None:
+        self.cases, self.case, self.soft, self.patient = cases, case, soft, patient
+        self.links, figures = cases.links, cases.figures
+        self.d = self.links.unknowns
+        self.springs = Springs(cases)
+        self.tangents = Tangents(self.springs, soft)
         self.known: dict[int, int] = {}
         self.inverse: Array = np.empty((0, self.d, self.d))
         self.met = 0
-        self.floor = 1e-13 * float(max(links.k.max(initial=1.0), links.kt.max(initial=1.0)))
-        self.least = float(np.abs(links.f0).max(initial=0.0))
+        self.floor = 1e-13 * float(max(figures.k.max(initial=1.0), figures.kt.max(initial=1.0)))
+        self.least = float(np.abs(figures.f0).max(initial=0.0))
 
-    def look(self, u: Array) -> Look:
-        """Forces and states at displacements (n, 6 b)."""
-        links, m = self.links, self.m
-        trial = u @ self.give
-        pull = trial[:, :m]
-        pull += links.f0
-        closed = pull > 0.0
-        closed |= ~links.one_way
-        normal = pull * closed
-        pushed = normal @ links.g
-        if not len(links.kt):
-            none = trial[:, m:]
-            return Look(normal, none, pushed, closed, none > 0.0, none > 0.0)
-        trial = trial[:, m:]
-        bound = normal[:, links.normal]
-        bound *= links.limit
-        np.maximum(bound, 0.0, out=bound)
-        tangential = np.minimum(trial, bound)
-        np.negative(bound, out=bound)
-        np.maximum(tangential, bound, out=tangential)
-        pushed += tangential @ links.gt
-        return Look(normal, tangential, pushed, closed, tangential == trial, trial > 0.0)
+    def look(self, at: Index, u: Array) -> Look:
+        """Forces and states of the instants ``at`` at displacements (n, 6 b)."""
+        return self.springs.look(u, self.case[at])
 
-    def all_touching(self, w: Array) -> Array:
+    def all_touching(self, w: Array, at: Index) -> Array:
         """A first guess (n, 6 b): everything in touch and sticking."""
-        every = np.ones((1, self.m), dtype=bool)
-        sticking = np.ones((1, len(self.links.kt)), dtype=bool)
-        inverse = np.asarray(np.linalg.inv(self.tangents.at(every, sticking, sticking)[0]), dtype=float)
-        return (w + self.links.f0 @ self.links.g) @ inverse
+        every = np.arange(self.cases.count)
+        closed = np.ones((len(every), len(self.links.k)), dtype=bool)
+        sticking = np.ones((len(every), len(self.links.kt)), dtype=bool)
+        inverse = np.linalg.inv(self.tangents.at(every, closed, sticking, sticking))
+        case = self.case[at]
+        load = w[at] + self.cases.rows(case).f0 @ self.links.g
+        return np.einsum("nij,nj->ni", inverse[case], load)
 
-    def step_off(self, u: Array, near: Index, change: Array) -> Array:
-        """Guesses (r, 6 b): from solved displacements u at ``near`` by a change of load, keeping the state there."""
-        if not len(near):
+    def step_off(self, at: Index, begin: Begin, w: Array) -> Array:
+        """Guesses (n, 6 b) for the instants ``at``, from what was found at other loads, keeping the state there."""
+        if not len(at):
             return np.zeros((0, self.d))
+        near, case = begin.near, self.case[at]
+        change = w[at] - begin.load[near]
         if self.d > GATHERED:
-            look = self.look(u[near])
-            return u[near] + self.step(look.closed, look.stick, look.forward, change)
-        at, back = np.unique(near, return_inverse=True)
-        look = self.look(u[at])
-        inverse, member = self.inverses(look.closed, look.stick, look.forward)
-        return u[near] + np.einsum("nij,nj->ni", inverse[member[back]], change)
+            start = begin.u[near]
+            look = self.springs.look(start, case)
+            return start + self.step(case, look.closed, look.stick, look.forward, change)
+        # begun from the same place with the same links, they start in the same state
+        _, first, back = np.unique(near * self.cases.count + case, return_index=True, return_inverse=True)
+        start = begin.u[near[first]]
+        look = self.springs.look(start, case[first])
+        inverse, member = self.inverses(case[first], look.closed, look.stick, look.forward)
+        return start[back] + np.einsum("nij,nj->ni", inverse[member[back]], change)
 
     def in_turn(self, w: Array, at: Index, order: Order, found: Found) -> None:
-        """Settle the instants ``at``, the first of their order before those that start from them."""
-        first, rest, near = at[order.first], at[order.rest], at[order.near]
+        """Settle the instants ``at`` (cases, n), the first of their order before those that start from them."""
+        first, rest, near = at[:, order.first], at[:, order.rest].ravel(), at[:, order.near].ravel()
         if order.coarser is not None:
             self.in_turn(w, first, order.coarser, found)
         else:
-            self.to_the_end(w, first, self.all_touching(w[first]), found)
+            first = first.ravel()
+            self.to_the_end(w, first, self.all_touching(w, first), found)
         if len(rest):
-            self.to_the_end(w, rest, self.step_off(found.u, near, w[rest] - w[near]), found)
+            self.to_the_end(w, rest, self.step_off(rest, Begin(found.u, w, near), w), found)
 
     def to_the_end(self, w: Array, at: Index, u: Array, found: Found) -> None:
         """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
@@ -177,15 +169,20 @@ class Sweep:
         if not len(unsettled):
             return
         if not self.patient:
-            u, _ = approach(self.links, self.tangents, w[unsettled], 0.5, 6)
-            found.put(unsettled, u, self.look(u))
+            u, _ = self.approach(w, unsettled, 0.5, 6)
+            found.put(unsettled, u, self.look(unsettled, u))
             return
         # a couple of sure steps bring most within reach of Newton's
-        u, _ = approach(self.links, self.tangents, w[unsettled], 1.0, 2)
+        u, _ = self.approach(w, unsettled, 1.0, 2)
         unsettled = self.iterate(w, unsettled, u, found, 5)
         if len(unsettled):
             unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
         self.the_sure_way(w, unsettled, found)
+
+    def approach(self, w: Array, at: Index, blend: float, updates: int) -> tuple[Array, Mask]:
+        """Some sure steps at the instants ``at``: where they lead, (n, 6 b), and which have settled, (n,)."""
+        case = self.case[at]
+        return approach(self.tangents, self.cases.rows(case), case, w[at], blend, updates)
 
     def the_sure_way(self, w: Array, at: Index, found: Found) -> None:
         """Ever smaller blends of the held normal forces, with a Newton's finish after each.
@@ -197,8 +194,8 @@ class Sweep:
         for blend, updates in ATTEMPTS:
             if not len(at):
                 return
-            u, settled = approach(self.links, self.tangents, w[at], blend, updates)
-            look = self.look(u)
+            u, settled = self.approach(w, at, blend, updates)
+            look = self.look(at, u)
             out = np.linalg.norm(w[at] + look.pushed - self.soft * u, axis=1)
             away = self.soft * np.linalg.norm(u, axis=1) > AWAY * np.linalg.norm(w[at], axis=1)
             nearer = settled | (out < found.out[at])
@@ -219,6 +216,7 @@ class Sweep:
         if len(unsettled) > FEW or not count:
             return unsettled
         away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
+        away[self.case[unsettled][:, None] != self.case[settled]] = np.inf
         nearest = np.argpartition(away, count - 1, axis=1)[:, :count]
         like = settled[np.take_along_axis(nearest, np.take_along_axis(away, nearest, axis=1).argsort(axis=1), axis=1)]
         row = np.arange(len(unsettled))
@@ -238,29 +236,32 @@ class Sweep:
         for _ in range(SHARPENINGS):
             if not len(at):
                 break
-            look = self.look(u)
+            look = self.look(at, u)
             total = w[at] + look.pushed
             better = np.linalg.norm(total, axis=1) < np.linalg.norm(w[at] + found.pushed[at], axis=1)
             found.put(at[better], u, look, better)
-            u = u + self.step(look.closed, look.stick, look.forward, total)
+            u = u + self.step(self.case[at], look.closed, look.stick, look.forward, total)
 
     def second_thoughts(self, w: Array, found: Found) -> None:
         """Where few instants are free and friction could hold, try them again on other roads."""
         if not len(self.links.kt) or not self.patient:
             return
-        some = max(FEW, len(w) // 50)
-        self.again(w, self.loose(w, found), found, some, self.the_sure_way)
-        if self.links.has_preload:
-            self.again(w, self.loose(w, found), found, some, self.brought_on)
+        self.again(w, self.few_loose(w, found), found, self.the_sure_way)
+        if np.any(self.cases.figures.f0):
+            self.again(w, self.few_loose(w, found), found, self.brought_on)
 
-    def loose(self, w: Array, found: Found) -> Index:
-        """Instants at which something is left over."""
+    def few_loose(self, w: Array, found: Found) -> Index:
+        """Instants at which something is left over, of the cases that have no more than a few of them."""
         out = np.linalg.norm(w + found.pushed, axis=1) > FREE * np.maximum(np.linalg.norm(w, axis=1), 1e-12)
-        return np.flatnonzero(out)
+        loose = np.flatnonzero(out)
+        of_case = self.case[loose]
+        some = np.maximum(FEW, np.bincount(self.case, minlength=self.cases.count) // 50)
+        few = np.bincount(of_case, minlength=self.cases.count) <= some
+        return loose[few[of_case]]
 
-    def again(self, w: Array, at: Index, found: Found, most: int, road: Callable[[Array, Index, Found], None]) -> None:
-        """Take another road at some instants, unless there are more than ``most``; keep what leaves less over."""
-        if not len(at) or len(at) > most:
+    def again(self, w: Array, at: Index, found: Found, road: Callable[[Array, Index, Found], None]) -> None:
+        """Take another road at some instants; keep what leaves less over."""
+        if not len(at):
             return
         before = Found(found.u[at], found.normal[at], found.tangential[at], found.pushed[at], found.out[at])
         road(w, at, found)
@@ -269,18 +270,17 @@ class Sweep:
 
     def brought_on(self, w: Array, at: Index, found: Found) -> None:
         """Bring the load on from nothing, little by little, as what was made fast at rest comes to feel it."""
-        each = np.arange(len(at))
-        u = np.zeros((len(at), self.d))
+        u, handed_over = np.zeros((len(at), self.d)), found.handed_over
         for share in np.arange(1, PORTIONS + 1) / PORTIONS:
-            part = Found.empty(len(at), self.links)
-            self.to_the_end(share * w[at], each, u, part)
-            u = part.u
-            found.back(at, part, np.ones(len(at), dtype=bool))
+            found.out[at] = 0.0
+            self.to_the_end(share * w, at, u, found)
+            u = found.u[at]
+        found.handed_over = handed_over
 
     def iterate(self, w: Array, at: Index, u: Array, found: Found, rounds: int) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
         for turn in range(rounds):
-            look = self.look(u)
+            look = self.look(at, u)
             load = w[at]
             total = load + look.pushed
             total -= self.soft * u
@@ -291,38 +291,40 @@ class Sweep:
             at, u, total = at[off], u[off], total[off]
             if not len(at):
                 break
-            step = self.step(look.closed[off], look.stick[off], look.forward[off], total)
-            u = u + step if turn < FULL else self.shortened(load[off], u, step)
+            step = self.step(self.case[at], look.closed[off], look.stick[off], look.forward[off], total)
+            u = u + step if turn < FULL else self.shortened(at, load[off], u, step)
         return at
 
-    def shortened(self, w: Array, u: Array, step: Array) -> Array:
+    def shortened(self, at: Index, w: Array, u: Array, step: Array) -> Array:
         """u (n, 6 b) with as much of each step as leaves the least out of balance: it parts sets that take turns."""
         tried = u[None, :, :] + SHARES[:, None, None] * step[None, :, :]
         flat = tried.reshape(-1, self.d)
-        total = self.look(flat).pushed - self.soft * flat
+        total = self.look(np.tile(at, len(SHARES)), flat).pushed - self.soft * flat
         total = total.reshape(tried.shape) + w
         best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
         return np.asarray(tried[best, np.arange(len(u))])
 
-    def step(self, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
-        """How far forces (n, 6 b) move bodies whose links are in some states (n, ...), (n, 6 b)."""
+    def step(self, case: Index, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
+        """How far forces (n, 6 b) move bodies whose links, of some cases (n,), are in some states, (n, 6 b)."""
         if self.d <= GATHERED:
-            inverse, member = self.inverses(closed, stick, forward)
+            inverse, member = self.inverses(case, closed, stick, forward)
             return np.einsum("nij,nj->ni", inverse[member], total)
         moved = np.empty_like(total)
         for start in range(0, len(total), AT_ONCE):
             some = slice(start, start + AT_ONCE)
-            matrix = self.tangents.at(closed[some], stick[some], forward[some])
+            matrix = self.tangents.at(case[some], closed[some], stick[some], forward[some])
             moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
         return moved
 
-    def inverses(self, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
+    def inverses(self, case: Index, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
         """Inverse tangent matrices (s, d, d) of the sets met so far, and which set each of n states is, (n,)."""
         bits = np.packbits(np.concatenate([closed, stick, forward], axis=1), axis=1)
         padded = np.zeros((len(bits), -(-bits.shape[1] // 8) * 8), dtype=np.uint8)
         padded[:, : bits.shape[1]] = bits
         words = padded.view(np.uint64)
         keys = words[:, 0] if words.shape[1] == 1 else words @ _ODD[: words.shape[1]]
+        if self.cases.count > 1:
+            keys = keys + case.astype(np.uint64) * _ODD[-1]
         sets, first, member = np.unique(keys, return_index=True, return_inverse=True)
         place = np.array([self.known.setdefault(key, len(self.known)) for key in sets.tolist()], dtype=np.int64)
         new = place >= self.met
@@ -332,7 +334,8 @@ class Sweep:
                 self.inverse = np.concatenate(
                     [self.inverse[: self.met], np.empty((2 * len(self.known), self.d, self.d))]
                 )
-            self.inverse[place[new]] = np.linalg.inv(self.tangents.at(closed[pick], stick[pick], forward[pick]))
+            matrix = self.tangents.at(case[pick], closed[pick], stick[pick], forward[pick])
+            self.inverse[place[new]] = np.linalg.inv(matrix)
             self.met = len(self.known)
         return self.inverse, place[member]
 

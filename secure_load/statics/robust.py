@@ -12,7 +12,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from secure_load.statics.arrays import Array, Mask
+from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.cases import Figures
 from secure_load.statics.links import Links
 from secure_load.statics.tangent import Tangents
 
@@ -27,17 +28,19 @@ SETTLED = 1e-10
 """Change of the held normal forces, over the load, at which they have settled."""
 
 
-def approach(links: Links, tangents: Tangents, w: Array, blend: float, updates: int) -> tuple[Array, Mask]:
+def approach(
+    tangents: Tangents, figures: Figures, case: Index, w: Array, blend: float, updates: int
+) -> tuple[Array, Mask]:
     """Some updates of the held normal forces: displacements (n, d), and which have settled, (n,).
 
-    The first pass lets nothing slide, as if everything had been set down in place before the load came on;
-    from there friction gives way. Where a held and a sliding state both balance, this finds the held one, as
-    loading step by step does.
+    Under loads w (n, d), by the figures of n rows, which are those of their ``case`` (n,). The first pass lets
+    nothing slide, as if everything had been set down in place before the load came on; from there friction gives
+    way. Where a held and a sliding state both balance, this finds the held one, as loading step by step does.
     """
-    n = len(w)
+    n, links = len(w), tangents.springs.links
     u = np.zeros_like(w)
     held = np.full((n, len(links.k)), np.inf)
-    scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(links.f0).max(initial=0.0)), 1e-12))
+    scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))
     settled = np.zeros(n, dtype=bool)
     soft = tangents.soft
     active = np.arange(n)
@@ -45,9 +48,11 @@ def approach(links: Links, tangents: Tangents, w: Array, blend: float, updates: 
     share = np.full(n, blend)
     last = np.zeros((n, len(links.k)))
     for turn in range(updates):
-        bound = held[active][:, links.normal] * links.limit
-        u[active] = minimise(links, tangents, w[active], bound, u[active])
-        found = np.maximum(links.f0 - (u[active] @ links.g.T) * links.k, 0.0)
+        own = figures.at(active)
+        # where there is no friction, none of any force held without end
+        bound = np.where(own.limit > 0.0, held[active][:, links.normal], 0.0) * own.limit
+        u[active] = minimise(tangents, own, case[active], w[active], bound, u[active])
+        found = np.maximum(own.f0 - (u[active] @ links.g.T) * own.k, 0.0)
         before = held[active]
         change = found - np.where(np.isinf(before), found, before)
         done = np.abs(change).max(axis=1, initial=0.0) <= SETTLED * scale[active]
@@ -81,16 +86,19 @@ def _aitken(share: Array, last: Array, change: Array, blend: float) -> Array:
     return np.clip(np.where(np.isfinite(wanted), wanted, blend), 0.05, 1.0)
 
 
-def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array, soft: float) -> Array:
+def step_length(
+    links: Links, figures: Figures, bound: Array, u: Array, step: Array, slope: Array, soft: float
+) -> Array:
     """Where along a step (n, d) from u the energy is least, (n,), with its slope (n,) at the start, below nil.
 
     Along a line the slope of the energy is piecewise linear and rising: its bends, where a contact opens or
     closes or a friction spring starts or stops sliding, are sorted and the root is read off.
     """
     one = links.one_way
-    pull = links.f0 - (u @ links.g.T) * links.k
-    d = -(step @ links.g.T) * links.k
-    stiff = d**2 / links.k
+    pull = figures.f0 - (u @ links.g.T) * figures.k
+    along = step @ links.g.T
+    d = -along * figures.k
+    stiff = along**2 * figures.k
     with np.errstate(divide="ignore", invalid="ignore"):
         bend = np.where(one & (d != 0.0), -pull / d, np.inf)
     acts = ~one | (pull > 0.0) | ((pull == 0.0) & (d > 0.0))
@@ -98,9 +106,10 @@ def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array,
     changes = [np.where(d > 0.0, stiff, -stiff)]
     curve = soft * (step**2).sum(axis=1) + (stiff * acts).sum(axis=1)
     if len(links.kt):
-        trial = -(u @ links.gt.T) * links.kt
-        d = -(step @ links.gt.T) * links.kt
-        stiff = d**2 / links.kt
+        trial = -(u @ links.gt.T) * figures.kt
+        along = step @ links.gt.T
+        d = -along * figures.kt
+        stiff = along**2 * figures.kt
         with np.errstate(divide="ignore", invalid="ignore"):
             enter = np.where(d != 0.0, (-bound * np.sign(d) - trial) / d, np.inf)
             leave = np.where(d != 0.0, (bound * np.sign(d) - trial) / d, np.inf)
@@ -127,18 +136,18 @@ def step_length(links: Links, bound: Array, u: Array, step: Array, slope: Array,
     return finite[row, last] - value[row, last] / curvature[row, last]
 
 
-def minimise(links: Links, tangents: Tangents, w: Array, bound: Array, u: Array) -> Array:
+def minimise(tangents: Tangents, figures: Figures, case: Index, w: Array, bound: Array, u: Array) -> Array:
     """Displacements (n, d) of least energy for friction bounds (n, t) held, from a starting point (n, d)."""
-    u = u.copy()
+    u, links = u.copy(), tangents.springs.links
     soft = tangents.soft
     size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
-    stiffest = max(float(links.k.max(initial=1.0)), float(links.kt.max(initial=1.0)))
+    stiffest = max(float(figures.k.max(initial=1.0)), float(figures.kt.max(initial=1.0)))
     active = np.arange(len(w))
     for _ in range(INNER):
-        here, load, limit = u[active], w[active], bound[active]
-        pull = links.f0 - (here @ links.g.T) * links.k
+        here, load, limit, own = u[active], w[active], bound[active], figures.at(active)
+        pull = own.f0 - (here @ links.g.T) * own.k
         closed = ~links.one_way | (pull > 0.0)
-        trial = -(here @ links.gt.T) * links.kt
+        trial = -(here @ links.gt.T) * own.kt
         stick = np.abs(trial) < limit
         total = load + (pull * closed) @ links.g + np.clip(trial, -limit, limit) @ links.gt - soft * here
         out = np.linalg.norm(total, axis=1)
@@ -146,7 +155,9 @@ def minimise(links: Links, tangents: Tangents, w: Array, bound: Array, u: Array)
         if not keep.any():
             break
         active, here, load, limit, total = active[keep], here[keep], load[keep], limit[keep], total[keep]
-        step = np.linalg.solve(tangents.at(closed[keep], stick[keep]), total[:, :, None])[:, :, 0]
+        own = own.at(keep)
+        matrix = tangents.at(case[active], closed[keep], stick[keep])
+        step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
         slope = -(total * step).sum(axis=1)
-        u[active] = here + step_length(links, limit, here, step, slope, soft)[:, None] * step
+        u[active] = here + step_length(links, own, limit, here, step, slope, soft)[:, None] * step
     return u

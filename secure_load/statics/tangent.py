@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.cases import Springs
 from secure_load.statics.links import Links, products
 
 
@@ -30,29 +31,38 @@ class _Joint:
     """(rows, c c) what each adds."""
     stick: Array
     slip: Array
+    """(rows, c c) what each adds where its friction may bear all of its normal force."""
 
 
 class Tangents:
     """What the links of a body, or of bodies that touch, add to its tangent stiffness."""
 
-    def __init__(self, links: Links, soft: float) -> None:
+    def __init__(self, springs: Springs, soft: float) -> None:
         """soft: stiffness of the spring that keeps the matrices regular, N/m."""
-        self.d, self.soft = links.unknowns, soft
+        links = springs.links
+        self.springs, self.d, self.soft = springs, links.unknowns, soft
         self.on: Index = links.normal
         moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
         self.joints = [_joint(links, pattern, joint.ravel() == j) for j, pattern in enumerate(bodies)]
 
-    def at(self, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
-        """Tangent matrices (n, d, d) of states (n, m) and (n, t).
+    def at(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
+        """Tangent matrices (n, d, d) of some cases (n,) in states (n, m) and (n, t).
 
         ``forward`` (n, t): which way a friction row that does not stick slides. Without it, what slides adds
         nothing: its normal force is held.
         """
+        springs = self.springs
         pressing, sticking = closed.astype(float), stick.astype(float)
+        if springs.factor is not None and springs.friction_factor is not None:
+            pressing *= springs.factor[case]
+            sticking *= springs.friction_factor[case]
         sliding = None
         if forward is not None and stick.shape[1]:
-            sliding = np.where(stick | ~closed[:, self.on], 0.0, np.where(forward, 1.0, -1.0))
+            # it follows its normal force, and is as stiff
+            sliding = np.where(stick, 0.0, pressing[:, self.on])
+            sliding *= springs.limit[case] if len(springs.limit) > 1 else springs.limit
+            np.negative(sliding, where=~forward, out=sliding)
         if len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d:
             matrix = _added(self.joints[0], pressing, sticking, sliding)
         else:
@@ -77,7 +87,7 @@ def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
         friction=np.flatnonzero(friction),
         normal=products(links.k[rows], g[rows], g[rows]),
         stick=products(links.kt[friction], gt, gt),
-        slip=products(links.limit[friction] * links.k[on], gt, g[on]),
+        slip=products(links.k[on], gt, g[on]),
     )
 
 

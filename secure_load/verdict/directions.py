@@ -6,7 +6,7 @@ import numpy as np
 
 from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
-from secure_load.statics.equilibrium import Begin
+from secure_load.statics.newton import Begin
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed

@@ -15,9 +15,10 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import Begin, solve
+from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
+from secure_load.statics.newton import Begin
 from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed

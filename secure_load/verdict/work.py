@@ -9,9 +9,9 @@ import numpy as np
 
 from secure_load.boat.models import Bed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import Begin, Equilibrium, solve
+from secure_load.statics.equilibrium import Equilibrium, solve
 from secure_load.statics.links import Links
-from secure_load.statics.newton import Order
+from secure_load.statics.newton import Begin, Order
 from secure_load.strength.pads import sudden_load
 from secure_load.verdict.stow import Stowed
 
