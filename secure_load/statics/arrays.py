@@ -1,7 +1,8 @@
-"""Names for the arrays the engine works on; shapes are said where they are used."""
+"""Names for the arrays the engine works on, whose shapes are said where they are used; and what is asked of rows."""
 
 from __future__ import annotations
 
+from functools import reduce
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -13,3 +14,13 @@ Index: TypeAlias = NDArray[np.int64]
 """Places in another array."""
 Mask: TypeAlias = NDArray[np.bool_]
 """True or false for each place of another array."""
+
+
+def sizes(vectors: Array) -> Array:
+    """Lengths (n,) of some vectors (n, d)."""
+    return np.asarray(np.sqrt(np.einsum("nd,nd->n", vectors, vectors)))
+
+
+def greatest(table: Array) -> Array:
+    """The greatest of each row of a table (n, columns), (n,), nil at least; column by column, for they are few."""
+    return np.asarray(reduce(np.maximum, table.T, np.zeros(len(table))))

@@ -31,7 +31,7 @@ class Figures:
 
     def at(self, rows: Index | Mask) -> Figures:
         """Those of some rows."""
-        return Figures(_pick(self.k, rows), _pick(self.f0, rows), _pick(self.kt, rows), _pick(self.limit, rows))
+        return Figures(pick(self.k, rows), pick(self.f0, rows), pick(self.kt, rows), pick(self.limit, rows))
 
 
 @dataclass(frozen=True)
@@ -94,7 +94,12 @@ def _narrow(table: Array) -> Array:
     return table[:1] if (table == table[0]).all() else table
 
 
-def _pick(table: Array, rows: Index | Mask) -> Array:
+def _over(table: Array, common: Array) -> Array | None:
+    return None if (table == common).all() else table / common
+
+
+def pick(table: Array, rows: Index | Mask) -> Array:
+    """Some rows of a table; of a table of one row that row, which goes for all of them."""
     return table if len(table) == 1 else table[rows]
 
 
@@ -113,51 +118,76 @@ class Look:
 
 
 class Springs:
-    """What the links of some cases push at displacements."""
+    """What the links of some cases push at displacements.
+
+    The friction rows of a contact follow one another, as ``links.assemble`` makes them, and are alike but for their
+    direction: what is the same for all of them is worked out once for each contact.
+    """
 
     def __init__(self, cases: Cases) -> None:
         links, figures = cases.links, cases.figures
-        self.links, self.m = links, len(links.k)
+        self.links = links
         # minus the stiffness goes into the directions once and for all
-        self.give = -np.vstack([links.g * links.k[:, None], links.gt * links.kt[:, None]]).T.copy()
-        self.f0, self.limit = figures.f0, figures.limit
-        """(c | 1, m), (c | 1, t)"""
-        self.factor: Array | None = None
-        """(c, m) the stiffness of each case over that in ``give``; None where it is the same in all."""
-        self.friction_factor: Array | None = None
-        if len(figures.k) > 1:
-            self.factor = figures.k / links.k
-            self.friction_factor = figures.kt / links.kt if len(links.kt) else figures.kt
-        self.two_way = ~links.one_way
+        self.give = -(links.g * links.k[:, None]).T
+        self.drag = -(links.gt * links.kt[:, None]).T
+        self.factor = _over(figures.k, links.k)
+        """(c | 1, m) the stiffness of each case over that in ``give``; None where it is the same in all."""
+        self.friction_factor = _over(figures.kt, links.kt)
+        """(c | 1, t)"""
+        self.contacts = np.unique(links.normal)
+        """(p,) the normal rows that have friction."""
+        self.axes = len(links.kt) // max(len(self.contacts), 1)
+        assert (links.normal == np.repeat(self.contacts, self.axes)).all()
+        self._f0 = figures.f0 if figures.f0.any() else None
+        self._two_way = None if links.one_way.all() else ~links.one_way
+        self.contact_limit = figures.limit[:, :: max(self.axes, 1)]
+        """(c | 1, p)"""
+        self._friction_factor = None if self.friction_factor is None else self.friction_factor[:, :: self.axes]
 
     def look(self, u: Array, case: Index) -> Look:
         """Forces and states at displacements (n, 6 b) of some cases (n,)."""
-        links, m = self.links, self.m
-        trial = u @ self.give
-        pull = trial[:, :m]
-        if self.factor is not None:
-            pull *= self.factor[case]
-        pull += _pick(self.f0, case)
-        closed = pull > 0.0
-        closed |= self.two_way
-        normal = pull * closed
-        pushed = normal @ links.g
-        trial = trial[:, m:]
-        if not len(links.kt):
-            none = trial > 0.0
-            return Look(normal, trial, pushed, closed, none, none)
-        if self.friction_factor is not None:
-            trial *= self.friction_factor[case]
-        bound = normal[:, links.normal]
-        bound *= _pick(self.limit, case)
-        np.maximum(bound, 0.0, out=bound)
-        tangential = np.minimum(trial, bound)
-        np.negative(bound, out=bound)
-        np.maximum(tangential, bound, out=tangential)
-        pushed += tangential @ links.gt
+        normal, closed, trial, tangential = self._forces(u, case)
+        pushed = normal @ self.links.g
+        t = trial.shape[1] * trial.shape[2]
+        if not t:
+            none = np.zeros((len(u), 0), dtype=bool)
+            return Look(normal, tangential.reshape(len(u), 0), pushed, closed, none, none)
+        flat = tangential.reshape(len(u), t)
+        pushed += flat @ self.links.gt
         stick = tangential == trial
         # only of what slides does it matter which way: the fewer states, the fewer matrices
-        slides = closed[:, links.normal]
+        slides = trial > 0.0
         slides &= ~stick
-        slides &= trial > 0.0
-        return Look(normal, tangential, pushed, closed, stick, slides)
+        slides &= closed[:, self.contacts, None]
+        return Look(normal, flat, pushed, closed, stick.reshape(len(u), t), slides.reshape(len(u), t))
+
+    def pushed(self, u: Array, case: Index) -> Array:
+        """What the links push on the bodies (n, 6 b) at displacements (n, 6 b) of some cases (n,)."""
+        normal, _, _, tangential = self._forces(u, case)
+        pushed = normal @ self.links.g
+        if len(self.links.kt):
+            pushed += tangential.reshape(len(u), -1) @ self.links.gt
+        return pushed
+
+    def _forces(self, u: Array, case: Index) -> tuple[Array, Mask, Array, Array]:
+        """Normal forces (n, m), which are closed, and by contact the friction that would stick and what it comes to,
+        (n, p, axes)."""
+        pull = u @ self.give
+        if self.factor is not None:
+            pull *= pick(self.factor, case)
+        if self._f0 is not None:
+            pull += pick(self._f0, case)
+        closed = pull > 0.0
+        if self._two_way is None:
+            normal = np.maximum(pull, 0.0, out=pull)
+        else:
+            closed |= self._two_way
+            normal = pull * closed
+        trial = (u @ self.drag).reshape(len(u), len(self.contacts), self.axes)
+        if self._friction_factor is not None:
+            trial *= pick(self._friction_factor, case)[:, :, None]
+        bound = np.maximum(normal[:, self.contacts], 0.0)
+        bound *= pick(self.contact_limit, case)
+        bound = bound[:, :, None]
+        tangential = np.minimum(trial, bound)
+        return normal, closed, trial, np.maximum(tangential, -bound, out=tangential)

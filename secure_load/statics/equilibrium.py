@@ -11,26 +11,27 @@ can be invented (it is not one optimisation problem, and is not solved as one).
 
 Method: a semismooth Newton iteration. For a given set of closed contacts, taut lines, sticking and sliding
 points the equations are linear in u; the iteration guesses a set, solves, reads the new set off the result
-and stops when the residual vanishes. Instants that share a set share one factorisation, so a sweep of
-thousands of instants factors a few dozen small matrices a round and does the rest as matrix products.
-Coarse heels are solved first; each other instant steps off from its nearest coarse one with that one's set,
-which for most is the answer. Where full steps take turns between sets for ever, the share of the step that
-leaves least over parts them. The few instants on which the iteration (``newton``) has not settled are handed
-to ``robust``, which is slower and sure. Friction has more than one answer at times, and what is found free from
-one start may be held from another: before few instants are called free they are tried again from a state where
-nothing slides and, where something is tight at rest, with the load brought on little by little.
+and stops when the residual vanishes. All instants take their rounds side by side, each with its own set and its
+own six equations, and sets of links that differ only in their figures - the bounds of stiffness and friction, a stow
+with a restraint taken away - are so many more rows of the same arrays (``cases``). A coarse choice of loads is solved
+first; each other instant steps off from the one of them that stands for it, with that one's set, which for most is
+the answer. Where full steps take turns between sets for ever, the share of the step that leaves least over parts
+them. The few instants on which the iteration (``newton``) has not settled are handed to ``robust``, which is slower
+and sure. Friction has more than one answer at times, and what is found free from one start may be held from another:
+before few instants are called free they are tried again from a state where nothing slides and, where something is
+tight at rest, with the load brought on little by little.
 
 Sources: Alart and Curnier, Comput. Methods Appl. Mech. Eng. 92 (1991) 353-375, for Newton's method on
-frictional contact (memory); the set-wise reuse is plain linear algebra.
+frictional contact (memory).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.arrays import Array, Index, Mask, sizes
 from secure_load.statics.cases import Cases, alone
 from secure_load.statics.links import Links
 from secure_load.statics.newton import FREE, Begin, Found, Order, Sweep
@@ -96,7 +97,7 @@ def solve_cases(
     found = Found.empty(n, links)
     every = np.arange(n)
     if begin is not None:
-        start = sweep.step_off(every, Begin(begin.u, _whole(begin.load, links), begin.near), w)
+        start = sweep.step_off(every, replace(begin, load=_whole(begin.load, links)), w)
         sweep.to_the_end(w, every, start, found)
     elif order is None:
         sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
@@ -115,7 +116,7 @@ def _whole(load: Array, links: Links) -> Array:
 
 
 def _report(found: Found, w: Array) -> Equilibrium:
-    size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
+    size = np.maximum(sizes(w), 1e-12)
     out_of_balance = w + found.pushed
     # what no link answers is what the soft spring had to carry
     unanswered = np.linalg.norm(out_of_balance.reshape(len(w), found.u.shape[1] // 6, 6), axis=2)
@@ -127,6 +128,6 @@ def _report(found: Found, w: Array) -> Equilibrium:
         normal=found.normal,
         tangential=found.tangential,
         adrift=unanswered > FREE * size[:, None],
-        residual=np.linalg.norm(out_of_balance, axis=1) / size,
+        residual=sizes(out_of_balance) / size,
         handed_over=found.handed_over,
     )

@@ -113,6 +113,12 @@ class Family:
     """By scenario, its instants (rows, columns), each row a history outward from upright."""
 
     @cached_property
+    def ends(self) -> Index:
+        """The distinct loads at either end of a history."""
+        ends = [history[:, [0, -1]].ravel() for history in self.histories]
+        return np.unique(self.which[np.concatenate(ends)]) if ends else np.zeros(0, dtype=np.int64)
+
+    @cached_property
     def outward(self) -> Order:
         """The same for weights that touch: from upright outward, each heel from the one before it, for with many
         contacts a guess from far off seldom settles."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.arrays import Array, Index, Mask, sizes
 from secure_load.statics.cases import Cases, Look, Springs
 from secure_load.statics.links import Links
 from secure_load.statics.robust import ATTEMPTS, AWAY, approach
@@ -20,7 +20,7 @@ PORTIONS = 8
 MARGINAL = 1e-2
 """Share below which it is asked whether the soft spring alone is to blame."""
 SHARPENINGS = 5
-NEIGHBOURS = 6
+NEIGHBOURS = 3
 """Settled instants with the most similar loads that a stubborn one is started from."""
 FEW = 48
 """Free instants up to which each is tried a second time."""
@@ -32,10 +32,12 @@ FULL = 4
 """Rounds of full steps at first."""
 SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
 """Shares of a step that are tried after them."""
+STUCK = 0.99
+"""Share of what is out of balance, squared, that a step has to leave less of; else the instant is handed over."""
 GATHERED = 12
-"""Unknowns up to which states are shared by so many instants that their inverses are kept; beyond, few are alike."""
-AT_ONCE = 256
-"""Instants of many unknowns whose matrices are in hand at once, for memory's sake."""
+"""Unknowns up to which instants that begin from the same place are taken together."""
+AT_ONCE = 512
+"""Instants whose matrices are in hand at once: they stay near the processor, and few take much memory."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +66,9 @@ class Begin:
     """(k, 3) or (k, 6 b)"""
     near: Index
     """(n,)"""
+    share: Array | None = None
+    """(n,) of what was found there, and of the load, that each begins with; None: all of it. It has to be without
+    preload."""
 
 
 @dataclass
@@ -103,7 +108,7 @@ class Found:
 
 
 class Sweep:
-    """Newton's iteration over many loads, with one factorisation per set of states.
+    """Newton's iteration over many loads, all of them side by side.
 
     Each load is borne by the links of some case: ``case`` (n,), for all loads that will ever be asked about.
     """
@@ -114,9 +119,6 @@ class Sweep:
         self.d = self.links.unknowns
         self.springs = Springs(cases)
         self.tangents = Tangents(self.springs, soft)
-        self.known: dict[int, int] = {}
-        self.inverse: Array = np.empty((0, self.d, self.d))
-        self.met = 0
         self.floor = 1e-13 * float(max(figures.k.max(initial=1.0), figures.kt.max(initial=1.0)))
         self.least = float(np.abs(figures.f0).max(initial=0.0))
 
@@ -129,7 +131,7 @@ class Sweep:
         every = np.arange(self.cases.count)
         closed = np.ones((len(every), len(self.links.k)), dtype=bool)
         sticking = np.ones((len(every), len(self.links.kt)), dtype=bool)
-        inverse = np.linalg.inv(self.tangents.at(every, closed, sticking, sticking))
+        inverse = np.linalg.inv(self.tangents.at(every, closed, sticking))
         case = self.case[at]
         load = w[at] + self.cases.rows(case).f0 @ self.links.g
         return np.einsum("nij,nj->ni", inverse[case], load)
@@ -139,17 +141,18 @@ class Sweep:
         if not len(at):
             return np.zeros((0, self.d))
         near, case = begin.near, self.case[at]
-        change = w[at] - begin.load[near]
+        start, load = begin.u[near], begin.load[near]
+        if begin.share is not None:
+            start, load = start * begin.share[:, None], load * begin.share[:, None]
+        change = w[at] - load
         if self.d > GATHERED:
-            start = begin.u[near]
             look = self.springs.look(start, case)
             return start + self.step(case, look.closed, look.stick, look.forward, change)
         # begun from the same place with the same links, they start in the same state
         _, first, back = np.unique(near * self.cases.count + case, return_index=True, return_inverse=True)
-        start = begin.u[near[first]]
-        look = self.springs.look(start, case[first])
-        inverse, member = self.inverses(case[first], look.closed, look.stick, look.forward)
-        return start[back] + np.einsum("nij,nj->ni", inverse[member[back]], change)
+        look = self.springs.look(begin.u[near[first]], case[first])
+        inverse = np.linalg.inv(self.tangents.at(case[first], look.closed, look.stick, look.forward))
+        return start + np.einsum("nij,nj->ni", inverse[back], change)
 
     def in_turn(self, w: Array, at: Index, order: Order, found: Found) -> None:
         """Settle the instants ``at`` (cases, n), the first of their order before those that start from them."""
@@ -196,8 +199,8 @@ class Sweep:
                 return
             u, settled = self.approach(w, at, blend, updates)
             look = self.look(at, u)
-            out = np.linalg.norm(w[at] + look.pushed - self.soft * u, axis=1)
-            away = self.soft * np.linalg.norm(u, axis=1) > AWAY * np.linalg.norm(w[at], axis=1)
+            out = sizes(w[at] + look.pushed - self.soft * u)
+            away = self.soft * sizes(u) > AWAY * sizes(w[at])
             nearer = settled | (out < found.out[at])
             found.put(at[nearer], u, look, nearer)
             found.out[at[nearer]] = out[nearer]
@@ -229,8 +232,8 @@ class Sweep:
 
     def sharpen(self, w: Array, found: Found) -> None:
         """Take the soft spring off where it carries a little: what is held comes to rest without it."""
-        size = np.linalg.norm(w, axis=1)
-        out = np.linalg.norm(w + found.pushed, axis=1)
+        size = sizes(w)
+        out = sizes(w + found.pushed)
         at = np.flatnonzero((out > 0.1 * FREE * size) & (out < MARGINAL * size))
         u = found.u[at]
         for _ in range(SHARPENINGS):
@@ -238,7 +241,7 @@ class Sweep:
                 break
             look = self.look(at, u)
             total = w[at] + look.pushed
-            better = np.linalg.norm(total, axis=1) < np.linalg.norm(w[at] + found.pushed[at], axis=1)
+            better = sizes(total) < sizes(w[at] + found.pushed[at])
             found.put(at[better], u, look, better)
             u = u + self.step(self.case[at], look.closed, look.stick, look.forward, total)
 
@@ -252,7 +255,7 @@ class Sweep:
 
     def few_loose(self, w: Array, found: Found) -> Index:
         """Instants at which something is left over, of the cases that have no more than a few of them."""
-        out = np.linalg.norm(w + found.pushed, axis=1) > FREE * np.maximum(np.linalg.norm(w, axis=1), 1e-12)
+        out = sizes(w + found.pushed) > FREE * np.maximum(sizes(w), 1e-12)
         loose = np.flatnonzero(out)
         of_case = self.case[loose]
         some = np.maximum(FEW, np.bincount(self.case, minlength=self.cases.count) // 50)
@@ -265,7 +268,7 @@ class Sweep:
             return
         before = Found(found.u[at], found.normal[at], found.tangential[at], found.pushed[at], found.out[at])
         road(w, at, found)
-        worse = np.linalg.norm(w[at] + found.pushed[at], axis=1) >= np.linalg.norm(w[at] + before.pushed, axis=1)
+        worse = sizes(w[at] + found.pushed[at]) >= sizes(w[at] + before.pushed)
         found.back(at[worse], before, worse)
 
     def brought_on(self, w: Array, at: Index, found: Found) -> None:
@@ -278,7 +281,8 @@ class Sweep:
         found.handed_over = handed_over
 
     def iterate(self, w: Array, at: Index, u: Array, found: Found, rounds: int) -> Index:
-        """Newton's iteration; puts what settles into ``found`` and returns the instants that did not."""
+        """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
+        stuck = [at[:0]]
         for turn in range(rounds):
             look = self.look(at, u)
             load = w[at]
@@ -292,53 +296,34 @@ class Sweep:
             if not len(at):
                 break
             step = self.step(self.case[at], look.closed[off], look.stick[off], look.forward[off], total)
-            u = u + step if turn < FULL else self.shortened(at, load[off], u, step)
-        return at
+            if turn < FULL:
+                u = u + step
+                continue
+            u, left = self.shortened(at, load[off], u, step)
+            # without patience there is no other road: a state that looks stuck is given its rounds
+            moving = (left < STUCK * out[off]) | (not self.patient)
+            stuck.append(at[~moving])
+            at, u = at[moving], u[moving]
+        return np.sort(np.concatenate([*stuck, at]))
 
-    def shortened(self, at: Index, w: Array, u: Array, step: Array) -> Array:
-        """u (n, 6 b) with as much of each step as leaves the least out of balance: it parts sets that take turns."""
+    def shortened(self, at: Index, w: Array, u: Array, step: Array) -> tuple[Array, Array]:
+        """u (n, 6 b) with as much of each step as leaves the least out of balance, and what it leaves, squared, (n,).
+
+        It parts sets that take turns.
+        """
         tried = u[None, :, :] + SHARES[:, None, None] * step[None, :, :]
         flat = tried.reshape(-1, self.d)
-        total = self.look(np.tile(at, len(SHARES)), flat).pushed - self.soft * flat
+        total = self.springs.pushed(flat, np.tile(self.case[at], len(SHARES))) - self.soft * flat
         total = total.reshape(tried.shape) + w
-        best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
-        return np.asarray(tried[best, np.arange(len(u))])
+        out = np.einsum("snd,snd->sn", total, total)
+        best, n = out.argmin(axis=0), np.arange(len(u))
+        return np.asarray(tried[best, n]), np.asarray(out[best, n])
 
     def step(self, case: Index, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
         """How far forces (n, 6 b) move bodies whose links, of some cases (n,), are in some states, (n, 6 b)."""
-        if self.d <= GATHERED:
-            inverse, member = self.inverses(case, closed, stick, forward)
-            return np.einsum("nij,nj->ni", inverse[member], total)
         moved = np.empty_like(total)
         for start in range(0, len(total), AT_ONCE):
             some = slice(start, start + AT_ONCE)
             matrix = self.tangents.at(case[some], closed[some], stick[some], forward[some])
             moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
         return moved
-
-    def inverses(self, case: Index, closed: Mask, stick: Mask, forward: Mask) -> tuple[Array, Index]:
-        """Inverse tangent matrices (s, d, d) of the sets met so far, and which set each of n states is, (n,)."""
-        bits = np.packbits(np.concatenate([closed, stick, forward], axis=1), axis=1)
-        padded = np.zeros((len(bits), -(-bits.shape[1] // 8) * 8), dtype=np.uint8)
-        padded[:, : bits.shape[1]] = bits
-        words = padded.view(np.uint64)
-        keys = words[:, 0] if words.shape[1] == 1 else words @ _ODD[: words.shape[1]]
-        if self.cases.count > 1:
-            keys = keys + case.astype(np.uint64) * _ODD[-1]
-        sets, first, member = np.unique(keys, return_index=True, return_inverse=True)
-        place = np.array([self.known.setdefault(key, len(self.known)) for key in sets.tolist()], dtype=np.int64)
-        new = place >= self.met
-        if new.any():
-            pick = first[new]
-            if len(self.known) > len(self.inverse):
-                self.inverse = np.concatenate(
-                    [self.inverse[: self.met], np.empty((2 * len(self.known), self.d, self.d))]
-                )
-            matrix = self.tangents.at(case[pick], closed[pick], stick[pick], forward[pick])
-            self.inverse[place[new]] = np.linalg.inv(matrix)
-            self.met = len(self.known)
-        return self.inverse, place[member]
-
-
-_ODD = np.random.default_rng(20240229).integers(1, 2**63, size=4096, dtype=np.uint64) | np.uint64(1)
-"""Odd numbers that mix the words of a state into one key."""

@@ -12,9 +12,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.cases import Figures
-from secure_load.statics.links import Links
+from secure_load.statics.arrays import Array, Index, Mask, sizes
+from secure_load.statics.cases import Figures, pick
 from secure_load.statics.tangent import Tangents
 
 INNER = 40
@@ -38,20 +37,21 @@ def approach(
     way. Where a held and a sliding state both balance, this finds the held one, as loading step by step does.
     """
     n, links = len(w), tangents.springs.links
+    energy = Energy(tangents)
     u = np.zeros_like(w)
     held = np.full((n, len(links.k)), np.inf)
-    scale = np.maximum(np.linalg.norm(w, axis=1), max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))
+    size = sizes(w)
+    scale = np.maximum(size, max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))
     settled = np.zeros(n, dtype=bool)
     soft = tangents.soft
     active = np.arange(n)
-    size = np.linalg.norm(w, axis=1)
     share = np.full(n, blend)
     last = np.zeros((n, len(links.k)))
     for turn in range(updates):
         own = figures.at(active)
         # where there is no friction, none of any force held without end
         bound = np.where(own.limit > 0.0, held[active][:, links.normal], 0.0) * own.limit
-        u[active] = minimise(tangents, own, case[active], w[active], bound, u[active])
+        u[active] = energy.least(own, case[active], w[active], bound, u[active])
         found = np.maximum(own.f0 - (u[active] @ links.g.T) * own.k, 0.0)
         before = held[active]
         change = found - np.where(np.isinf(before), found, before)
@@ -67,7 +67,7 @@ def approach(
         settled[active[done]] = True
         if turn >= updates // 3 and len(active) > FEW:
             # well on its way by now: more updates would only tell how it slides
-            done |= soft * np.linalg.norm(u[active], axis=1) > AWAY * size[active]
+            done |= soft * sizes(u[active]) > AWAY * size[active]
         active = active[~done]
         if not len(active):
             break
@@ -86,78 +86,89 @@ def _aitken(share: Array, last: Array, change: Array, blend: float) -> Array:
     return np.clip(np.where(np.isfinite(wanted), wanted, blend), 0.05, 1.0)
 
 
-def step_length(
-    links: Links, figures: Figures, bound: Array, u: Array, step: Array, slope: Array, soft: float
-) -> Array:
-    """Where along a step (n, d) from u the energy is least, (n,), with its slope (n,) at the start, below nil.
+class Energy:
+    """The energy of the links of some cases with their friction limits held: strictly convex, piecewise quadratic.
 
-    Along a line the slope of the energy is piecewise linear and rising: its bends, where a contact opens or
-    closes or a friction spring starts or stops sliding, are sorted and the root is read off.
+    Every link is a spring whose force stays between two bounds: nil and no end for one that presses, none for one
+    that acts both ways, the friction held either way for the tangential ones.
     """
-    one = links.one_way
-    pull = figures.f0 - (u @ links.g.T) * figures.k
-    along = step @ links.g.T
-    d = -along * figures.k
-    stiff = along**2 * figures.k
-    with np.errstate(divide="ignore", invalid="ignore"):
-        bend = np.where(one & (d != 0.0), -pull / d, np.inf)
-    acts = ~one | (pull > 0.0) | ((pull == 0.0) & (d > 0.0))
-    bends = [np.where(bend > 0.0, bend, np.inf)]
-    changes = [np.where(d > 0.0, stiff, -stiff)]
-    curve = soft * (step**2).sum(axis=1) + (stiff * acts).sum(axis=1)
-    if len(links.kt):
-        trial = -(u @ links.gt.T) * figures.kt
-        along = step @ links.gt.T
-        d = -along * figures.kt
-        stiff = along**2 * figures.kt
+
+    def __init__(self, tangents: Tangents) -> None:
+        links = tangents.springs.links
+        self.tangents, self.links, self.m = tangents, links, len(links.k)
+        self.along = np.vstack([links.g, links.gt]).T
+        """(d, m + t) directions of all links."""
+        self.least_normal = np.where(links.one_way, 0.0, -np.inf)
+
+    def least(self, figures: Figures, case: Index, w: Array, bound: Array, u: Array) -> Array:
+        """Displacements (n, d) of least energy under loads w (n, d) for friction bounds (n, t), from a start (n, d)."""
+        u, n, m, soft = u.copy(), len(w), self.m, self.tangents.soft
+        size = np.maximum(sizes(w), 1e-12)
+        k = np.concatenate(_level(figures.k, figures.kt), axis=1)
+        stiffest = max(float(k.max(initial=0.0)), 1.0)
+        low = np.concatenate([np.broadcast_to(self.least_normal, (n, m)), -bound], axis=1)
+        high = np.concatenate([np.full((n, m), np.inf), bound], axis=1)
+        active = np.arange(n)
+        for _ in range(INNER):
+            here = u[active]
+            force = (here @ self.along) * -pick(k, active)
+            force[:, :m] += pick(figures.f0, active)
+            total = w[active] + np.clip(force, low, high) @ self.along.T - soft * here
+            out = sizes(total)
+            keep = out > 1e-10 * size[active] + 1e-13 * stiffest * sizes(here)
+            if not keep.any():
+                break
+            if not keep.all():
+                active, here, total, force = active[keep], here[keep], total[keep], force[keep]
+                low, high = low[keep], high[keep]
+            acts = (force > low) & (force < high)
+            matrix = self.tangents.at(case[active], acts[:, :m], acts[:, m:])
+            step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
+            length = self._length(force, low, high, pick(k, active), total, step)
+            u[active] = here + length[:, None] * step
+        return u
+
+    def _length(self, force: Array, low: Array, high: Array, k: Array, total: Array, step: Array) -> Array:
+        """Where along steps (n, d) down the energy it is least, (n,).
+
+        Along a line the slope of the energy is piecewise linear and rising: its bends, where a link begins or
+        ceases to act, are sorted and the root is read off. force, low, high (n, m + t): what the links would bear
+        at the start, and between what; total (n, d): what is out of balance there.
+        """
+        along = step @ self.along
+        stiff = along**2 * k
+        change = -along * k
         with np.errstate(divide="ignore", invalid="ignore"):
-            enter = np.where(d != 0.0, (-bound * np.sign(d) - trial) / d, np.inf)
-            leave = np.where(d != 0.0, (bound * np.sign(d) - trial) / d, np.inf)
-        curve += (stiff * ((enter <= 0.0) & (leave > 0.0))).sum(axis=1)
-        bends += [np.where(enter > 0.0, enter, np.inf), np.where(leave > 0.0, leave, np.inf)]
-        changes += [stiff, -stiff]
-    at, change = np.concatenate(bends, axis=1), np.concatenate(changes, axis=1)
-    order = at.argsort(axis=1)
-    at = np.take_along_axis(at, order, axis=1)
-    change = np.where(np.isinf(at), 0.0, np.take_along_axis(change, order, axis=1))
-    zero = np.zeros((len(u), 1))
-    start = np.concatenate([zero, at], axis=1)
-    # the soft spring is always there, whatever rounding makes of the rest
-    least = (soft * (step**2).sum(axis=1))[:, None] + 1e-300
-    curvature = np.maximum(curve[:, None] + np.concatenate([zero, np.cumsum(change, axis=1)], axis=1), least)
-    finite = np.where(np.isinf(start), 0.0, start)
-    length = np.diff(finite, axis=1)
-    length[np.isinf(at)] = 0.0
-    value = slope[:, None] + np.concatenate([zero, np.cumsum(curvature[:, :-1] * length, axis=1)], axis=1)
-    value[np.isinf(start)] = np.inf
-    last = (value < 0.0).sum(axis=1) - 1
-    row = np.arange(len(u))
-    last = np.maximum(last, 0)
-    return finite[row, last] - value[row, last] / curvature[row, last]
+            one, other = (low - force) / change, (high - force) / change
+        begins, ends = np.fmin(one, other), np.fmax(one, other)
+        # what does not move, or is not there, never bends
+        still = change == 0.0
+        begins[still], ends[still] = np.inf, np.inf
+        soft = self.tangents.soft * np.einsum("nd,nd->n", step, step)
+        curve = soft + np.einsum("nr,nr->n", stiff, (begins <= 0.0) & (ends > 0.0))
+        at = np.concatenate([begins, ends], axis=1)
+        at[at <= 0.0] = np.inf
+        order = at.argsort(axis=1)
+        row = np.arange(len(step))
+        at = at[row[:, None], order]
+        bend = np.concatenate([stiff, -stiff], axis=1)[row[:, None], order]
+        nowhere = np.isinf(at)
+        at[nowhere], bend[nowhere] = 0.0, 0.0
+        # the soft spring is always there, whatever rounding makes of the rest
+        curvature = np.maximum(curve[:, None] + np.cumsum(bend, axis=1), (soft + 1e-300)[:, None])
+        curvature = np.concatenate([np.maximum(curve, soft + 1e-300)[:, None], curvature], axis=1)
+        start = np.concatenate([np.zeros((len(step), 1)), at], axis=1)
+        length = np.diff(start, axis=1)
+        length[nowhere] = 0.0
+        slope = np.cumsum(
+            np.concatenate([-np.einsum("nd,nd->n", total, step)[:, None], curvature[:, :-1] * length], 1), 1
+        )
+        slope[:, 1:][nowhere] = np.inf
+        last = np.maximum((slope < 0.0).sum(axis=1) - 1, 0)
+        return np.asarray(start[row, last] - slope[row, last] / curvature[row, last])
 
 
-def minimise(tangents: Tangents, figures: Figures, case: Index, w: Array, bound: Array, u: Array) -> Array:
-    """Displacements (n, d) of least energy for friction bounds (n, t) held, from a starting point (n, d)."""
-    u, links = u.copy(), tangents.springs.links
-    soft = tangents.soft
-    size = np.maximum(np.linalg.norm(w, axis=1), 1e-12)
-    stiffest = max(float(figures.k.max(initial=1.0)), float(figures.kt.max(initial=1.0)))
-    active = np.arange(len(w))
-    for _ in range(INNER):
-        here, load, limit, own = u[active], w[active], bound[active], figures.at(active)
-        pull = own.f0 - (here @ links.g.T) * own.k
-        closed = ~links.one_way | (pull > 0.0)
-        trial = -(here @ links.gt.T) * own.kt
-        stick = np.abs(trial) < limit
-        total = load + (pull * closed) @ links.g + np.clip(trial, -limit, limit) @ links.gt - soft * here
-        out = np.linalg.norm(total, axis=1)
-        keep = out > 1e-10 * size[active] + 1e-13 * stiffest * np.linalg.norm(here, axis=1)
-        if not keep.any():
-            break
-        active, here, load, limit, total = active[keep], here[keep], load[keep], limit[keep], total[keep]
-        own = own.at(keep)
-        matrix = tangents.at(case[active], closed[keep], stick[keep])
-        step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
-        slope = -(total * step).sum(axis=1)
-        u[active] = here + step_length(links, own, limit, here, step, slope, soft)[:, None] * step
-    return u
+def _level(k: Array, kt: Array) -> tuple[Array, Array]:
+    """Two tables with as many rows, where one of them has one that goes for all."""
+    rows = max(len(k), len(kt))
+    return np.broadcast_to(k, (rows, k.shape[1])), np.broadcast_to(kt, (rows, kt.shape[1]))

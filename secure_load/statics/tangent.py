@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.cases import Springs
+from secure_load.statics.cases import Springs, pick
 from secure_load.statics.links import Links, products
 
 
@@ -24,14 +24,9 @@ class _Joint:
     unknowns: Index
     """(c,)"""
     rows: Index
-    """Normal rows."""
-    friction: Index
-    """Friction rows."""
-    normal: Array
-    """(rows, c c) what each adds."""
-    stick: Array
-    slip: Array
-    """(rows, c c) what each adds where its friction may bear all of its normal force."""
+    """Places of its links among all: pressing, sticking, and what slides."""
+    added: Array
+    """(rows, c c) what each adds; of what slides where its friction may bear all of its normal force."""
 
 
 class Tangents:
@@ -41,38 +36,47 @@ class Tangents:
         """soft: stiffness of the spring that keeps the matrices regular, N/m."""
         links = springs.links
         self.springs, self.d, self.soft = springs, links.unknowns, soft
-        self.on: Index = links.normal
         moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
         self.joints = [_joint(links, pattern, joint.ravel() == j) for j, pattern in enumerate(bodies)]
+        self.is_one = len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d
 
     def at(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
         """Tangent matrices (n, d, d) of some cases (n,) in states (n, m) and (n, t).
 
-        ``forward`` (n, t): which way a friction row that does not stick slides. Without it, what slides adds
-        nothing: its normal force is held.
+        ``forward`` (n, t): which of the friction rows that do not stick slide forward, the others slide back. Without
+        it, what slides adds nothing: its normal force is held.
         """
-        springs = self.springs
-        pressing, sticking = closed.astype(float), stick.astype(float)
-        if springs.factor is not None and springs.friction_factor is not None:
-            pressing *= springs.factor[case]
-            sticking *= springs.friction_factor[case]
-        sliding = None
-        if forward is not None and stick.shape[1]:
-            # it follows its normal force, and is as stiff
-            sliding = np.where(stick, 0.0, pressing[:, self.on])
-            sliding *= springs.limit[case] if len(springs.limit) > 1 else springs.limit
-            np.negative(sliding, where=~forward, out=sliding)
-        if len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d:
-            matrix = _added(self.joints[0], pressing, sticking, sliding)
+        share = self._shares(case, closed, stick, forward)
+        if self.is_one:
+            matrix = _added(self.joints[0], share)
         else:
             matrix = np.zeros((len(closed), self.d, self.d))
             for joint in self.joints:
-                own = None if sliding is None else sliding[:, joint.friction]
-                added = _added(joint, pressing[:, joint.rows], sticking[:, joint.friction], own)
-                matrix[:, joint.unknowns[:, None], joint.unknowns] += added
-        matrix[:, range(self.d), range(self.d)] += self.soft
+                matrix[:, joint.unknowns[:, None], joint.unknowns] += _added(joint, share[:, joint.rows])
+        matrix.reshape(len(matrix), -1)[:, :: self.d + 1] += self.soft
         return matrix
+
+    def _shares(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None) -> Array:
+        """How much of what each link can add it adds, (n, m + 2 t): pressing, sticking, and what slides."""
+        springs = self.springs
+        n, m, t = len(closed), closed.shape[1], stick.shape[1]
+        share = np.empty((n, m + 2 * t))
+        share[:, :m] = closed
+        share[:, m : m + t] = stick
+        if springs.factor is not None:
+            share[:, :m] *= pick(springs.factor, case)
+        if springs.friction_factor is not None:
+            share[:, m : m + t] *= pick(springs.friction_factor, case)
+        sliding = share[:, m + t :]
+        if forward is None:
+            sliding[:] = 0.0
+        elif t:
+            # one way or the other; it follows its normal force, and is as stiff
+            np.subtract(forward, ~(forward | stick), out=sliding, dtype=float)
+            follows = share[:, springs.contacts] * pick(springs.contact_limit, case)
+            sliding *= np.repeat(follows, springs.axes, axis=1)
+        return share
 
 
 def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
@@ -81,22 +85,22 @@ def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
     friction = rows[links.normal]
     on = links.normal[friction]
     g, gt = links.g[:, unknowns], links.gt[friction][:, unknowns]
+    m, t = len(links.k), len(links.kt)
+    own = np.flatnonzero(friction)
     return _Joint(
         unknowns=unknowns,
-        rows=np.flatnonzero(rows),
-        friction=np.flatnonzero(friction),
-        normal=products(links.k[rows], g[rows], g[rows]),
-        stick=products(links.kt[friction], gt, gt),
-        slip=products(links.k[on], gt, g[on]),
+        rows=np.concatenate([np.flatnonzero(rows), m + own, m + t + own]),
+        added=np.concatenate(
+            [
+                products(links.k[rows], g[rows], g[rows]),
+                products(links.kt[friction], gt, gt),
+                products(links.k[on], gt, g[on]),
+            ]
+        ),
     )
 
 
-def _added(joint: _Joint, pressing: Array, sticking: Array, sliding: Array | None) -> Array:
-    """(n, c, c) what the links of a joint add in some states (n, rows)."""
-    a = pressing @ joint.normal
-    if sticking.shape[1]:
-        a += sticking @ joint.stick
-        if sliding is not None:
-            a += sliding @ joint.slip
+def _added(joint: _Joint, share: Array) -> Array:
+    """(n, c, c) what the links of a joint add, from how much of each (n, rows) is there."""
     c = len(joint.unknowns)
-    return a.reshape(-1, c, c)
+    return (share @ joint.added).reshape(-1, c, c)

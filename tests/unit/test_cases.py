@@ -1,0 +1,73 @@
+"""Sets of links worked side by side are answered as each is by itself."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from secure_load.statics.cases import beside, without_each
+from secure_load.statics.equilibrium import solve, solve_cases
+from secure_load.verdict.stow import Stowed, stow
+from tests.reference import stows
+
+SEEDS = range(12)
+
+
+def drawn(seed: int) -> Stowed:
+    rng = np.random.default_rng(seed)
+    return stow(stows.draw(rng, friction=(0.1, 0.4) if seed % 2 else None, tight=0.0), stows.BOAT)
+
+
+def loads(stowed: Stowed, seed: int) -> np.ndarray:
+    return stows.loads(np.random.default_rng(seed), stowed.body.mass, 40)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_bounds_of_a_stow_side_by_side(seed: int) -> None:
+    stowed = drawn(seed)
+    load = loads(stowed, seed)
+    several = list(stowed.bounds.values())
+    cases = beside(several)
+    assert cases.count == len(several)
+    case = np.repeat(np.arange(cases.count), len(load))
+    found = solve_cases(cases, case, np.tile(load, (cases.count, 1)))
+    for index, links in enumerate(several):
+        own = case == index
+        alone = solve(links, load)
+        assert np.array_equal(found.free[own], alone.free)
+        held = ~alone.free
+        if not len(links.kt):  # without friction there is one answer
+            assert found.normal[own][held] == pytest.approx(alone.normal[held], abs=1e-6 * np.abs(load).max())
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_restraint_that_is_away_bears_nothing_and_the_rest_bear_what_they_do_without_it(seed: int) -> None:
+    stowed = drawn(2 * seed)  # greased: one answer
+    load = loads(stowed, seed)
+    names = stowed.fastened(0)
+    if not names:
+        pytest.skip("nothing fastened was drawn")
+    cases = without_each(stowed.links, names)
+    case = np.repeat(np.arange(cases.count), len(load))
+    found = solve_cases(cases, case, np.tile(load, (cases.count, 1)))
+    for index, name in enumerate(names):
+        own = case == index
+        stays = stowed.links.restraint != name
+        assert not found.normal[own][:, ~stays].any()
+        alone = solve(stowed.links.without(name), load)
+        assert np.array_equal(found.free[own], alone.free)
+        held = ~alone.free
+        assert found.normal[own][held][:, stays] == pytest.approx(alone.normal[held], abs=1e-6 * np.abs(load).max())
+
+
+def test_greased_bounds_beside_rough_ones() -> None:
+    """The least friction may be none at all: its set has no friction rows, and is worked with those of the other."""
+    rough = drawn(3).links
+    cases = beside([rough.frictionless(), rough])
+    load = loads(drawn(3), 3)
+    found = solve_cases(cases, np.zeros(len(load), dtype=np.int64), load)
+    alone = solve(rough.frictionless(), load)
+    assert np.array_equal(found.free, alone.free)
+    assert not found.tangential[~alone.free].any()
+    held = ~alone.free
+    assert found.normal[held] == pytest.approx(alone.normal[held], abs=1e-6 * np.abs(load).max())

@@ -1,0 +1,51 @@
+"""Loads gathered by direction: every load in a cell, the greatest to stand for it, mirrored evenly."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from secure_load.statics.net import nets
+
+RNG = np.random.default_rng(20261125)
+LOADS = RNG.normal(size=(4000, 3)) * RNG.uniform(0.1, 3.0, size=(4000, 1))
+
+
+def test_the_greatest_of_a_cell_stands_for_it() -> None:
+    (net,) = nets(LOADS, [10.0])
+    size = np.linalg.norm(LOADS, axis=1)
+    for cell in range(len(net.greatest)):
+        own = np.flatnonzero(net.cell == cell)
+        assert len(own)
+        assert net.greatest[cell] == own[np.argmax(size[own])]
+    assert net.share == pytest.approx(size / size[net.greatest[net.cell]])
+    assert net.share.max() == 1.0
+
+
+@pytest.mark.parametrize("step", [5.0, 15.0, 20.0])
+def test_no_load_points_further_from_the_one_that_stands_for_it_than_across_a_cell(step: float) -> None:
+    (net,) = nets(LOADS, [step])
+    toward = LOADS / np.linalg.norm(LOADS, axis=1)[:, None]
+    apart = np.degrees(np.arccos(np.clip((toward * net.toward[net.cell]).sum(axis=1), -1.0, 1.0)))
+    assert apart.max() <= step * np.sqrt(2.0) + 1e-9
+
+
+def test_mirrored_loads_fall_into_mirrored_cells() -> None:
+    there, back = nets(LOADS, [7.0])[0], nets(LOADS * [1.0, -1.0, 1.0], [7.0])[0]
+    assert np.array_equal(np.sort(there.greatest), np.sort(back.greatest))
+    assert np.array_equal(there.share, back.share)
+
+
+def test_weightless_is_a_load_like_any_other() -> None:
+    (net,) = nets(np.array([[0.0, 0.0, 0.0], [0.0, 0.0, -1.0]]), [5.0])
+    assert np.all(np.isfinite(net.share))
+
+
+def test_only_cells_beside_one_that_differs_lie_on_the_edge() -> None:
+    (net,) = nets(LOADS, [5.0])
+    up = net.toward[:, 2] > 0.0
+    edge = net.on_the_edge(np.stack([up, np.ones_like(up), np.zeros_like(up)]))
+    height = np.degrees(np.arcsin(net.toward[:, 2]))
+    assert edge[0, np.abs(height) < 2.5].all()
+    assert not edge[0, np.abs(height) > 2.4 * 5.0].any()
+    assert not edge[1:].any()
