@@ -136,11 +136,11 @@ def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow
     heel = np.asarray(moments.heel_deg, dtype=float)
     cells: list[StripCell | None] = [None] * len(columns(step_deg))
     place = np.array(_column(heel, step_deg), dtype=np.int64)
-    # The gravest of each column first. Heels that were passed over have the greater figure of their two neighbours:
-    # of those alike, the one that was solved; where the weight is free, the one nearest to upright.
-    passed_over = np.ones(len(solved.meant.distinct), dtype=bool)
-    passed_over[solved.meant.order.first] = False
-    then = np.where(np.isinf(worst), 0, passed_over[solved.meant.which])
+    # The gravest of each column first. What was passed over goes by what was found beside it: of those alike, the one
+    # that was solved; where the weight is free, the one nearest to upright.
+    looked = solved.worked.looked
+    passed_over = np.zeros(len(worst), dtype=bool) if looked is None else ~looked[solved.meant.which]
+    then = np.where(np.isinf(worst), 0, passed_over)
     for at in np.lexsort((np.abs(heel), then, -np.round(worst, 9))):
         if cells[place[at]] is not None:
             continue

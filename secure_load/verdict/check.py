@@ -36,7 +36,8 @@ from secure_load.verdict.models import (
 from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
-from secure_load.verdict.work import Worked, work_all
+from secure_load.verdict.sweep import work_all
+from secure_load.verdict.work import Worked
 
 Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one just done."""
@@ -106,8 +107,7 @@ class Run:
             stowed = stow_together(together, self.boat.boat)
             moments = meant.instants.at(meant.distinct)
             load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
-            order = meant.order if len(together) == 1 else meant.outward
-            solved = Solved(together, stowed, meant, load, work_all(stowed, load, order))
+            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
             if len(together) == 1:
                 return solved
             if len(self._solved) >= KEPT:
@@ -131,8 +131,9 @@ class Solved:
     @cached_property
     def at_one_g(self) -> Worked:
         """Under 1 g alone in all directions, for all members at once."""
-        first = self.meant.order.first
-        known = None if len(self.together) == 1 else (self.load[first], self.worked.u[first])
+        net = self.worked.net
+        first = self.meant.order.first if net is None else net.greatest
+        known = None if net is None and len(self.together) == 1 else (self.load[first], self.worked.u[first])
         return at_one_g(self.stowed, all_round(), known)
 
 

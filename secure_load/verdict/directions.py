@@ -27,6 +27,8 @@ LEAST = 0.01
 SPHERE = 500
 CLOSE = 1.005
 """How close a figure is come to: half a percent."""
+FEW = 12
+"""Free directions up to which they are looked at again in earnest."""
 FEWER = 10
 """One in so many directions is bracketed before the others are compared with the weakest of them."""
 PARTS = np.array([0.2, 0.4, 0.6, 0.8])
@@ -56,7 +58,15 @@ def at_one_g(stowed: Stowed, directions: Array, known: tuple[Array, Array] | Non
         size = np.linalg.norm(unit[0]) / np.maximum(np.linalg.norm(load, axis=1), 1e-12)
         like = np.asarray((unit @ (load * size[:, None]).T).argmax(axis=1))
         begin = Begin(u[like] * size[like, None], load[like] * size[like, None], np.arange(len(unit)))
-    return work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False, begin=begin)
+    found = work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False, begin=begin)
+    free = np.flatnonzero(found.free)
+    # a few among many that hold may only have been given up too soon; and of those with a name it is told which
+    doubtful = free if len(free) <= FEW else free[free < len(NAMED)]
+    if len(doubtful):
+        again = work(stowed, AS_WORKED_OUT, stowed.links, unit[doubtful])
+        found.by_restraint[doubtful], found.adrift[doubtful] = again.by_restraint, again.adrift
+        found.u[doubtful] = again.u
+    return found
 
 
 def _one_g(stowed: Stowed, directions: Array) -> Array:
@@ -91,13 +101,13 @@ def _bracketed(stowed: Stowed, unit: Array, member: int, found: Worked, each: in
     tries = _Tries(stowed, unit, member, found)
     place = np.arange(len(unit))
     sure = (place < each) | (place % FEWER == 0)
-    tries.bracket(place[sure])
+    tries.bracket(place[sure], each)
     rest = place[~sure]
     weakest = float(tries.low[sure].min())
     if len(rest):
         tries.attempt(rest, np.full((len(rest), 1), weakest))
         weaker = tries.low[rest] < weakest
-        tries.bracket(rest[weaker])
+        tries.bracket(rest[weaker], each)
         tries.low[rest[~weaker]] = MOST
     low = np.where(tries.low <= LEAST, 0.0, tries.low)
     return np.where(low * CLOSE >= MOST, np.inf, low)
@@ -130,8 +140,8 @@ class _Tries:
         self.last[at], self.worst[at] = g[row, kept], worst[row, kept]
         self.u[at] = found.u.reshape(*g.shape, -1)[row, kept]
 
-    def bracket(self, left: Index) -> None:
-        """Come close to where each holds no more.
+    def bracket(self, left: Index, each: int) -> None:
+        """Come close to where each holds no more; of directions after the first ``each`` only where it may be weakest.
 
         One of each set of tries is where the utilisation would be just under 1 if it grew with the load, the others
         are spread evenly between what held and what did not.
@@ -139,7 +149,9 @@ class _Tries:
         for _ in range(TRIES):
             worst = self.worst[left]
             reached = (worst <= 1.0) & (worst * CLOSE >= 1.0)
-            left = left[~reached & (self.high[left] > self.low[left] * CLOSE)]
+            weakest = left < each
+            weakest |= self.low[left] < self.high.min()
+            left = left[~reached & (self.high[left] > self.low[left] * CLOSE) & weakest]
             if not len(left):
                 break
             low, high = self.low[left, None], self.high[left, None]

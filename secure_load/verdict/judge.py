@@ -15,14 +15,12 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import Links
 from secure_load.statics.motion import Family
-from secure_load.statics.newton import Begin
 from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
-from secure_load.verdict.stow import AS_WORKED_OUT, Stowed
-from secure_load.verdict.work import Worked, work
+from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
+from secure_load.verdict.stow import Stowed
+from secure_load.verdict.work import Worked
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,8 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
-    lacking = [] if red else _without_second_path(stowed, member, meant, load, worked)
+    tried = Meant(stowed, member, meant, load, worked)
+    lacking = [] if red else without_second_path(tried)
     second_path = not red and not lacking and bool(stowed.fastened(member))
     doubts: list[str] = []
     if not red:
@@ -83,10 +82,10 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
                 f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        alone = _friction_alone(stowed, member, meant, load, worked)
+        alone = goes_without_friction(tried)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = _tie_alone(stowed, member, meant, load, worked)
+        tie = goes_without_ties(tried)
         if tie is not None:
             doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
@@ -192,118 +191,6 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
     ratio, i, j = governing
     what = f"{stowed.fittings[i].id}, {stowed.parts[i][j].name}"
     return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
-
-
-HARDEST = 4
-"""Instants that work a restraint hardest: they are tried first when it is taken away."""
-EARNEST = 16
-"""Red instants that are looked at first."""
-CLEAR = 0.85
-"""Utilisation at coarse heels below which the heels between them cannot be red."""
-
-
-@dataclass(frozen=True)
-class _Without:
-    """A member at the loads of a family, with some set of links that is not the whole."""
-
-    stowed: Stowed
-    member: int
-    links: Links
-    meant: Family
-    load: Array
-    u: Array
-    """(d, 6 b) displacements with all links, to start from."""
-
-    def red(self, at: Index) -> Mask:
-        """Whether it goes red at some loads, (n,)."""
-        return np.asarray(self._work(at, True) > _limit("red-over"))
-
-    def worst(self, at: Index) -> Array:
-        """Its utilisation at some loads, (n,); infinite where it is free.
-
-        Looked for without patience first, which errs towards free; what comes out red is then looked at in
-        earnest, until one is.
-        """
-        worst = self._work(at, False)
-        red = np.flatnonzero(worst > _limit("red-over"))
-        for some in (red[:EARNEST], red[EARNEST:]):
-            if len(some):
-                worst[some] = self._work(at[some], True)
-            if (worst[some] > _limit("red-over")).any():
-                break
-        return worst
-
-    def _work(self, at: Index, patient: bool) -> Array:
-        begin = Begin(self.u[at], self.load[at], np.arange(len(at)))
-        found = work(self.stowed, AS_WORKED_OUT, self.links, self.load[at], patient=patient, begin=begin)
-        return found.worst(self.stowed, self.member)
-
-    def goes_red(self, among: Mask) -> bool:
-        """Whether it goes red at one of some loads, (d,): coarse heels first, then those between that are near it."""
-        order, limit = self.meant.order, _limit("red-over")
-        coarse = order.first[among[order.first]]
-        worst = np.zeros(len(self.load))
-        if len(coarse):
-            worst[coarse] = self.worst(coarse)
-        if (worst > limit).any():
-            return True
-        if len(self.stowed.members) > 1:
-            return False  # a group takes long: its coarse heels must do
-        close = np.maximum(worst[order.near], worst[order.far]) >= CLEAR
-        rest = order.rest[among[order.rest] & (close | ~(among[order.near] | among[order.far]))]
-        return bool(len(rest)) and bool((self.worst(rest) > limit).any())
-
-    def goes(self) -> str | None:
-        """How it goes at the first load that frees it; None where none does.
-
-        Coarse heels tell: the loads that links without friction can bear fill a convex cone, so that what is held
-        at two heels is held between them.
-        """
-        if not len(self.links.k):
-            return "falls: nothing else holds it"
-        at = self.meant.order.first
-        found = solve(self.links, self.load[at], begin=Begin(self.u[at], self.load[at], np.arange(len(at))))
-        loose = np.flatnonzero(found.adrift[:, self.member])
-        return movement(found.u[loose[0], 6 * self.member : 6 * self.member + 6]) if len(loose) else None
-
-
-def _without_second_path(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[int]:
-    """A member's own restraints without which it goes red somewhere.
-
-    The instants that work a restraint hardest are tried first: most often they decide.
-    """
-
-    def is_lacking(index: int) -> bool:
-        without = _Without(stowed, member, stowed.links.without(index), meant, load, worked.u)
-        if not len(without.links.k):
-            return True
-        # where a restraint carries nothing, nothing changes when it is taken away
-        carries = worked.by_restraint[:, index] > 0.0
-        at = np.flatnonzero(carries)
-        if not len(at):
-            return False
-        by_work = at[np.argsort(worked.by_restraint[at, index])]
-        return bool(without.red(by_work[-HARDEST:]).any() or without.goes_red(carries))
-
-    return [index for index in stowed.fastened(member) if is_lacking(index)]
-
-
-def _friction_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:
-    if not len(stowed.links.kt):
-        return None
-    return _Without(stowed, member, stowed.links.frictionless(), meant, load, worked.u).goes()
-
-
-def _tie_alone(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> str | None:
-    ties = stowed.ties(member)
-    if not ties:
-        return None
-    links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
-    without = _Without(stowed, member, links, meant, load, worked.u)
-    goes = without.goes()
-    if goes is None and without.goes_red(np.ones(len(load), dtype=bool)):
-        return "overloads what is left"
-    return goes
 
 
 def _holds_to(meant: Family, worst: Array, side: float) -> float | None:

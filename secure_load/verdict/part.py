@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from secure_load.statics.arrays import Array
+from secure_load.statics.arrays import Array, greatest
 from secure_load.strength.nds import interaction_wood_screw
 
 Working = Callable[[Array, Array], tuple[Array, Array]]
@@ -73,7 +73,7 @@ def by_bending(along: Array, span: float, spread_moment: float, moment: float) -
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
         total = np.abs(forces @ np.ones(forces.shape[1]))
-        return total, np.maximum(total * spread_moment, (forces @ arms).max(axis=1)) / moment
+        return total, np.maximum(total * spread_moment, greatest(forces @ arms)) / moment
 
     return working
 
@@ -97,7 +97,7 @@ def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: fl
         across = np.hypot(forces @ shares, sliding)
         drawn = np.maximum(forces @ (prying[:, None] * shares), 0.0) + sliding
         ratio = interaction_wood_screw(shear, pull, across, drawn)
-        return count * np.hypot(across, drawn).max(axis=1), ratio.max(axis=1)
+        return count * greatest(np.hypot(across, drawn)), greatest(ratio)
 
     return working
 
@@ -114,7 +114,7 @@ def by_resultant(strength: float) -> Working:
         each = forces.reshape(len(forces), -1, 3)
         # the link's force is positive where it presses the weight away from the face
         pull = np.maximum(-each[:, :, 0], 0.0)
-        hardest = np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2).max(axis=1)
+        hardest = greatest(np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2))
         demand = hardest * each.shape[1]
         return demand, demand / strength
 

@@ -22,7 +22,7 @@ from secure_load.verdict.check import Run
 from secure_load.verdict.directions import sphere
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.stow import CannotCheck, Stowed, stow_together
-from secure_load.verdict.work import work_all
+from secure_load.verdict.sweep import work_all
 
 CELLS = 120
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import cached_property, partial
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -36,6 +36,7 @@ from secure_load.statics import contact, lines, stiffness
 from secure_load.statics.arrays import Array
 from secure_load.statics.assume import Notes, filled, size_of
 from secure_load.statics.body import Body, face_axes
+from secure_load.statics.cases import Cases, beside
 from secure_load.statics.contact import Fitting
 from secure_load.statics.links import Link, Links, assemble
 from secure_load.statics.preload import settle_preload
@@ -89,6 +90,11 @@ class Stowed:
     def links(self) -> Links:
         """The links as worked out, with the least friction."""
         return self.bounds[AS_WORKED_OUT]
+
+    @cached_property
+    def cases(self) -> Cases:
+        """The bounds side by side, in their order."""
+        return beside(list(self.bounds.values()))
 
     @property
     def body(self) -> Body:

@@ -12,7 +12,7 @@ from secure_load.boat.file import read_boat
 from secure_load.verdict.check import prepare
 from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.stow import stow_together
-from secure_load.verdict.work import work_all
+from secure_load.verdict.sweep import work_all
 from tests.reference.boxes import load_of
 
 BOATS = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))
@@ -29,7 +29,7 @@ def test_a_weight_s_order_of_failure_takes_a_few_milliseconds(path: Path) -> Non
         together = run.group_of(weight)
         stowed, meant = stow_together(together, boat.boat), run.family_for(weight)
         load = load_of(stowed, meant)
-        worked = work_all(stowed, load, meant.order)
+        worked = work_all(stowed, load, meant)
         member = [w.id for w in together].index(weight.id)
         best = np.inf
         for _ in range(5):

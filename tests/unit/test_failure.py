@@ -15,7 +15,7 @@ from secure_load.boat.models import BoatFile
 from secure_load.verdict.check import check_weight, prepare
 from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.stow import stow_together
-from secure_load.verdict.work import work_all
+from secure_load.verdict.sweep import work_all
 from tests.reference.boxes import GREASED, MASS, SIZE, UP, WEIGHT, batten, boat_file, check, load_of
 
 
@@ -201,6 +201,6 @@ def test_it_is_told_of_the_moment_that_works_it_hardest() -> None:
     run = prepare(whole, ["up"])
     stowed, meant = stow_together(whole.weight, whole.boat), run.family_for(whole.weight[0])
     load = load_of(stowed, meant)
-    (only,) = order_of_failure(stowed, 0, meant, load, work_all(stowed, load, meant.order))
+    (only,) = order_of_failure(stowed, 0, meant, load, work_all(stowed, load, meant))
     assert only.sentence.startswith("1. At 2 times")  # 3000 N of 1500 N
     assert only.load_factor == pytest.approx(3.0, abs=1e-3)

@@ -228,7 +228,7 @@ def test_the_strip_solves_nothing(solved: Solved, monkeypatch: pytest.MonkeyPatc
     def refuse(*_: object) -> None:
         raise AssertionError("a load was solved")
 
-    monkeypatch.setattr(work, "solve", refuse)
+    monkeypatch.setattr(work, "solve_cases", refuse)
     assert any(strip_of(solved, solved.together[0]).cells)
 
 

@@ -1,0 +1,219 @@
+"""The worst that many loads ask of a weight's restraints, over every bound of stiffness and friction.
+
+All bounds are worked side by side, and not every load is solved: first a coarse choice of them, then those that can
+matter to the verdict. Which they are is told in two ways. Where nothing is tight or slack at rest, forces grow in
+proportion to the load, and loads are gathered by direction (``statics.net``); else, and for weights that touch, by
+heel, each history by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from secure_load.catalogue.assumed import assumed
+from secure_load.statics.arrays import Array, Index, Mask, greatest
+from secure_load.statics.cases import Cases
+from secure_load.statics.motion import Family
+from secure_load.statics.net import Net, nets
+from secure_load.statics.newton import Begin, Order
+from secure_load.verdict.stow import Stowed
+from secure_load.verdict.work import ALIKE, Peak, Pressed, Worked, harder_pressed, work_cases
+
+WIDE, CLOSE = 15.0, 5.0
+"""Degrees across the cells of the first net of directions, and of the second."""
+WORTH_A_LOOK = 0.8
+"""How far up between the least and the greatest utilisation of a scenario lies what is looked at for a greater."""
+ALMOST = 0.95
+"""Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
+BESIDE = 4
+"""Heels away at which it is looked whether a limit between colours lies between."""
+DOUBT = 0.15
+"""How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at."""
+
+
+def work_all(stowed: Stowed, load: Array, meant: Family | None = None) -> Worked:
+    """The worst over every bound, load by load and part by part.
+
+    load: (d, 6 b), the distinct loads of the family ``meant``; without one, some loads that are all solved.
+    """
+    sweep = _Sweep(stowed, stowed.cases, list(stowed.bounds), load)
+    if meant is None:
+        sweep.solve(sweep.places(np.arange(len(load))))
+    elif len(stowed.members) > 1:
+        _by_heel(sweep, meant.outward)
+    elif stowed.links.has_preload:
+        _by_heel(sweep, meant.order)
+    else:
+        _by_direction(sweep, meant)
+    return sweep.result()
+
+
+@dataclass
+class _Sweep:
+    """What was found so far of n loads in c cases; a place is ``case * n + load``."""
+
+    stowed: Stowed
+    cases: Cases
+    bounds: list[str]
+    load: Array
+
+    def __post_init__(self) -> None:
+        n, c = len(self.load), self.cases.count
+        self.n = n
+        self.by_restraint = np.zeros((c * n, len(self.stowed.fittings)))
+        self.adrift = np.zeros((c * n, len(self.stowed.members)), dtype=bool)
+        self.u = np.zeros((c * n, self.load.shape[1]))
+        self.near_most = np.zeros(c * n, dtype=bool)
+        self.looked = np.zeros(c * n, dtype=bool)
+        self.peaks: list[list[Peak]] = []
+        self.pressed: dict[int, Pressed] = {}
+        self.handed_over = 0
+        self.net: Net | None = None
+
+    def places(self, at: Index) -> Index:
+        """Of some loads in all cases, case by case."""
+        return (np.arange(self.cases.count)[:, None] * self.n + at).ravel()
+
+    def solve(self, place: Index, begin: Begin | None = None, order: Order | None = None) -> None:
+        """Work out some places and keep what is found."""
+        if not len(place):
+            return
+        case, at = np.divmod(place, self.n)
+        found = work_cases(self.stowed, self.cases, self.bounds, case, self.load[at], order, begin=begin)
+        self.by_restraint[place], self.adrift[place], self.u[place] = found.by_restraint, found.adrift, found.u
+        assert found.near_most is not None
+        self.near_most[place], self.looked[place] = found.near_most, True
+        self.handed_over += found.handed_over
+        mapped = [[replace(peak, at=int(at[peak.at])) for peak in own] for own in found.peaks]
+        self.peaks = _harder(self.peaks, mapped) if self.peaks else mapped
+        self.pressed = harder_pressed(self.pressed, found.pressed)
+
+    def begin(self, near: Index, share: Array | None = None) -> Begin:
+        """To begin from what was found at the places ``near`` (r,), or with a share (r,) of it."""
+        known, back = np.unique(near, return_inverse=True)
+        u, load = self.u[known], self.load[known % self.n]
+        return Begin(u, load, back, share)
+
+    def put(self, place: Index, near: Index, share: Array | None = None) -> None:
+        """Take what was found at the places ``near``, or a share of it, for what is so at some others."""
+        part = np.ones((len(place), 1)) if share is None else share[:, None]
+        self.by_restraint[place] = self.by_restraint[near] * part
+        self.adrift[place] = self.adrift[near]
+        self.u[place] = self.u[near] * part
+
+    def worst(self, member: int) -> Array:
+        """(c n,) a member's greatest utilisation; infinite where it is free."""
+        own = [f.index for f in self.stowed.of(member)]
+        return np.where(self.adrift[:, member], np.inf, greatest(self.by_restraint[:, own]))
+
+    def result(self) -> Worked:
+        """The worst over the cases."""
+        n, c = self.n, self.cases.count
+        adrift = self.adrift.reshape(c, n, -1)
+        free = adrift.any(axis=2)
+        # how it moves is told by the first case in which it is free
+        first = np.where(free.any(axis=0), free.argmax(axis=0), 0)
+        return Worked(
+            by_restraint=self.by_restraint.reshape(c, n, -1).max(axis=0),
+            adrift=np.asarray(adrift.any(axis=0)),
+            u=self.u.reshape(c, n, -1)[first, np.arange(n)],
+            peaks=self.peaks,
+            handed_over=self.handed_over,
+            pressed=self.pressed,
+            looked=np.asarray(self.looked.reshape(c, n).any(axis=0)),
+            net=self.net,
+        )
+
+
+def _harder(a: list[list[Peak]], b: list[list[Peak]]) -> list[list[Peak]]:
+    """The worse of two sets of peaks; of peaks alike but for rounding the first."""
+    return [
+        [x if x.utilisation >= ALIKE * y.utilisation else y for x, y in zip(p, q, strict=True)]
+        for p, q in zip(a, b, strict=True)
+    ]
+
+
+def _near_worst(worst: Array, occurs: Mask | None) -> Mask:
+    """Which loads may be worse than the worst by their utilisation or what stands for it, (c, n), infinite where free.
+
+    Where it comes near the greatest of a scenario the load occurs in, over all cases. ``occurs`` (n, scenarios).
+    """
+    held = np.where(np.isinf(worst), 0.0, worst)
+    most = held.max(axis=0)
+    if occurs is None:
+        occurs = np.ones((len(most), 1), dtype=bool)
+    greatest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
+    lowest = np.where(occurs, most[:, None], np.inf).min(axis=0, initial=np.inf)
+    worth = greatest - (1.0 - WORTH_A_LOOK) * (greatest - np.minimum(lowest, greatest))
+    return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
+
+
+def _doubtful(low: Array, high: Array) -> Mask:
+    """Where a limit between colours lies between two utilisations, or near one of them."""
+    doubtful = np.zeros(low.shape, dtype=bool)
+    for limit in (assumed("amber-over").number, assumed("red-over").number):
+        doubtful |= (low * (1.0 - DOUBT) < limit) & (limit < high * (1.0 + DOUBT))
+    return doubtful
+
+
+def _changes(worst: Array, meant: Family) -> Mask:
+    """Which loads have a limit between colours within a few heels of them, (c, n), from what stands for each."""
+    found = np.zeros(worst.shape, dtype=bool)
+    for history in meant.histories:
+        load: Index = meant.which[history]
+        columns = int(history.shape[1])
+        low = high = worst[:, load]
+        for shift in (-BESIDE, BESIDE):
+            beside = worst[:, load[:, np.clip(np.arange(columns) + shift, 0, columns - 1)]]
+            low, high = np.minimum(low, beside), np.maximum(high, beside)
+        case, row, place = np.nonzero(_doubtful(low, high))
+        found[case, load[row, place]] = True
+    return found & (worst >= WORTH_A_LOOK * worst.max(axis=0))
+
+
+def _by_direction(sweep: _Sweep, meant: Family) -> None:
+    """One weight without preload, by the direction of its loads."""
+    load, n = sweep.load, sweep.n
+    wide, close = nets(load[:, :3], (WIDE, CLOSE))
+    sweep.net = close
+    sweep.solve(sweep.places(wide.greatest))
+    # the ends of the histories reach furthest out, where what is free may be no wider than a cell
+    place = sweep.places(np.setdiff1d(np.union1d(close.greatest, meant.ends), wide.greatest))
+    near = sweep.places(wide.greatest[wide.cell])[place]
+    sweep.solve(place, sweep.begin(near, wide.share[place % n]))
+    # what is not solved is judged by the greatest load in its cell, in proportion
+    stands = sweep.places(close.greatest[close.cell])
+    rest = np.flatnonzero(~sweep.looked)
+    share = close.share[rest % n]
+    sweep.put(rest, stands[rest], share)
+    shape = (sweep.cases.count, n)
+    greatest = sweep.places(close.greatest).reshape(shape[0], -1)
+    edge = close.on_the_edge(sweep.adrift[greatest, 0])[:, close.cell]
+    near_most = sweep.near_most[stands].reshape(shape) & (close.share >= ALMOST)
+    worst = sweep.worst(0).reshape(shape)
+    look = _near_worst(worst, meant.order.scenarios) | _changes(worst, meant) | edge | near_most
+    place = np.flatnonzero(look.ravel() & ~sweep.looked)
+    sweep.solve(place, sweep.begin(stands[place], close.share[place % n]))
+
+
+def _by_heel(sweep: _Sweep, order: Order) -> None:
+    """One weight or several by heel: coarse heels, then those between two of them where it may matter.
+
+    Between two coarse heels nothing is solved where both are well below the greatest utilisation, or where the same
+    weights are red at both; such loads keep the worse figures of the two.
+    """
+    shape = (sweep.cases.count, sweep.n)
+    sweep.solve(sweep.places(order.first), order=order.coarser)
+    rest = sweep.places(order.rest)
+    near, far = sweep.places(order.near), sweep.places(order.far)
+    sweep.put(rest, near)
+    sweep.by_restraint[rest] = np.maximum(sweep.by_restraint[near], sweep.by_restraint[far])
+    sweep.adrift[rest] = sweep.adrift[near] | sweep.adrift[far]
+    look = sweep.near_most[near] | sweep.near_most[far]
+    for member in range(len(sweep.stowed.members)):
+        worst = sweep.worst(member)
+        look |= _near_worst(worst.reshape(shape), order.scenarios).ravel()[rest]
+        look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
+    sweep.solve(rest[look], sweep.begin(near[look]))

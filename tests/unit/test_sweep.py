@@ -1,0 +1,71 @@
+"""Loads passed over change nothing: the sweep against every load solved, on the weights of the demo boats."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from secure_load.boat.file import read_boat
+from secure_load.boat.models import BoatFile, Neighbour, Weight
+from secure_load.statics.motion import Family, loads
+from secure_load.verdict.check import prepare
+from secure_load.verdict.stow import Stowed, stow
+from secure_load.verdict.sweep import work_all
+from secure_load.verdict.work import Worked
+
+BOATS = [read_boat(path) for path in sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))]
+ALONE = [
+    pytest.param(boat, weight, id=f"{boat.boat.name}-{weight.id}")
+    for boat in BOATS
+    for weight in boat.weight
+    if not any(isinstance(r, Neighbour) for r in weight.restraint)
+]
+LIMITS = [0.8, 1.0]
+"""Between the colours."""
+
+
+def ready(boat: BoatFile, weight: Weight) -> tuple[Stowed, Family, np.ndarray]:
+    stowed = stow(weight, boat.boat)
+    meant = prepare(boat).family_for(weight)
+    moments = meant.instants.at(meant.distinct)
+    return stowed, meant, stowed.total_load([loads(moments, stowed.body.mass, stowed.body.at)])
+
+
+@pytest.mark.parametrize(("boat", "weight"), ALONE)
+def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weight) -> None:
+    stowed, meant, load = ready(boat, weight)
+    swept = work_all(stowed, load, meant)
+    every = _chunks(stowed, load)
+    a, b = swept.worst(stowed, 0), every
+    assert swept.looked is not None
+    assert np.count_nonzero(swept.looked) < 0.9 * len(load)
+    occurs = meant.order.scenarios
+    assert occurs is not None
+    for scenario in occurs.T:
+        free = np.isinf(b[scenario]).any()
+        assert np.isinf(a[scenario]).any() == free
+        if not free:
+            assert a[scenario].max() == pytest.approx(b[scenario].max(), rel=2e-3)
+    # a few instants of a jam, where friction has two answers, may be told either way
+    other_colour = np.digitize(a, LIMITS) != np.digitize(b, LIMITS)
+    assert np.count_nonzero(other_colour) <= 10
+
+
+def _chunks(stowed: Stowed, load: np.ndarray) -> np.ndarray:
+    """The utilisation at every load, solved from everything in touch, a thousand at a time."""
+    found: list[Worked] = [work_all(stowed, load[i : i + 1000]) for i in range(0, len(load), 1000)]
+    return np.concatenate([each.worst(stowed, 0) for each in found])
+
+
+def test_what_is_passed_over_is_told_in_proportion_to_the_load_that_stands_for_it() -> None:
+    boat = BOATS[0]
+    stowed, meant, load = ready(boat, next(w for w in boat.weight if w.id == "midship-pigs"))
+    swept = work_all(stowed, load, meant)
+    assert swept.net is not None
+    assert swept.looked is not None
+    passed = ~swept.looked
+    stands = swept.net.greatest[swept.net.cell]
+    expected = swept.by_restraint[stands] * swept.net.share[:, None]
+    assert swept.by_restraint[passed] == pytest.approx(expected[passed])
