@@ -26,8 +26,8 @@ FEW = 48
 """Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-ROUNDS = 16
-"""Newton rounds before an instant is handed over."""
+ROUNDS, HASTY = 16, 12
+"""Newton rounds before an instant is handed over, with patience and without."""
 FULL = 4
 """Rounds of full steps at first."""
 SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
@@ -167,7 +167,7 @@ class Sweep:
 
     def to_the_end(self, w: Array, at: Index, u: Array, found: Found) -> None:
         """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
-        unsettled = self.iterate(w, at, u, found, ROUNDS)
+        unsettled = self.iterate(w, at, u, found, ROUNDS if self.patient else HASTY)
         found.handed_over += len(unsettled)
         if not len(unsettled):
             return
