@@ -20,7 +20,7 @@ from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import Worked
+from secure_load.verdict.work import ALIKE, Worked, first_of_greatest
 
 
 @dataclass(frozen=True)
@@ -128,7 +128,7 @@ def _worst_instant(meant: Family, worst: Array) -> int:
         upright = np.array([s.heel_deg.to == 0.0 and s.heel_deg.from_ == 0.0 for s in meant.scenarios])
         rank = np.lexsort((moments.load_factor[free], np.abs(moments.heel_deg[free]), upright[meant.scenario[free]]))
         return int(free[rank[0]])
-    return int(worst.argmax())
+    return first_of_greatest(worst)
 
 
 def _heeling(meant: Family) -> Mask:
@@ -140,7 +140,8 @@ def _heeling(meant: Family) -> Mask:
 def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int, int] | None:
     """(utilisation, restraint, part) of a member's hardest worked part; None where nothing has a strength."""
     every = [(peak.utilisation, f.index, j) for f in stowed.of(member) for j, peak in enumerate(worked.peaks[f.index])]
-    return max(every, key=lambda each: each[0], default=None)
+    most = max((each[0] for each in every), default=0.0)
+    return next((each for each in every if each[0] >= ALIKE * most), None)
 
 
 def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str) -> str:
@@ -223,4 +224,4 @@ def _gravest(meant: Family, worst: Array, own: Index) -> int:
     free = np.flatnonzero(np.isinf(worst[own]))
     if len(free):
         return int(free[np.abs(meant.instants.heel_deg[own[free]]).argmin()])
-    return int(worst[own].argmax())
+    return first_of_greatest(worst[own])

@@ -19,7 +19,8 @@ from secure_load.verdict.stow import Stowed
 NEARLY = 0.98
 """How far up between the least and the most that a part is worked or a bed pressed the instants lie beside which others
 are looked at too."""
-ALIKE = 1.0 - 1e-9
+ALIKE = 1.0 - 1e-6
+"""Share of the greatest of some figures from which others are as great but for rounding; the first of them is named."""
 
 
 @dataclass(frozen=True)
@@ -131,10 +132,8 @@ def work_cases(
             for part in parts:
                 demand, ratio = part.working(forces, drag)
                 np.maximum(column, ratio, out=column)
-                most_worked = ratio.max(initial=0.0)
                 near_most |= _nearly(ratio)
-                # of instants alike but for rounding the first
-                at = int((ratio >= ALIKE * most_worked).argmax()) if len(ratio) else 0
+                at = first_of_greatest(ratio) if len(ratio) else 0
                 own.append(
                     Peak(float(ratio[at]), float(demand[at]), at, bounds[int(case[at])])
                     if len(ratio)
@@ -142,6 +141,11 @@ def work_cases(
                 )
         peaks.append(own)
     return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed, near_most)
+
+
+def first_of_greatest(figures: Array) -> int:
+    """Place of the first of some figures (n,), nil or more, that is the greatest but for rounding."""
+    return int((figures >= ALIKE * figures.max()).argmax())
 
 
 def _nearly(figures: Array) -> Mask:
