@@ -32,10 +32,9 @@ class NotTaken(Message):
 
 
 class Checked(Message):
-    """An answer has come from the check, and so many questions are still open."""
+    """An answer has come from the check."""
 
-    def __init__(self, question: Question, answer: Answer, left: int) -> None:
+    def __init__(self, question: Question, answer: Answer) -> None:
         super().__init__()
         self.question = question
         self.answer = answer
-        self.left = left

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import subprocess
 import time
 from collections.abc import Generator
 from pathlib import Path
@@ -11,7 +12,11 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
+from secure_load.boat.render import render_boat
+from secure_load.screen.words import directions
+from secure_load.verdict.check import check_boat
 from tests.boats import head, pigs
+from tests.speed.larger_boats import tier_of
 from tests.terminal import Terminal
 
 BOAT = head("Dunlin") + "\n# weighed in spring" + pigs("Lead pigs") + '\n[[weight.restraint]]\ntype = "bed"\n'
@@ -91,3 +96,65 @@ def test_a_locale_of_plain_characters_gets_no_others(terminal: Terminal, boat: P
     terminal.keys("F5")
     terminal.shows("P180")
     assert terminal.text().isascii()
+
+
+def children(pid: int) -> list[int]:
+    """Processes that a process has started and that are still there."""
+    found = subprocess.run(["ps", "-eo", "pid=,ppid="], capture_output=True, text=True, check=True).stdout
+    return [int(child) for child, parent in map(str.split, found.splitlines()) if int(parent) == pid]
+
+
+def there(pid: int) -> bool:
+    """True while there is such a process."""
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
+@pytest.mark.parametrize("how", ["killed", "closed", "left", "killed at work"])
+def test_no_process_is_left_behind(terminal: Terminal, boat: Path, how: str) -> None:
+    if how == "killed at work":
+        boat.write_text(render_boat(tier_of(12)), encoding="utf-8")
+    terminal.start(boat)
+    terminal.shows("R fails" if how != "killed at work" else "working")
+    pid = terminal.pid()
+    terminal.until(lambda: len(children(pid)) == 1, "the helper")
+    (helper,) = children(pid)
+    if how == "killed at work":
+        time.sleep(1.5)
+        assert there(helper)
+    if how == "left":
+        terminal.keys("C-q")
+    elif how == "closed":
+        terminal.close()
+    else:
+        os.kill(pid, 9)
+    end = time.monotonic() + 3.0
+    while there(pid) or there(helper):
+        assert time.monotonic() < end, "it is still there"
+        time.sleep(0.02)
+
+
+def test_a_verdict_comes_though_the_helper_is_killed_and_an_interrupt_is_nothing_to_it(
+    terminal: Terminal, boat: Path
+) -> None:
+    terminal.start(boat)
+    terminal.shows("R fails")
+    (helper,) = children(terminal.pid())
+    os.kill(helper, 2)
+    time.sleep(0.3)
+    assert there(helper)
+    os.kill(helper, 9)
+    terminal.keys("F3")
+    terminal.shows("Form: Lead pigs")
+    terminal.keys("Tab", "3", "1")
+    terminal.shows("not saved")
+    heavier = read_boat(boat)
+    heavier = heavier.model_copy(update={"weight": [heavier.weight[0].model_copy(update={"mass_kg": 31.0})]})
+    (expected,) = check_boat(heavier).weights
+    terminal.keys("F4")
+    terminal.shows(f"load on it: {directions(expected.worst.demand_N)}"[:40])
+    terminal.until(lambda: len(children(terminal.pid())) == 1, "another helper")
+    terminal.keys("C-q")

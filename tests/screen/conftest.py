@@ -9,6 +9,7 @@ from textual.pilot import Pilot
 
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.main.screen import MainScreen
+from secure_load.screen.reckoning.helper import CannotStart, Helper
 from tests.boats import head, pigs
 
 BOAT = f"""\
@@ -61,6 +62,11 @@ def boat_file(tmp_path: Path) -> Path:
     path = tmp_path / "dunlin.toml"
     path.write_text(BOAT, encoding="utf-8", newline="\n")
     return path
+
+
+def no_helper() -> Helper:
+    """In place of ``helper.take``, where no process can be started."""
+    raise CannotStart("not in this test")
 
 
 def main_screen(app: SecureLoadApp) -> MainScreen:

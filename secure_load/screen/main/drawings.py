@@ -3,16 +3,27 @@ while they are in sight."""
 
 from __future__ import annotations
 
-from textual import on, work
+import contextlib
+from typing import TYPE_CHECKING, cast
+
+from textual import on
 from textual.message import Message
 from textual.timer import Timer
-from textual.worker import get_current_worker
 
+from secure_load.boat.models import Scenario
 from secure_load.screen.main.base import Base
-from secure_load.screen.pictures import KeepingRun, Made, Pictures, Wanted, make
+from secure_load.screen.messages import Checked
+from secure_load.screen.pictures import Made, Pictures, Wanted
+from secure_load.screen.reckoning.desk import Desk
+from secure_load.screen.reckoning.work import Result, Task
 from secure_load.screen.roll.pane import RollPane
+from secure_load.screen.session import Question
 from secure_load.statics.scenarios import choose
-from secure_load.verdict.check import Run
+
+if TYPE_CHECKING:
+    from secure_load.record.shapes import Picture
+    from secure_load.record.strip import StripRow
+    from secure_load.screen.session import Answer
 
 _REST = 0.25
 """Seconds of quiet after the last verdict: while somebody types, the next verdict comes first."""
@@ -22,6 +33,7 @@ class Drawings(Base):
     """What the main screen does for the pane of drawings."""
 
     pictures: Pictures
+    desk: Desk
     _drawing: Timer | None = None
 
     class Drawn(Message):
@@ -31,9 +43,20 @@ class Drawings(Base):
             super().__init__()
             self.made = made
 
-    def run_now(self) -> KeepingRun:
-        """The boat and the scenarios now chosen. Raises LookupError for one that is gone."""
-        return KeepingRun(self.session.boat, choose(self.session.boat, self.session.scenarios))
+    def scenarios_now(self) -> list[Scenario]:
+        """The scenarios now chosen. Raises LookupError for one that is gone."""
+        return choose(self.session.boat, self.session.scenarios)
+
+    def worked_out(self, task: Task, result: Result) -> None:
+        """Something was worked out; called in another thread."""
+        what, found = result
+        if isinstance(task, Question) and what == "verdict":
+            self.post_message(Checked(task, cast("Answer", found)))
+        elif what == "strip":
+            self.post_message(self.Drawn(Made(Wanted(task.weight, task.key), strip=cast("StripRow | None", found))))
+        else:
+            wanted = Wanted(task.weight, task.key, rose=True)
+            self.post_message(self.Drawn(Made(wanted, rose=cast("Picture | None", found))))
 
     @on(RollPane.Turned)
     def _turned(self) -> None:
@@ -51,24 +74,13 @@ class Drawings(Base):
             return
         wanted = self.pictures.wanted(self.session, rose=pane.sight == "rose")
         if wanted:
-            try:
-                self._make(wanted, self.run_now())
-            except LookupError:
-                return
-
-    @work(thread=True, exclusive=True, group="drawings", exit_on_error=False, description="drawings")
-    def _make(self, wanted: list[Wanted], run: Run) -> None:
-        worker = get_current_worker()
-        for each in wanted:
-            if worker.is_cancelled:
-                return
-            self.post_message(self.Drawn(make(each, run)))
+            with contextlib.suppress(LookupError):
+                self.desk.ask(wanted, self.session.boat, self.scenarios_now())
 
     def stop_drawing(self) -> None:
         """A new question comes first."""
         if self._drawing is not None:
             self._drawing.stop()
-        self.workers.cancel_group(self, "drawings")
 
     @on(Drawn)
     def _drawn(self, event: Drawn) -> None:

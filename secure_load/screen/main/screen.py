@@ -5,12 +5,11 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from textual import events, on, work
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Container, Vertical
 from textual.timer import Timer
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.drawing.glyphs import usual_glyphs
@@ -28,18 +27,16 @@ from secure_load.screen.main.owning import Owning
 from secure_load.screen.main.picking import Picking
 from secure_load.screen.main.stowing import Stowing
 from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
-from secure_load.screen.pictures import KeepingRun, Pictures, Wanted, strip_from
+from secure_load.screen.pictures import Pictures
+from secure_load.screen.reckoning.desk import Desk
 from secure_load.screen.roll.pane import RollPane
 from secure_load.screen.safekeeping.keeper import Keeper, Kept
-from secure_load.screen.session import Question, Session, work_out
+from secure_load.screen.session import Session
 from secure_load.screen.themes import coloured
 from secure_load.screen.verdict.pane import VerdictPane, VerdictText
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.screen.words import STYLE, Line, mark, safe, short
 
-PAUSE = 0.02
-"""Seconds to wait after a keystroke before the check begins, so that the figure typed is painted first; typing on
-within them puts it off, and a check that is overtaken ends at its next weight."""
 ANSWER_SOON = 0.1
 """Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
 To say so before would be to paint both twice for every key."""
@@ -68,7 +65,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self._take_up = take_up
         self.keeper = Keeper()
         self.pictures = Pictures()
-        self._waiting: Timer | None = None
+        self.desk = Desk(self.worked_out)
         self._later: Timer | None = None
         self._lines: dict[str, Line] = {}
         self.stopped = False
@@ -98,8 +95,11 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         if self._take_up is not None:
             self.call_after_refresh(self.adopt, self._take_up)
         self.watch(self.app, "app_focus", self.came_back, init=False)
-        # The check takes the processor: she is shown first.
-        self.call_after_refresh(self._ask_check, 0.0)
+        self._begin()
+
+    def on_unmount(self) -> None:
+        """Nothing is wanted any more."""
+        self.desk.close()
 
     # Showing -------------------------------------------------------------------------------------------------
 
@@ -109,9 +109,13 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self._show_panes(afresh=afresh)
 
     def _show_panes(self, *, afresh: bool) -> None:
+        self._show_answer(afresh=afresh)
+        self.query_one(RollPane).show(self.session, self.pictures)
+
+    def _show_answer(self, *, afresh: bool = False) -> None:
+        """What a verdict changes; the drawings follow a moment later, with the strip out of the same working."""
         self._show_typed(afresh=afresh)
         self.query_one(VerdictPane).show(self.session, self.scenario_names())
-        self.query_one(RollPane).show(self.session, self.pictures)
 
     def _show_typed(self, *, afresh: bool = False) -> None:
         """What changes with every key: the list, which says that it is being worked out, the form, the line above."""
@@ -213,27 +217,25 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
 
     @on(Edited)
     def changed(self) -> None:
-        """Something was taken in: show it, and have what it touches checked again."""
+        """Something was taken in: have what it touches checked again, and show it meanwhile."""
+        self._begin()
         self._show_typed()
         self._later = self.set_timer(ANSWER_SOON, self.show_all)
         self.keep_soon()
-        self._ask_check(PAUSE)
 
     def changed_afresh(self) -> None:
         """The same where the figures come from elsewhere than the keyboard: the form is written anew."""
+        self._begin()
         self.show_all(afresh=True)
         self.keep_soon()
-        self._ask_check(0.0)
 
     def action_stop(self) -> None:
         """Stop the check that is running; or begin again what was stopped."""
         if self.stopped:
-            self._ask_check(0.0)
+            self._begin()
         elif self.session.questions():
             self.stopped = True
-            if self._waiting is not None:
-                self._waiting.stop()
-            self.workers.cancel_group(self, "check")
+            self.desk.stop()
             self.stop_drawing()
             self.say("Stopped. Ctrl+G goes on with it.")
         self.show_all()
@@ -244,47 +246,30 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             return bool(self.session.questions())
         return True
 
-    def _ask_check(self, pause: float) -> None:
-        self.stopped = False
-        if self._waiting is not None:
-            self._waiting.stop()
-        self._waiting = self.set_timer(pause or 0.001, self._begin)
-
     def _begin(self) -> None:
-        questions = self.session.questions()
-        if not questions:
-            self.show_all()
-            self.draw_soon()
-            return
+        """Ask for all that is not known yet, the chosen weight's verdict first; nothing here waits for an answer."""
+        self.stopped = False
         self.stop_drawing()
         try:
-            run = self.run_now()
+            scenarios = self.scenarios_now()
         except LookupError as problem:
             self.say(f"{problem}; all scenarios are run instead", wrong=True)
             self.session.scenarios = None
-            run = self.run_now()
-            questions = self.session.questions()
-        self._check(questions, run)
-        self.refresh_bindings()
-
-    @work(thread=True, exclusive=True, group="check", exit_on_error=False, description="check")
-    def _check(self, questions: list[Question], run: KeepingRun) -> None:
-        """Work out the answers beside the screen; a newer call ends this one at the next weight."""
-        worker = get_current_worker()
-        for done, question in enumerate(questions, start=1):
-            if worker.is_cancelled:
-                return
-            answer = work_out(question, run)
-            made = strip_from(Wanted(question.weight, question.key), run)
-            if made is not None:
-                self.post_message(self.Drawn(made))
-            self.post_message(Checked(question, answer, len(questions) - done))
+            scenarios = self.scenarios_now()
+        questions = self.session.questions()
+        self.desk.ask(questions, self.session.boat, scenarios)
+        if questions:
+            self.refresh_bindings()
+        else:
+            self.call_later(self.show_all)
+            self.draw_soon()
 
     @on(Checked)
     def _checked(self, event: Checked) -> None:
-        if self.session.take(event.question, event.answer) or event.left == 0:
-            self.show_all()
-        if event.left == 0:
+        left = self.session.questions
+        if self.session.take(event.question, event.answer) or not left():
+            self._show_answer()
+        if not left():
             self.draw_soon()
             self.refresh_bindings()
 
@@ -310,7 +295,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self.show_all(afresh=True)
         self.action_pane("weights")
         self.begin_keeping()
-        self._ask_check(0.0)
+        self._begin()
 
     @property
     def file(self) -> Path | None:

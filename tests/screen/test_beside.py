@@ -1,0 +1,184 @@
+"""The check beside the screen: newer figures first, nothing lost with the process it runs in, no key that waits."""
+
+from __future__ import annotations
+
+import asyncio
+import threading
+import time
+from pathlib import Path
+
+import pytest
+
+from secure_load.boat.file import read_boat
+from secure_load.boat.render import render_boat
+from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.reckoning import helper as helpers
+from secure_load.screen.session import Answer, Question, work_out
+from secure_load.verdict.check import check_boat
+from secure_load.verdict.models import WeightVerdict
+from tests.speed.larger_boats import tier_of
+
+from .conftest import main_screen, no_helper, settle, text_of, write
+
+
+def mass_of(app: SecureLoadApp) -> FieldRow:
+    return next(r for r in main_screen(app).query_one(FormPane).rows if r.field.label == "Mass")
+
+
+def verdict(app: SecureLoadApp, weight: str) -> WeightVerdict:
+    found = main_screen(app).session.states()[weight]
+    assert not found.working
+    assert found.verdict is not None
+    return found.verdict
+
+
+async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) -> None:
+    path = tmp_path / "whimbrel.toml"
+    tier = tier_of(12)  # takes seconds, and one pig beside it, which does not
+    alone = tier.weight[0].model_copy(update={"id": "pig", "at_m": (1.0, 0.5, 0.0)})
+    path.write_text(render_boat(tier.model_copy(update={"weight": [*tier.weight, alone]})), encoding="utf-8")
+    app = SecureLoadApp(path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause(0.5)
+        main = main_screen(app)
+        main.session.chosen = "pig"
+        main.show_all()
+        await pilot.press("f3")
+        await pilot.pause(0.1)
+        mass_of(app).input.focus()
+        begun = time.monotonic()
+        await write(pilot, "31")
+        while main.session.states()["pig"].working:
+            await pilot.pause(0.02)
+            assert time.monotonic() - begun < 5.0
+        assert verdict(app, "pig").mass_kg == 31.0
+        assert main.session.questions()  # the others are still to come
+        assert main.session.states()["ingot-0-0"].working
+        app.left = True
+
+
+async def test_where_no_process_can_be_started_the_check_goes_on(
+    boat_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(helpers, "take", no_helper)
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        assert main_screen(app).desk.by_thread
+        await pilot.press("f3", "tab")
+        await write(pilot, "31")
+        await settle(pilot)
+        await pilot.pause(0.2)
+        boat = main_screen(app).session.boat
+        assert boat.weight[0].mass == 31.0
+        expected = {w.id: w for w in check_boat(boat).weights}
+        for weight in boat.weight:
+            assert verdict(app, weight.id) == expected[weight.id]
+        assert not main_screen(app).pictures.wanted(main_screen(app).session)
+        app.left = True
+
+
+async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
+    boat_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[Question] = []
+    gate = threading.Event()
+
+    def slow(question: Question, run: object) -> Answer:
+        asked.append(question)
+        if len(asked) == 1:
+            gate.wait(20)
+        return work_out(question, run)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(helpers, "take", no_helper)
+    monkeypatch.setattr("secure_load.screen.reckoning.work.work_out", slow)
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause(0.2)
+        await pilot.press("f3", "tab")
+        await write(pilot, "3")
+        gate.set()
+        await settle(pilot)
+        # the old one, and then both as they are now
+        assert [(q.weight.id, q.weight.mass) for q in asked] == [("pigs", 24.0), ("pigs", 3.0), ("battery", 20.0)]
+        assert verdict(app, "pigs").mass_kg == 3.0
+        app.left = True
+
+
+async def test_a_process_killed_in_the_midst_of_a_check_costs_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "whimbrel.toml"
+    path.write_text(render_boat(tier_of(4)), encoding="utf-8")
+    app = SecureLoadApp(path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        main = main_screen(app)
+        await pilot.press("f3", "tab")
+        await write(pilot, "7")
+        helper = main.desk.helper
+        assert helper is not None
+        assert main.session.questions()
+        helper._process.kill()
+        await write(pilot, "1")
+        await settle(pilot)
+        assert main.desk.helper is not helper
+        assert not main.desk.by_thread
+        expected = {w.id: w for w in check_boat(main.session.boat).weights}
+        assert expected["ingot-0-0"].mass_kg == 71.0
+        for weight in main.session.boat.weight:
+            assert verdict(app, weight.id) == expected[weight.id]
+        app.left = True
+
+
+async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) -> None:
+    path = tmp_path / "whimbrel.toml"
+    path.write_text(render_boat(tier_of(6)), encoding="utf-8")
+    app = SecureLoadApp(path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause(0.3)
+        assert "^G Stop the check" in text_of(app)
+        await pilot.press("ctrl+g")
+        left = len(main_screen(app).session.questions())
+        await pilot.pause(1.0)
+        assert len(main_screen(app).session.questions()) == left > 0
+        assert "stopped" in text_of(app)
+        await pilot.press("ctrl+g")
+        await settle(pilot)
+        assert "^G" not in text_of(app)
+
+
+async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Path) -> None:
+    path = tmp_path / "whimbrel.toml"
+    path.write_text(render_boat(tier_of(12)), encoding="utf-8")
+    app = SecureLoadApp(path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f3", "tab")
+        longest = 0.0
+        for letter in "1234":
+            begun = time.monotonic()
+            await pilot.press(letter)
+            longest = max(longest, time.monotonic() - begun)
+            await asyncio.sleep(0.05)
+        assert mass_of(app).input.value == "1234"
+        assert main_screen(app).session.boat.weight[0].mass == 1234.0
+        assert main_screen(app).session.questions()
+        assert longest < 1.0
+        app.left = True
+
+
+async def test_the_program_is_left_without_waiting_for_a_check(tmp_path: Path) -> None:
+    path = tmp_path / "whimbrel.toml"
+    path.write_text(render_boat(tier_of(12)), encoding="utf-8")
+    app = SecureLoadApp(path)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause(0.5)
+        helper = main_screen(app).desk.helper
+        assert helper is not None
+        await pilot.press("ctrl+q")
+    end = time.monotonic() + 5.0
+    while helper._process.poll() is None:
+        assert time.monotonic() < end
+        time.sleep(0.02)
+    assert read_boat(path).weight[0].mass == 10.0
