@@ -72,13 +72,14 @@ class StripRow:
         if step_deg < self.step_deg:
             raise ValueError("a strip can only be made coarser")
         found: list[StripCell | None] = [None] * len(columns(step_deg))
-        for cell in self.cells:
+        heels = columns(step_deg)
+        places = _column(np.array(self.heels), step_deg)
+        for cell, place in zip(self.cells, places, strict=True):
             if cell is None:
                 continue
-            place = _column(np.array([cell.heel_deg]), step_deg)[0]
             best = found[place]
             if best is None or _graver(cell, best):
-                found[place] = replace(cell, heel_deg=columns(step_deg)[place])
+                found[place] = replace(cell, heel_deg=heels[place])
         return StripRow(self.weight, self.title, step_deg, tuple(found))
 
 

@@ -77,6 +77,8 @@ class Session:
         self._known: dict[str, Answer] = {}
         self._last: dict[str, Answer] = {}
         self._keys: tuple[BoatFile, list[str] | None, dict[str, str]] | None = None
+        self._words: list[str] = []
+        """The weights in words, one for each of the boat that ``_keys`` are of."""
 
     # Files ---------------------------------------------------------------------------------------------------
 
@@ -123,11 +125,38 @@ class Session:
 
         Changes one after another with the same ``tag`` are taken back in one step, until ``seal``.
         """
+        boat = self._with_weight(changes)
+        if boat is not None:
+            self.put(boat, what, tag)
+            return []
         data = plain_table(self.boat)
         data["schema"] = 1
         for keys, value in changes.items():
             data = _with(data, keys, value)
         return self.try_data(data, what, tag)
+
+    def _with_weight(self, changes: Mapping[Keys, Any]) -> BoatFile | None:
+        """The boat with one weight changed, where all changes are in that one and nothing is to be complained of.
+
+        All others stay the very objects they are: of a boat of a hundred weights one is looked through.
+        """
+        places = {keys[:2] for keys in changes}
+        if len(places) != 1 or any(len(keys) < 3 for keys in changes):
+            return None
+        table, index = next(iter(places))
+        if table != "weight" or not isinstance(index, int) or index >= len(self.boat.weight):
+            return None
+        data: Any = plain_table(self.boat.weight[index])
+        for keys, value in changes.items():
+            data = _with(data, keys[2:], value)
+        try:
+            weight = Weight.model_validate(data)
+            weights = [*self.boat.weight[:index], weight, *self.boat.weight[index + 1 :]]
+            # takes the parts as they are, and looks at what concerns several of them
+            parts = {name: getattr(self.boat, name) for name in BoatFile.model_fields}
+            return BoatFile(**{**parts, "weight": weights})
+        except ValidationError:
+            return None
 
     def try_data(self, data: dict[str, Any], what: str, tag: object = None) -> list[Problem]:
         """Take in a whole boat from plain tables, or say what is wrong with them."""
@@ -221,7 +250,8 @@ class Session:
         if known is not None and known[0] is self.boat and known[1] == self.scenarios:
             return known[2]
         about, weights = self._about(), self.boat.weight
-        words = [w.model_dump_json() for w in weights]
+        was = {} if known is None else {id(w): words for w, words in zip(known[0].weight, self._words, strict=True)}
+        words = self._words = [was.get(id(w)) or w.model_dump_json() for w in weights]
         found: dict[str, str] = {}
         for group in groups_of(weights):
             together = "|".join(words[i] for i in group)

@@ -199,13 +199,14 @@ async def typed(path: Path, do: Callable[[MainScreen, Typist, Input, str], Any])
 
 
 def places_of(main: MainScreen, weight: str) -> list[Region]:
-    """Where the words of a weight's verdict stand."""
+    """Where the words of a weight's verdict stand; the mark of how far they are scrolled is none of them."""
     listing = main.query_one(WeightList)
     line = main.session.index
     assert line is not None
     top = listing.content_region
     at = top.y + line - int(listing.scroll_offset.y)
-    return [main.query_one(VerdictPane).content_region, Region(top.x, at, VERDICT_COLUMNS, 1)]
+    words = main.query_one(VerdictPane).content_region
+    return [Region(words.x, words.y, words.width - 1, words.height), Region(top.x, at, VERDICT_COLUMNS, 1)]
 
 
 async def measured(path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, list[Wait]]:

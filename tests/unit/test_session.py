@@ -15,7 +15,7 @@ from secure_load.screen import drafts
 from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, Field
 from secure_load.screen.reading import number, read, read_mass, rows, text_of, value_at
 from secure_load.screen.rescue import rescue
-from secure_load.screen.session import Session, work_out
+from secure_load.screen.session import Keys, Session, work_out
 from secure_load.screen.words import verdict_lines
 from secure_load.verdict.models import WeightVerdict
 
@@ -396,3 +396,45 @@ def test_the_session_needs_no_terminal() -> None:
         "sys.exit(any(m.split('.')[0] in ('textual', 'rich') for m in sys.modules))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_of_many_weights_only_the_changed_one_is_made_anew() -> None:
+    session = Session(boat(pig(), pig(id="other"), pig(id="third", restraint=[BED])))
+    before = session.boat.weight
+    keys = dict(session.keys())
+    assert session.try_set({("weight", 1, "mass_kg"): 30.0}, "mass") == []
+    now = session.boat.weight
+    assert [a is b for a, b in zip(before, now, strict=True)] == [True, False, True]
+    assert session.keys()["pig"] == keys["pig"]
+    assert session.keys()["other"] != keys["other"]
+    assert session.boat == boat(pig(), pig(id="other", mass_kg=30.0), pig(id="third", restraint=[BED]))
+    assert session.keys() == Session(session.boat).keys()
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({("weight", 1, "mass_kg"): -3.0}, "at least"),
+        ({("weight", 1, "id"): "pig"}, "used twice"),
+        ({("weight", 0, "restraint", 0, "weight"): "nobody"}, "no weight 'nobody'"),
+        ({("weight", 0, "restraint", 0, "weight"): "pig"}, "lean against itself"),
+        ({("weight", 1, "strange"): 3}, "strange"),
+    ],
+)
+def test_what_is_wrong_with_one_weight_is_said_as_of_the_whole_boat(changes: dict[Keys, object], words: str) -> None:
+    leans = {"type": "neighbour", "face": "port", "weight": "other", "friction": 0.3}
+    session = Session(boat(pig(restraint=[leans]), pig(id="other")))
+    before = session.boat
+    (problem,) = session.try_set(changes, "figure")
+    assert words in f"{problem.path} {problem.sentence}"
+    assert problem.path[:2] == next(iter(changes))[:2]
+    assert session.boat is before
+
+
+def test_a_weight_that_is_not_there_is_set_as_before() -> None:
+    session = Session(boat(pig()))
+    new = pig(id="other")
+    assert session.try_set({("weight", 1, key): value for key, value in new.items()}, "a weight") == []
+    assert [w.id for w in session.boat.weight] == ["pig", "other"]
+    assert session.try_set({("weight", 1): None}, "out") == []
+    assert session.boat == boat(pig())

@@ -98,6 +98,8 @@ class HeelStrip(Widget, can_focus=True):
         self._colours: dict[str, Colour] = {}
         self._wide: list[StripRow] = []
         self._wide_for = -1
+        self._known: dict[tuple[int, float], tuple[StripRow, StripRow]] = {}
+        """Every row given, and the same in columns so wide."""
         self._film: Timer | None = None
 
     # What is shown -------------------------------------------------------------------------------------------
@@ -133,7 +135,12 @@ class HeelStrip(Widget, can_focus=True):
         own = self._given[0].step_deg
         steps = [own * k for k in WIDER if abs(180.0 / (own * k) - round(180.0 / (own * k))) < 1e-9]
         step = next((s for s in steps if 360.0 / s + 1 + LEAST_LABEL <= width), steps[-1])
-        return [row if step == row.step_deg else row.coarser(step) for row in self._given]
+        known, self._known = self._known, {}
+        for row in self._given:
+            # the row is held on to with what was made of it, so that no other can have its place in memory
+            own = known.get((id(row), step))
+            self._known[id(row), step] = own or (row, row if step == row.step_deg else row.coarser(step))
+        return [self._known[id(row), step][1] for row in self._given]
 
     @property
     def step(self) -> float:

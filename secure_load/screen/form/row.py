@@ -6,7 +6,9 @@ from pydantic import BaseModel
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.geometry import Size
 from textual.message import Message
+from textual.reactive import Reactive
 from textual.widgets import Input, Static
 
 from secure_load.screen.fields import Field
@@ -25,6 +27,12 @@ class Pick(Static):
         if isinstance(row, FieldRow):
             row.input.focus()
             row.post_message(FieldRow.PickAsked(row))
+
+
+class Entry(Input):
+    """What is typed in. It stays as wide and as high as it is, so that a letter more lays nothing out anew (4 ms)."""
+
+    virtual_size = Reactive(Size(0, 0), layout=False)
 
 
 class FieldRow(Horizontal):
@@ -48,7 +56,7 @@ class FieldRow(Horizontal):
         self.assumed: object = None
         self.put = False
         """True where the text is a starting value that nobody measured."""
-        self.input = Input(compact=True, select_on_focus=True)
+        self.input = Entry(compact=True, select_on_focus=True)
         self._said = ("", "")
         self._note = Static(classes="note", markup=False)
 

@@ -35,6 +35,7 @@ class Drawings(Base):
     pictures: Pictures
     desk: Desk
     _drawing: Timer | None = None
+    _to_show = False
 
     class Drawn(Message):
         """A picture is there."""
@@ -85,4 +86,11 @@ class Drawings(Base):
     @on(Drawn)
     def _drawn(self, event: Drawn) -> None:
         self.pictures.take(event.made)
-        self.query_one(RollPane).show(self.session, self.pictures)
+        if not self._to_show:
+            self._to_show = True
+            self.call_after_refresh(self._show_drawings)  # the verdict's words, which came before it, are painted first
+
+    def _show_drawings(self) -> None:
+        self._to_show = False
+        if self.is_mounted:
+            self.query_one(RollPane).show(self.session, self.pictures)

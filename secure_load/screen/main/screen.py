@@ -96,6 +96,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self.call_after_refresh(self.adopt, self._take_up)
         self.watch(self.app, "app_focus", self.came_back, init=False)
         self._begin()
+        self.refresh_bindings()
 
     def on_unmount(self) -> None:
         """Nothing is wanted any more."""
@@ -220,13 +221,18 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         """Something was taken in: have what it touches checked again, and show it meanwhile."""
         self._begin()
         self._show_typed()
-        self._later = self.set_timer(ANSWER_SOON, self.show_all)
+        self._later = self.set_timer(ANSWER_SOON, self._still_working)
         self.keep_soon()
+
+    def _still_working(self) -> None:
+        self.show_all()
+        self.refresh_bindings()  # there is something to stop
 
     def changed_afresh(self) -> None:
         """The same where the figures come from elsewhere than the keyboard: the form is written anew."""
         self._begin()
         self.show_all(afresh=True)
+        self.refresh_bindings()
         self.keep_soon()
 
     def action_stop(self) -> None:
@@ -258,9 +264,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             scenarios = self.scenarios_now()
         questions = self.session.questions()
         self.desk.ask(questions, self.session.boat, scenarios)
-        if questions:
-            self.refresh_bindings()
-        else:
+        if not questions:
             self.call_later(self.show_all)
             self.draw_soon()
 
@@ -296,6 +300,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self.action_pane("weights")
         self.begin_keeping()
         self._begin()
+        self.refresh_bindings()
 
     @property
     def file(self) -> Path | None:

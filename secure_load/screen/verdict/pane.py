@@ -5,12 +5,15 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
+from textual.timer import Timer
 from textual.widgets import Static
 
 from secure_load.screen.session import Session
 from secure_load.screen.themes import coloured, entitle
 from secure_load.screen.words import Line, safe, verdict_lines
 
+REST = 0.25
+"""Seconds without another verdict after which what can be scrolled to is put right."""
 CAUTION = "Indicative only, no survey: F12 shows the cautions."
 
 
@@ -21,6 +24,7 @@ class VerdictPane(Vertical):
         super().__init__(id="verdict")
         self._of: str | None = None
         self._shown: list[Line] = []
+        self._fitting: Timer | None = None
 
     def compose(self) -> ComposeResult:
         with VerdictText(id="verdict-scroll"):
@@ -38,12 +42,30 @@ class VerdictPane(Vertical):
             return
         lines: list[Line] = verdict_lines(session.states()[weight.id], names)
         if lines != self._shown:
-            text.update(coloured(*lines))
+            text.update(coloured(*lines), layout=False)
+            self._fit(text)
             self._shown = lines
         entitle(self, f"Verdict: {safe(weight.title, 40)}")
         if self._of != weight.id:
             self.query_one(VerdictText).scroll_home(animate=False)
         self._of = weight.id
+
+    def _fit(self, text: Static) -> None:
+        """See that the words have the height they need.
+
+        Every pane is laid out with it (10 ms), which waits until nothing is typed where all that is in sight can be
+        shown as it is.
+        """
+        size, window = text.content_size, self.query_one(VerdictText).size
+        text.clear_cached_dimensions()
+        height = text.get_content_height(size, size, size.width)
+        if self._fitting is not None:
+            self._fitting.stop()
+            self._fitting = None
+        if size.height < height and size.height < window.height:
+            text.refresh(layout=True)
+        elif size.height != height:
+            self._fitting = self.set_timer(REST, lambda: text.refresh(layout=True))
 
 
 class VerdictText(VerticalScroll, can_focus=True):
