@@ -9,6 +9,7 @@ measured in test_first_paint_speed.py.
 from __future__ import annotations
 
 import asyncio
+import gc
 import re
 import time
 from collections.abc import Callable
@@ -179,6 +180,8 @@ async def typed(path: Path, do: Callable[[MainScreen, Typist, Input, str], Any])
         while app.main is None or not app.main.is_mounted or app.main.session.questions():
             await pilot.pause(0.05)
         main = app.main
+        gc.collect()
+        gc.freeze()  # as the opening of the program does, which is passed over here
         await pilot.press("f3")
         assert isinstance(app._driver, Typist)
         for weight in main.session.boat.weight:
@@ -206,7 +209,7 @@ def places_of(main: MainScreen, weight: str) -> list[Region]:
     top = listing.content_region
     at = top.y + line - int(listing.scroll_offset.y)
     words = main.query_one(VerdictPane).content_region
-    return [Region(words.x, words.y, words.width - 1, words.height), Region(top.x, at, VERDICT_COLUMNS, 1)]
+    return [Region(words.x, words.y, words.width - 2, words.height), Region(top.x, at, VERDICT_COLUMNS, 1)]
 
 
 async def measured(path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, list[Wait]]:

@@ -37,9 +37,9 @@ from secure_load.screen.verdict.pane import VerdictPane, VerdictText
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.screen.words import STYLE, Line, mark, safe, short
 
-ANSWER_SOON = 0.1
+ANSWER_SOON = 0.2
 """Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
-To say so before would be to paint both twice for every key."""
+To say so before would be to paint both twice for every key, and often just when the answer is there."""
 
 
 class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings):

@@ -62,8 +62,9 @@ class VerdictPane(Vertical):
         if self._fitting is not None:
             self._fitting.stop()
             self._fitting = None
-        if size.height < height and size.height < window.height:
-            text.refresh(layout=True)
+        room = window.height
+        if (size.height < height and size.height < room) or (size.height > room) != (height > room):
+            text.refresh(layout=True)  # some would not be in sight, or the mark beside them comes or goes
         elif size.height != height:
             self._fitting = self.set_timer(REST, lambda: text.refresh(layout=True))
 
