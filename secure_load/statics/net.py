@@ -33,14 +33,12 @@ class Net:
     toward: Array
     """(c, 3) unit vectors of the greatest loads."""
 
-    def on_the_edge(self, marked: Mask) -> Mask:
-        """Which cells (cases, c) touch one that is marked while they are not, or the other way about."""
+    def on_the_edge(self, marked: Mask, reach: float = REACH) -> Mask:
+        """Which cells (cases, c) that are not marked have one that is within so many steps."""
         if marked.all() or not marked.any():
             return np.zeros_like(marked)
-        beside: Array = (self.toward @ self.toward.T > np.cos(REACH * self.step)).astype(np.float32)
-        count: Array = marked.astype(np.float32) @ beside
-        edge: Mask = np.where(marked, count < beside.sum(axis=0), count > 0.0)
-        return edge
+        beside: Array = (self.toward @ self.toward.T > np.cos(reach * self.step)).astype(np.float32)
+        return np.asarray(~marked & (marked.astype(np.float32) @ beside > 0.0))
 
 
 def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:

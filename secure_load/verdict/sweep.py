@@ -25,6 +25,8 @@ WIDE, CLOSE = 15.0, 5.0
 """Degrees across the cells of the first net of directions, and of the second."""
 WORTH_A_LOOK = 0.8
 """How far up between the least and the greatest utilisation of a scenario lies what is looked at for a greater."""
+NEXT = 1.7
+"""Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 ALMOST = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
 BESIDE = 4
@@ -190,7 +192,8 @@ def _by_direction(sweep: _Sweep, meant: Family) -> None:
     sweep.put(rest, stands[rest], share)
     shape = (sweep.cases.count, n)
     greatest = sweep.places(close.greatest).reshape(shape[0], -1)
-    edge = close.on_the_edge(sweep.adrift[greatest, 0])[:, close.cell]
+    free = sweep.adrift[greatest, 0]
+    edge = (close.on_the_edge(free) | close.on_the_edge(~free, NEXT))[:, close.cell]
     near_most = sweep.near_most[stands].reshape(shape) & (close.share >= ALMOST)
     worst = sweep.worst(0).reshape(shape)
     look = _near_worst(worst, meant.order.scenarios) | _changes(worst, meant) | edge | near_most

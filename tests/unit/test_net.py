@@ -41,11 +41,12 @@ def test_weightless_is_a_load_like_any_other() -> None:
     assert np.all(np.isfinite(net.share))
 
 
-def test_only_cells_beside_one_that_differs_lie_on_the_edge() -> None:
+def test_the_edge_is_of_cells_beside_marked_ones() -> None:
     (net,) = nets(LOADS, [5.0])
     up = net.toward[:, 2] > 0.0
     edge = net.on_the_edge(np.stack([up, np.ones_like(up), np.zeros_like(up)]))
     height = np.degrees(np.arcsin(net.toward[:, 2]))
-    assert edge[0, np.abs(height) < 2.5].all()
+    assert edge[0, (height < 0.0) & (height > -2.5)].all()
+    assert not edge[0, up].any()
     assert not edge[0, np.abs(height) > 2.4 * 5.0].any()
     assert not edge[1:].any()
