@@ -9,11 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.links import Links
+
+KEPT = 8
+"""Sets of links whose arrays are kept ready: the same ones are asked about many times over."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,7 @@ class Figures:
         return Figures(pick(self.k, rows), pick(self.f0, rows), pick(self.kt, rows), pick(self.limit, rows))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cases:
     """c sets of links with the same directions."""
 
@@ -43,6 +47,11 @@ class Cases:
     figures: Figures
     """By case, or one row where a figure is the same in all."""
     count: int
+
+    @cached_property
+    def springs(self) -> Springs:
+        """What they push."""
+        return Springs(self)
 
     def rows(self, case: Index) -> Figures:
         """The figures that instants of some cases (n,) go by."""
@@ -53,6 +62,7 @@ class Cases:
         return self.figures.at(np.array([case]))
 
 
+@lru_cache(maxsize=KEPT)
 def alone(links: Links) -> Cases:
     """One set of links."""
     return Cases(links, Figures(links.k[None], links.f0[None], links.kt[None], links.limit[None]), 1)

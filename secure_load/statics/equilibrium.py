@@ -36,8 +36,6 @@ from secure_load.statics.cases import Cases, alone
 from secure_load.statics.links import Links
 from secure_load.statics.newton import FREE, Begin, Found, Order, Sweep
 
-SOFT = 1e-8
-"""Soft spring over the softest real one."""
 RING = 2e-3
 """Share of the load left over, at a state that friction will not settle to, up to which it is held."""
 
@@ -89,11 +87,9 @@ def solve_cases(
 
     ``order``: over the loads of one case; the loads are then the same for every case, one case after the other.
     """
-    links, figures, n = cases.links, cases.figures, len(load)
+    links, n = cases.links, len(load)
     w = _whole(load, links)
-    stiff = figures.k[figures.k > 0.0]
-    soft = SOFT * float(min(stiff.min(), figures.kt[figures.kt > 0.0].min(initial=np.inf))) if len(stiff) else 1.0
-    sweep = Sweep(cases, case, soft, patient)
+    sweep = Sweep(cases, case, patient)
     found = Found.empty(n, links)
     every = np.arange(n)
     if begin is not None:

@@ -31,7 +31,7 @@ FRICTION_AXES = 8
 """Half the number of sides of the friction polygon: cos(pi/16) = 0.981, within 2 % of the circle."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Links:
     """All links of one body: first the m normal rows, then the t friction rows that live on some of them."""
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask, sizes
-from secure_load.statics.cases import Cases, Look, Springs
+from secure_load.statics.cases import Cases, Look
 from secure_load.statics.links import Links
 from secure_load.statics.robust import ATTEMPTS, AWAY, approach
-from secure_load.statics.tangent import Tangents
+from secure_load.statics.tangent import tangents_of
 
 FREE = 1e-6
 """Share of the load that no link answers beyond which there is no equilibrium."""
@@ -113,12 +113,12 @@ class Sweep:
     Each load is borne by the links of some case: ``case`` (n,), for all loads that will ever be asked about.
     """
 
-    def __init__(self, cases: Cases, case: Index, soft: float, patient: bool = True) -> None:
-        self.cases, self.case, self.soft, self.patient = cases, case, soft, patient
+    def __init__(self, cases: Cases, case: Index, patient: bool = True) -> None:
+        self.cases, self.case, self.patient = cases, case, patient
         self.links, figures = cases.links, cases.figures
         self.d = self.links.unknowns
-        self.springs = Springs(cases)
-        self.tangents = Tangents(self.springs, soft)
+        self.springs, self.tangents = cases.springs, tangents_of(cases)
+        self.soft = self.tangents.soft
         self.floor = 1e-13 * float(max(figures.k.max(initial=1.0), figures.kt.max(initial=1.0)))
         self.least = float(np.abs(figures.f0).max(initial=0.0))
 
@@ -145,6 +145,8 @@ class Sweep:
         if begin.share is not None:
             start, load = start * begin.share[:, None], load * begin.share[:, None]
         change = w[at] - load
+        if not change.any():
+            return start
         if self.d > GATHERED:
             look = self.springs.look(start, case)
             return start + self.step(case, look.closed, look.stick, look.forward, change)

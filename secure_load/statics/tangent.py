@@ -9,11 +9,12 @@ the work grows with the contacts and not with the square of the bodies.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask
-from secure_load.statics.cases import Springs, pick
+from secure_load.statics.cases import KEPT, Cases, pick
 from secure_load.statics.links import Links, products
 
 
@@ -29,13 +30,25 @@ class _Joint:
     """(rows, c c) what each adds; of what slides where its friction may bear all of its normal force."""
 
 
+SOFT = 1e-8
+"""The soft spring that keeps the matrices regular, over the softest real one."""
+
+
+@lru_cache(maxsize=KEPT)
+def tangents_of(cases: Cases) -> Tangents:
+    """Those of some cases, kept ready for the next question."""
+    return Tangents(cases)
+
+
 class Tangents:
     """What the links of a body, or of bodies that touch, add to its tangent stiffness."""
 
-    def __init__(self, springs: Springs, soft: float) -> None:
-        """soft: stiffness of the spring that keeps the matrices regular, N/m."""
-        links = springs.links
-        self.springs, self.d, self.soft = springs, links.unknowns, soft
+    def __init__(self, cases: Cases) -> None:
+        springs, links = cases.springs, cases.links
+        stiff = np.concatenate([cases.figures.k.ravel(), cases.figures.kt.ravel()])
+        self.springs, self.d = springs, links.unknowns
+        self.soft = SOFT * float(stiff[stiff > 0.0].min(initial=np.inf)) if (stiff > 0.0).any() else 1.0
+        """Stiffness of the soft spring, N/m."""
         moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
         self.joints = [_joint(links, pattern, joint.ravel() == j) for j, pattern in enumerate(bodies)]
