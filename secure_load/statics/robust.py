@@ -23,6 +23,8 @@ FEW = 32
 """Instants up to which all are followed to the end."""
 AWAY = 0.05
 """Share of the load on the soft spring beyond which a weight is on its way, whether its friction settles or not."""
+LEVEL = 1e-9
+"""Share of the slope at the start of a step below which it is taken to be level at its end."""
 SETTLED = 1e-10
 """Change of the held normal forces, over the load, at which they have settled."""
 
@@ -38,7 +40,10 @@ def approach(
     """
     n, links = len(w), tangents.springs.links
     energy = Energy(tangents)
-    u = np.zeros_like(w)
+    touching = np.ones((n, len(links.k)), dtype=bool)
+    sticking = np.ones((n, len(links.kt)), dtype=bool)
+    all_tight = w + figures.f0 @ links.g
+    u = np.linalg.solve(tangents.at(case, touching, sticking), all_tight[:, :, None])[:, :, 0]
     held = np.full((n, len(links.k)), np.inf)
     size = sizes(w)
     scale = np.maximum(size, max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))
@@ -124,20 +129,32 @@ class Energy:
             acts = (force > low) & (force < high)
             matrix = self.tangents.at(case[active], acts[:, :m], acts[:, m:])
             step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
-            length = self._length(force, low, high, pick(k, active), total, step)
+            along = step @ self.along
+            change = -along * pick(k, active)
+            # at the end of the whole step the energy mostly has come to its least, or still falls
+            down = np.einsum("nd,nd->n", total, step)
+            rise = np.einsum("nr,nr->n", np.clip(force + change, low, high) - np.clip(force, low, high), along)
+            rise -= soft * np.einsum("nd,nd->n", step, step)
+            beyond = down + rise < -LEVEL * down
+            length = np.ones(len(step))
+            if beyond.any():
+                length[beyond] = self._length(
+                    force[beyond], low[beyond], high[beyond], along[beyond], change[beyond], down[beyond], step[beyond]
+                )
             u[active] = here + length[:, None] * step
         return u
 
-    def _length(self, force: Array, low: Array, high: Array, k: Array, total: Array, step: Array) -> Array:
+    def _length(
+        self, force: Array, low: Array, high: Array, along: Array, change: Array, down: Array, step: Array
+    ) -> Array:
         """Where along steps (n, d) down the energy it is least, (n,).
 
         Along a line the slope of the energy is piecewise linear and rising: its bends, where a link begins or
         ceases to act, are sorted and the root is read off. force, low, high (n, m + t): what the links would bear
-        at the start, and between what; total (n, d): what is out of balance there.
+        at the start, and between what; along, change: how far each moves with the step, and by how much its force
+        changes; down (n,): how fast the energy falls at the start.
         """
-        along = step @ self.along
-        stiff = along**2 * k
-        change = -along * k
+        stiff = -along * change
         with np.errstate(divide="ignore", invalid="ignore"):
             one, other = (low - force) / change, (high - force) / change
         begins, ends = np.fmin(one, other), np.fmax(one, other)
@@ -160,9 +177,7 @@ class Energy:
         start = np.concatenate([np.zeros((len(step), 1)), at], axis=1)
         length = np.diff(start, axis=1)
         length[nowhere] = 0.0
-        slope = np.cumsum(
-            np.concatenate([-np.einsum("nd,nd->n", total, step)[:, None], curvature[:, :-1] * length], 1), 1
-        )
+        slope = np.cumsum(np.concatenate([-down[:, None], curvature[:, :-1] * length], axis=1), axis=1)
         slope[:, 1:][nowhere] = np.inf
         last = np.maximum((slope < 0.0).sum(axis=1) - 1, 0)
         return np.asarray(start[row, last] - slope[row, last] / curvature[row, last])
