@@ -48,9 +48,10 @@ def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weig
         assert np.isinf(a[scenario]).any() == free
         if not free:
             assert a[scenario].max() == pytest.approx(b[scenario].max(), rel=2e-3)
-    # a few instants of a jam, where friction has two answers, may be told either way
-    other_colour = np.digitize(a, LIMITS) != np.digitize(b, LIMITS)
-    assert np.count_nonzero(other_colour) <= 10
+    # of what is free beside what is held some is taken for free unlooked-at; in a jam friction has two answers
+    swept_colour, every_colour = np.digitize(a, LIMITS), np.digitize(b, LIMITS)
+    assert np.count_nonzero(swept_colour < every_colour) <= 10
+    assert np.count_nonzero(swept_colour > every_colour) <= 0.003 * len(load)
 
 
 def _chunks(stowed: Stowed, load: np.ndarray) -> np.ndarray:
