@@ -152,7 +152,9 @@ def row_of(table: str, name: str) -> Row | None:
 
 
 def unknown(field: Field, value: Any) -> str | None:
-    """What is wrong with the name of a row; None where it is known, or is no name."""
+    """What is wrong with the name of a row, or with a yes or no; None where there is nothing."""
+    if field.kind == "yesno" and isinstance(value, str) and value:
+        return f"is '{value}', but must be yes or no"
     if not field.table or not isinstance(value, str):
         return None
     try:

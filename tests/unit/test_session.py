@@ -13,7 +13,7 @@ from secure_load.boat.models import BoatFile, BoatParticulars, Cleat, Ingots, St
 from secure_load.boat.save import ChangedOnDisk
 from secure_load.screen import drafts
 from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, Field
-from secure_load.screen.reading import number, read, read_mass, rows, text_of, value_at
+from secure_load.screen.reading import number, read, read_mass, rows, text_of, unknown, value_at
 from secure_load.screen.rescue import rescue
 from secure_load.screen.session import Keys, Session, work_out
 from secure_load.screen.words import verdict_lines
@@ -34,6 +34,13 @@ def answer_all(session: Session) -> None:
     run = session.run()
     for question in session.questions():
         session.take(question, work_out(question, run))
+
+
+def test_yes_or_no_is_asked_for_in_those_words() -> None:
+    weighed = next(f for f in WEIGHT if f.label == "Weighed")
+    assert unknown(weighed, read(weighed, "999")) == "is '999', but must be yes or no"
+    assert unknown(weighed, read(weighed, "Yes")) is None
+    assert unknown(weighed, read(weighed, "")) is None
 
 
 def test_a_figure_is_set_and_taken_back() -> None:
