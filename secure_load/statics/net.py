@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -37,8 +38,14 @@ class Net:
         """Which cells (cases, c) that are not marked have one that is within so many steps."""
         if marked.all() or not marked.any():
             return np.zeros_like(marked)
-        beside: Array = (self.toward @ self.toward.T > np.cos(reach * self.step)).astype(np.float32)
+        beside: Array = (self._apart > np.cos(reach * self.step)).astype(np.float32)
         return np.asarray(~marked & (marked.astype(np.float32) @ beside > 0.0))
+
+    @cached_property
+    def _apart(self) -> Array:
+        """(c, c) cosines of the angles between the greatest loads."""
+        toward = self.toward.astype(np.float32)
+        return np.asarray(toward @ toward.T)
 
 
 def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:

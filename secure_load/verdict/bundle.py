@@ -23,12 +23,14 @@ from secure_load.statics.body import OUTWARD, Body, face_axes, inward
 from secure_load.statics.contact import Fitting
 from secure_load.statics.links import Leg, Link, assemble
 from secure_load.statics.motion import Family, loads
+from secure_load.statics.net import nets
 from secure_load.statics.words import heel_words, movement
 from secure_load.strength.gear import Gear, line_gear, tie_gear
 from secure_load.verdict.models import BundleVerdict, Colour
 from secure_load.verdict.part import Part, by_share
 from secure_load.verdict.parts import parts_of
 from secure_load.verdict.stow import AS_WORKED_OUT, Member, Stowed, coefficient, stow
+from secure_load.verdict.sweep import CLOSE
 from secure_load.verdict.work import Worked, work
 
 AXES = 4
@@ -95,7 +97,7 @@ def ingot_words(place: Place, shape: Place) -> str:
 
 
 def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> BundleVerdict:
-    """Whether every single ingot stays in its bundle, over the coarse heels of a family.
+    """Whether every single ingot stays in its bundle, over a coarse choice of a family's loads.
 
     A stack of more than ``MOST`` is not taken apart: amber, and says so. Raises CannotCheck, in one sentence,
     for what cannot be worked out.
@@ -111,12 +113,21 @@ def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> Bund
             sentence=f"more than {MOST} ingots are not looked at one by one: enter them as smaller bundles",
         )
     stowed, stack, ties = stow_apart(weight, boat)
-    picked = meant.order.first
+    picked = _picked(stowed, meant)
     moments = meant.instants.at(meant.distinct[picked])
     load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
     worked = work(stowed, AS_WORKED_OUT, stowed.links, load)
     without = _without_ties(stowed, ties, load) if ties else False
     return _judge(weight, stowed, stack, ties, worked, meant, meant.distinct[picked], without)
+
+
+def _picked(stowed: Stowed, meant: Family) -> Index:
+    """The loads that are looked at: the greatest of those that point alike; coarse heels where something is tight."""
+    if stowed.links.has_preload:
+        return meant.order.first
+    first = stowed.members[0].body
+    (net,) = nets(loads(meant.instants.at(meant.distinct), first.mass, first.at), [CLOSE])
+    return np.union1d(net.greatest, meant.ends)
 
 
 def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[Stowed, Stack, list[int]]:
