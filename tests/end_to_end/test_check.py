@@ -283,7 +283,7 @@ def on_a_terminal(words: list[str], interrupt_at: bytes | None = None, **variabl
 
 @needs_posix
 def test_interrupt_says_stopped_without_a_traceback(boat, parts) -> None:
-    code, sent = on_a_terminal(["check", str(boat(parts["head"], fleet(parts, 200)))], interrupt_at=b"checking")
+    code, sent = on_a_terminal(["check", str(boat(parts["head"], fleet(parts, 1000)))], interrupt_at=b"checking")
     assert code == 130
     assert sent.rstrip().endswith("stopped")
     assert "Traceback" not in sent

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import asyncio
 import sys
+import tempfile
 from pathlib import Path
+from unittest import mock
 
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.drawing.strip import HeelStrip
@@ -16,6 +18,7 @@ from secure_load.screen.themes import DARK
 
 SIZE = (120, 40)
 HEEL = 60.0
+KEPT_IN = "secure_load.screen.safekeeping.keeper.state_folder"
 
 
 async def picture(boat: Path, weight: str | None = None, theme: str | None = None) -> str:
@@ -46,5 +49,7 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
 
 if __name__ == "__main__":
     given = sys.argv[1:]
-    made = asyncio.run(picture(Path(given[0]), given[2] if len(given) > 2 else None))
+    # whatever somebody left unsaved on this machine is asked about nowhere in the picture
+    with tempfile.TemporaryDirectory() as folder, mock.patch(KEPT_IN, return_value=Path(folder)):
+        made = asyncio.run(picture(Path(given[0]), given[2] if len(given) > 2 else None))
     Path(given[1]).write_text(made, encoding="utf-8", newline="\n")
