@@ -57,10 +57,6 @@ class Cases:
         """The figures that instants of some cases (n,) go by."""
         return self.figures.at(case)
 
-    def of(self, case: int) -> Figures:
-        """The figures of one case, in tables of one row."""
-        return self.figures.at(np.array([case]))
-
 
 @lru_cache(maxsize=KEPT)
 def alone(links: Links) -> Cases:
@@ -142,8 +138,6 @@ class Springs:
         self.drag = -(links.gt * links.kt[:, None]).T
         self.factor = _over(figures.k, links.k)
         """(c | 1, m) the stiffness of each case over that in ``give``; None where it is the same in all."""
-        self.friction_factor = _over(figures.kt, links.kt)
-        """(c | 1, t)"""
         self.contacts = np.unique(links.normal)
         """(p,) the normal rows that have friction."""
         self.axes = len(links.kt) // max(len(self.contacts), 1)
@@ -152,7 +146,10 @@ class Springs:
         self._two_way = None if links.one_way.all() else ~links.one_way
         self.contact_limit = figures.limit[:, :: max(self.axes, 1)]
         """(c | 1, p)"""
-        self._friction_factor = None if self.friction_factor is None else self.friction_factor[:, :: self.axes]
+        # friction is as stiff as its contact, over and over
+        by_row = _over(figures.kt, links.kt)
+        self.contact_factor = None if by_row is None else by_row[:, :: self.axes]
+        """(c | 1, p)"""
 
     def look(self, u: Array, case: Index) -> Look:
         """Forces and states at displacements (n, 6 b) of some cases (n,)."""
@@ -194,8 +191,8 @@ class Springs:
             closed |= self._two_way
             normal = pull * closed
         trial = (u @ self.drag).reshape(len(u), len(self.contacts), self.axes)
-        if self._friction_factor is not None:
-            trial *= pick(self._friction_factor, case)[:, :, None]
+        if self.contact_factor is not None:
+            trial *= pick(self.contact_factor, case)[:, :, None]
         bound = np.maximum(normal[:, self.contacts], 0.0)
         bound *= pick(self.contact_limit, case)
         bound = bound[:, :, None]

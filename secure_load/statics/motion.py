@@ -24,7 +24,7 @@ import numpy as np
 
 from secure_load.boat.models import HeelRange, Scenario
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array, Index
+from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.newton import Order
 
 STEPS = (5, 20)
@@ -113,10 +113,19 @@ class Family:
     """By scenario, its instants (rows, columns), each row a history outward from upright."""
 
     @cached_property
-    def ends(self) -> Index:
-        """The distinct loads at either end of a history."""
-        ends = [history[:, [0, -1]].ravel() for history in self.histories]
-        return np.unique(self.which[np.concatenate(ends)]) if ends else np.zeros(0, dtype=np.int64)
+    def occurs(self) -> Mask:
+        """(d, scenarios) in which of them each distinct load occurs."""
+        found = np.zeros((len(self.distinct), len(self.scenarios)), dtype=bool)
+        found[self.which, self.scenario] = True
+        return found
+
+    def with_ends(self, greatest: Index) -> Index:
+        """The greatest distinct loads of a net's cells, and those at either end of a history.
+
+        The ends reach furthest out, where what is free may be no wider than a cell.
+        """
+        ends = [self.which[history[:, [0, -1]]].ravel() for history in self.histories]
+        return np.unique(np.concatenate([greatest, *ends]))
 
     @cached_property
     def outward(self) -> Order:
@@ -162,16 +171,13 @@ def family(scenarios: list[Scenario]) -> Family:
         start + np.arange(len(one)).reshape(one.rows, one.columns) for start, one in zip(starts[:-1], each, strict=True)
     ]
     scenario = np.repeat(np.arange(len(each)), [len(one) for one in each])
-    occurs = np.zeros((len(distinct), len(each)), dtype=bool)
-    occurs[which, scenario] = True
-    order = _order(blocks, distinct, which, np.arange(len(distinct)), STEPS)
     return Family(
         scenarios=scenarios,
         instants=whole,
         scenario=scenario,
         distinct=distinct,
         which=which,
-        order=replace(order, scenarios=occurs),
+        order=_order(blocks, distinct, which, np.arange(len(distinct)), STEPS),
         histories=blocks,
     )
 

@@ -52,8 +52,6 @@ class Order:
     """For each of ``rest``, the member of ``first`` on its other side."""
     coarser: Order | None = None
     """The order among ``first`` themselves, by their places in it; None where they come all at once."""
-    scenarios: Mask | None = None
-    """(n, scenarios) in which of them each load occurs."""
 
 
 @dataclass(frozen=True)
@@ -187,7 +185,8 @@ class Sweep:
     def approach(self, w: Array, at: Index, blend: float, updates: int) -> tuple[Array, Mask]:
         """Some sure steps at the instants ``at``: where they lead, (n, 6 b), and which have settled, (n,)."""
         case = self.case[at]
-        return approach(self.tangents, self.cases.rows(case), case, w[at], blend, updates)
+        start = self.all_touching(w, at)
+        return approach(self.tangents, self.cases.rows(case), case, w[at], start, blend, updates)
 
     def the_sure_way(self, w: Array, at: Index, found: Found) -> None:
         """Ever smaller blends of the held normal forces, with a Newton's finish after each.

@@ -30,20 +30,18 @@ SETTLED = 1e-10
 
 
 def approach(
-    tangents: Tangents, figures: Figures, case: Index, w: Array, blend: float, updates: int
+    tangents: Tangents, figures: Figures, case: Index, w: Array, start: Array, blend: float, updates: int
 ) -> tuple[Array, Mask]:
     """Some updates of the held normal forces: displacements (n, d), and which have settled, (n,).
 
-    Under loads w (n, d), by the figures of n rows, which are those of their ``case`` (n,). The first pass lets
+    Under loads w (n, d), by the figures of n rows, which are those of their ``case`` (n,), and from displacements
+    ``start`` (n, d), which only make the way shorter, for the energy has one least point. The first pass lets
     nothing slide, as if everything had been set down in place before the load came on; from there friction gives
     way. Where a held and a sliding state both balance, this finds the held one, as loading step by step does.
     """
     n, links = len(w), tangents.springs.links
     energy = Energy(tangents)
-    touching = np.ones((n, len(links.k)), dtype=bool)
-    sticking = np.ones((n, len(links.kt)), dtype=bool)
-    all_tight = w + figures.f0 @ links.g
-    u = np.linalg.solve(tangents.at(case, touching, sticking), all_tight[:, :, None])[:, :, 0]
+    u = start.copy()
     held = np.full((n, len(links.k)), np.inf)
     size = sizes(w)
     scale = np.maximum(size, max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))

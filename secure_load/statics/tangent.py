@@ -79,8 +79,8 @@ class Tangents:
         share[:, m : m + t] = stick
         if springs.factor is not None:
             share[:, :m] *= pick(springs.factor, case)
-        if springs.friction_factor is not None:
-            share[:, m : m + t] *= pick(springs.friction_factor, case)
+        if springs.contact_factor is not None:
+            share[:, m : m + t] *= np.repeat(pick(springs.contact_factor, case), springs.axes, axis=1)
         sliding = share[:, m + t :]
         if forward is None:
             sliding[:] = 0.0

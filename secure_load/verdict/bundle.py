@@ -115,7 +115,7 @@ def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> Bund
     stowed, stack, ties = stow_apart(weight, boat)
     picked = _picked(stowed, meant)
     moments = meant.instants.at(meant.distinct[picked])
-    load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+    load = stowed.felt(moments)
     worked = work(stowed, AS_WORKED_OUT, stowed.links, load)
     without = _without_ties(stowed, ties, load) if ties else False
     return _judge(weight, stowed, stack, ties, worked, meant, meant.distinct[picked], without)
@@ -127,7 +127,7 @@ def _picked(stowed: Stowed, meant: Family) -> Index:
         return meant.order.first
     first = stowed.members[0].body
     (net,) = nets(loads(meant.instants.at(meant.distinct), first.mass, first.at), [CLOSE])
-    return np.union1d(net.greatest, meant.ends)
+    return meant.with_ends(net.greatest)
 
 
 def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[Stowed, Stack, list[int]]:

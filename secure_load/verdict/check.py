@@ -10,7 +10,7 @@ import numpy as np
 
 from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.statics.arrays import Array
-from secure_load.statics.motion import Family, family, loads
+from secure_load.statics.motion import Family, family
 from secure_load.statics.scenarios import applies, choose
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
@@ -106,7 +106,7 @@ class Run:
         if key not in self._solved:
             stowed = stow_together(together, self.boat.boat)
             moments = meant.instants.at(meant.distinct)
-            load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+            load = stowed.felt(moments)
             solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
             if len(together) == 1:
                 return solved

@@ -24,7 +24,7 @@ from secure_load.statics.words import movement
 from secure_load.verdict.judge import heel_words
 from secure_load.verdict.models import Failure
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import ALIKE, Worked, drag_of, rows_of
+from secure_load.verdict.work import Worked, drag_of, first_of_greatest, rows_of
 
 MOST = 1e4
 """Times the load beyond which nothing is said to go."""
@@ -91,10 +91,9 @@ def order_of_failure(stowed: Stowed, member: int, meant: Family, load: Array, wo
     - nothing needs to break first - and where no restraint that can break is worked at all.
     """
     own = [peak for f in stowed.of(member) for peak in worked.peaks[f.index]]
-    most = max((peak.utilisation for peak in own), default=0.0)
-    if most <= 0.0 or worked.adrift[:, member].any():
+    hardest = own[first_of_greatest(np.array([peak.utilisation for peak in own]))] if own else None
+    if hardest is None or hardest.utilisation <= 0.0 or worked.adrift[:, member].any():
         return []
-    hardest = next(peak for peak in own if peak.utilisation >= ALIKE * most)
     moment = load[hardest.at]
     events, end = breaking_order(stowed, member, stowed.bounds[hardest.bound], moment, hardest.utilisation)
     return _told(stowed, member, meant, hardest.at, moment, events, end)

@@ -20,7 +20,7 @@ from secure_load.statics.words import heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import ALIKE, Worked, first_of_greatest
+from secure_load.verdict.work import Worked, first_of_greatest
 
 
 @dataclass(frozen=True)
@@ -140,8 +140,7 @@ def _heeling(meant: Family) -> Mask:
 def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int, int] | None:
     """(utilisation, restraint, part) of a member's hardest worked part; None where nothing has a strength."""
     every = [(peak.utilisation, f.index, j) for f in stowed.of(member) for j, peak in enumerate(worked.peaks[f.index])]
-    most = max((each[0] for each in every), default=0.0)
-    return next((each for each in every if each[0] >= ALIKE * most), None)
+    return every[first_of_greatest(np.array([each[0] for each in every]))] if every else None
 
 
 def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str) -> str:

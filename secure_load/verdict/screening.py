@@ -120,7 +120,7 @@ class Screening:
         member = next(i for i, w in enumerate(together) if w.id == changed.id)
         stowed = stow_together(together, self.run.boat.boat)
         moments = self._meant.instants.at(self._meant.distinct[self._chosen])
-        load = stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+        load = stowed.felt(moments)
         worked = work_all(stowed, load)
         utilisation: dict[str, float] = {}
         part: dict[str, str] = {}

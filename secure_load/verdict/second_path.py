@@ -7,6 +7,7 @@ most telling on: those that work a restraint hardest, then a coarse choice, then
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -41,12 +42,12 @@ class Meant:
     worked: Worked
     """With all that holds it."""
 
-    @property
+    @cached_property
     def choices(self) -> list[Index]:
         """Loads that are tried before the others: a few, then more."""
         net, order = self.worked.net, self.family.order
         if net is not None:
-            return [np.union1d(net.greatest, self.family.ends)]
+            return [self.family.with_ends(net.greatest)]
         return [order.first] if order.coarser is None else [order.first[order.coarser.first], order.first]
 
 

@@ -39,6 +39,7 @@ from secure_load.statics.body import Body, face_axes
 from secure_load.statics.cases import Cases, beside
 from secure_load.statics.contact import Fitting
 from secure_load.statics.links import Link, Links, assemble
+from secure_load.statics.motion import Instants, loads
 from secure_load.statics.preload import settle_preload
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
@@ -112,6 +113,10 @@ class Stowed:
     def fastened(self, member: int) -> list[int]:
         """Which of a member's own fittings somebody fastened: all but plain bearings."""
         return [f.index for f in self.fittings if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
+
+    def felt(self, moments: Instants) -> Array:
+        """What all members feel at some instants, as the engine's loads (n, 6 b)."""
+        return self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
 
     def total_load(self, forces: list[Array]) -> Array:
         """Forces (n, 3) on each member, as the engine's loads (n, 6 b)."""

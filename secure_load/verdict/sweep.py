@@ -13,13 +13,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from secure_load.catalogue.assumed import assumed
-from secure_load.statics.arrays import Array, Index, Mask, greatest
+from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.cases import Cases
 from secure_load.statics.motion import Family
 from secure_load.statics.net import Net, nets
 from secure_load.statics.newton import Begin, Order
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import ALIKE, Peak, Pressed, Worked, harder_pressed, work_cases
+from secure_load.verdict.work import ALIKE, Peak, Pressed, Worked, harder_pressed, work_cases, worst_of
 
 WIDE, CLOSE = 15.0, 5.0
 """Degrees across the cells of the first net of directions, and of the second."""
@@ -44,9 +44,9 @@ def work_all(stowed: Stowed, load: Array, meant: Family | None = None) -> Worked
     if meant is None:
         sweep.solve(sweep.places(np.arange(len(load))))
     elif len(stowed.members) > 1:
-        _by_heel(sweep, meant.outward)
+        _by_heel(sweep, meant.outward, meant.occurs)
     elif stowed.links.has_preload:
-        _by_heel(sweep, meant.order)
+        _by_heel(sweep, meant.order, meant.occurs)
     else:
         _by_direction(sweep, meant)
     return sweep.result()
@@ -107,8 +107,7 @@ class _Sweep:
 
     def worst(self, member: int) -> Array:
         """(c n,) a member's greatest utilisation; infinite where it is free."""
-        own = [f.index for f in self.stowed.of(member)]
-        return np.where(self.adrift[:, member], np.inf, greatest(self.by_restraint[:, own]))
+        return worst_of(self.stowed, member, self.by_restraint, self.adrift)
 
     def result(self) -> Worked:
         """The worst over the cases."""
@@ -137,18 +136,16 @@ def _harder(a: list[list[Peak]], b: list[list[Peak]]) -> list[list[Peak]]:
     ]
 
 
-def _near_worst(worst: Array, occurs: Mask | None) -> Mask:
+def _near_worst(worst: Array, occurs: Mask) -> Mask:
     """Which loads may be worse than the worst by their utilisation or what stands for it, (c, n), infinite where free.
 
     Where it comes near the greatest of a scenario the load occurs in, over all cases. ``occurs`` (n, scenarios).
     """
     held = np.where(np.isinf(worst), 0.0, worst)
     most = held.max(axis=0)
-    if occurs is None:
-        occurs = np.ones((len(most), 1), dtype=bool)
-    greatest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
+    highest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
     lowest = np.where(occurs, most[:, None], np.inf).min(axis=0, initial=np.inf)
-    worth = greatest - (1.0 - WORTH_A_LOOK) * (greatest - np.minimum(lowest, greatest))
+    worth = highest - (1.0 - WORTH_A_LOOK) * (highest - np.minimum(lowest, highest))
     return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
 
 
@@ -181,8 +178,7 @@ def _by_direction(sweep: _Sweep, meant: Family) -> None:
     wide, close = nets(load[:, :3], (WIDE, CLOSE))
     sweep.net = close
     sweep.solve(sweep.places(wide.greatest))
-    # the ends of the histories reach furthest out, where what is free may be no wider than a cell
-    place = sweep.places(np.setdiff1d(np.union1d(close.greatest, meant.ends), wide.greatest))
+    place = sweep.places(np.setdiff1d(meant.with_ends(close.greatest), wide.greatest))
     near = sweep.places(wide.greatest[wide.cell])[place]
     sweep.solve(place, sweep.begin(near, wide.share[place % n]))
     # what is not solved is judged by the greatest load in its cell, in proportion
@@ -191,17 +187,16 @@ def _by_direction(sweep: _Sweep, meant: Family) -> None:
     share = close.share[rest % n]
     sweep.put(rest, stands[rest], share)
     shape = (sweep.cases.count, n)
-    greatest = sweep.places(close.greatest).reshape(shape[0], -1)
-    free = sweep.adrift[greatest, 0]
+    free = sweep.adrift[sweep.places(close.greatest), 0].reshape(shape[0], -1)
     edge = (close.on_the_edge(free) | close.on_the_edge(~free, NEXT))[:, close.cell]
     near_most = sweep.near_most[stands].reshape(shape) & (close.share >= ALMOST)
     worst = sweep.worst(0).reshape(shape)
-    look = _near_worst(worst, meant.order.scenarios) | _changes(worst, meant) | edge | near_most
+    look = _near_worst(worst, meant.occurs) | _changes(worst, meant) | edge | near_most
     place = np.flatnonzero(look.ravel() & ~sweep.looked)
     sweep.solve(place, sweep.begin(stands[place], close.share[place % n]))
 
 
-def _by_heel(sweep: _Sweep, order: Order) -> None:
+def _by_heel(sweep: _Sweep, order: Order, occurs: Mask) -> None:
     """One weight or several by heel: coarse heels, then those between two of them where it may matter.
 
     Between two coarse heels nothing is solved where both are well below the greatest utilisation, or where the same
@@ -217,6 +212,6 @@ def _by_heel(sweep: _Sweep, order: Order) -> None:
     look = sweep.near_most[near] | sweep.near_most[far]
     for member in range(len(sweep.stowed.members)):
         worst = sweep.worst(member)
-        look |= _near_worst(worst.reshape(shape), order.scenarios).ravel()[rest]
+        look |= _near_worst(worst.reshape(shape), occurs).ravel()[rest]
         look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
     sweep.solve(rest[look], sweep.begin(near[look]))

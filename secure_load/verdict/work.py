@@ -76,8 +76,13 @@ class Worked:
 
     def worst(self, stowed: Stowed, member: int) -> Array:
         """(n,) the greatest utilisation of any of a member's restraints; infinite where it is free to move."""
-        own = [f.index for f in stowed.of(member)]
-        return np.where(self.adrift[:, member], np.inf, greatest(self.by_restraint[:, own]))
+        return worst_of(stowed, member, self.by_restraint, self.adrift)
+
+
+def worst_of(stowed: Stowed, member: int, by_restraint: Array, adrift: Mask) -> Array:
+    """As ``Worked.worst``, of utilisations (n, restraints) and of what is free (n, b)."""
+    own = [f.index for f in stowed.of(member)]
+    return np.where(adrift[:, member], np.inf, greatest(by_restraint[:, own]))
 
 
 def work(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.statics.motion import Family, loads
+from secure_load.statics.motion import Family
 from secure_load.verdict.check import check_weight, prepare
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.stow import Stowed, stow
@@ -63,7 +63,7 @@ def stowed_box(*restraint: dict[str, Any], bilge: str = "dry") -> Stowed:
 def load_of(stowed: Stowed, meant: Family) -> Any:
     """The distinct loads of a family on a group, (d, 6 b)."""
     moments = meant.instants.at(meant.distinct)
-    return stowed.total_load([loads(moments, m.body.mass, m.body.at) for m in stowed.members])
+    return stowed.felt(moments)
 
 
 def batten(name: str, strength: float, **more: Any) -> dict[str, Any]:

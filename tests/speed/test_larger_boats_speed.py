@@ -103,7 +103,7 @@ def test_the_whole_sweep_against_nothing_but_the_solves(friction: float) -> None
     six systems as there are loads in all bounds, solved or not."""
     stowed = typical(friction)
     meant = family(list(builtin_scenarios()))
-    load = stowed.total_load([loads(meant.instants.at(meant.distinct), stowed.body.mass, stowed.body.at)])
+    load = stowed.felt(meant.instants.at(meant.distinct))
     many = len(load) * len(stowed.bounds)
     rng = np.random.default_rng(1)
     matrix = rng.normal(size=(many, 6, 6))

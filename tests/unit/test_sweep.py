@@ -9,7 +9,7 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Neighbour, Weight
-from secure_load.statics.motion import Family, loads
+from secure_load.statics.motion import Family
 from secure_load.verdict.check import prepare
 from secure_load.verdict.stow import Stowed, stow
 from secure_load.verdict.sweep import work_all
@@ -30,7 +30,7 @@ def ready(boat: BoatFile, weight: Weight) -> tuple[Stowed, Family, np.ndarray]:
     stowed = stow(weight, boat.boat)
     meant = prepare(boat).family_for(weight)
     moments = meant.instants.at(meant.distinct)
-    return stowed, meant, stowed.total_load([loads(moments, stowed.body.mass, stowed.body.at)])
+    return stowed, meant, stowed.felt(moments)
 
 
 @pytest.mark.parametrize(("boat", "weight"), ALONE)
@@ -41,9 +41,7 @@ def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weig
     a, b = swept.worst(stowed, 0), every
     assert swept.looked is not None
     assert np.count_nonzero(swept.looked) < 0.9 * len(load)
-    occurs = meant.order.scenarios
-    assert occurs is not None
-    for scenario in occurs.T:
+    for scenario in meant.occurs.T:
         free = np.isinf(b[scenario]).any()
         assert np.isinf(a[scenario]).any() == free
         if not free:

@@ -138,8 +138,8 @@ class HeelStrip(Widget, can_focus=True):
         known, self._known = self._known, {}
         for row in self._given:
             # the row is held on to with what was made of it, so that no other can have its place in memory
-            own = known.get((id(row), step))
-            self._known[id(row), step] = own or (row, row if step == row.step_deg else row.coarser(step))
+            made = known.get((id(row), step))
+            self._known[id(row), step] = made or (row, row if step == row.step_deg else row.coarser(step))
         return [self._known[id(row), step][1] for row in self._given]
 
     @property
