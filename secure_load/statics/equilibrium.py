@@ -98,7 +98,7 @@ def solve_cases(
     elif order is None:
         sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
     else:
-        sweep.in_turn(w, every.reshape(cases.count, -1), order, found)
+        sweep.in_turn(w, every.reshape(-1, len(order.first) + len(order.rest)), order, found)
     sweep.second_thoughts(w, found)
     sweep.sharpen(w, found)
     return _report(found, w)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,8 +20,6 @@ PORTIONS = 8
 MARGINAL = 1e-2
 """Share below which it is asked whether the soft spring alone is to blame."""
 SHARPENINGS = 5
-NEIGHBOURS = 3
-"""Settled instants with the most similar loads that a stubborn one is started from."""
 FEW = 48
 """Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
@@ -67,6 +65,10 @@ class Begin:
     share: Array | None = None
     """(n,) of what was found there, and of the load, that each begins with; None: all of it. It has to be without
     preload."""
+
+    def of(self, rows: Mask) -> Begin:
+        """That of some of the loads."""
+        return replace(self, near=self.near[rows], share=None if self.share is None else self.share[rows])
 
 
 @dataclass
@@ -166,21 +168,17 @@ class Sweep:
             self.to_the_end(w, rest, self.step_off(rest, Begin(found.u, w, near), w), found)
 
     def to_the_end(self, w: Array, at: Index, u: Array, found: Found) -> None:
-        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
+        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there.
+
+        Without patience nothing is found where Newton's iteration does not settle.
+        """
         unsettled = self.iterate(w, at, u, found, ROUNDS if self.patient else HASTY)
         found.handed_over += len(unsettled)
-        if not len(unsettled):
-            return
-        if not self.patient:
-            u, _ = self.approach(w, unsettled, 0.5, 6)
-            found.put(unsettled, u, self.look(unsettled, u))
+        if not self.patient or not len(unsettled):
             return
         # a couple of sure steps bring most within reach of Newton's
         u, _ = self.approach(w, unsettled, 1.0, 2)
-        unsettled = self.iterate(w, unsettled, u, found, 5)
-        if len(unsettled):
-            unsettled = self.from_neighbours(w, np.setdiff1d(at, unsettled), unsettled, found)
-        self.the_sure_way(w, unsettled, found)
+        self.the_sure_way(w, self.iterate(w, unsettled, u, found, 5), found)
 
     def approach(self, w: Array, at: Index, blend: float, updates: int) -> tuple[Array, Mask]:
         """Some sure steps at the instants ``at``: where they lead, (n, 6 b), and which have settled, (n,)."""
@@ -213,23 +211,6 @@ class Sweep:
             keep = np.isin(at, stubborn)
             found.out[at[~keep]] = 0.0
             at, twice = at[keep], twice[keep]
-
-    def from_neighbours(self, w: Array, settled: Index, unsettled: Index, found: Found) -> Index:
-        """Start the last few from what was found at the loads most like theirs; returns those that still do not."""
-        count = min(NEIGHBOURS, len(settled))
-        if len(unsettled) > FEW or not count:
-            return unsettled
-        away = np.linalg.norm(w[unsettled][:, None, :] - w[settled][None, :, :], axis=2)
-        away[self.case[unsettled][:, None] != self.case[settled]] = np.inf
-        nearest = np.argpartition(away, count - 1, axis=1)[:, :count]
-        like = settled[np.take_along_axis(nearest, np.take_along_axis(away, nearest, axis=1).argsort(axis=1), axis=1)]
-        row = np.arange(len(unsettled))
-        for k in range(count):
-            left = self.iterate(w, unsettled[row], found.u[like[row, k]].copy(), found, 6)
-            row = row[np.isin(unsettled[row], left)]
-            if not len(row):
-                break
-        return unsettled[row]
 
     def sharpen(self, w: Array, found: Found) -> None:
         """Take the soft spring off where it carries a little: what is held comes to rest without it."""
@@ -284,7 +265,7 @@ class Sweep:
     def iterate(self, w: Array, at: Index, u: Array, found: Found, rounds: int) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
         stuck = [at[:0]]
-        for turn in range(rounds):
+        for turn in range(rounds if len(at) else 0):
             look = self.look(at, u)
             load = w[at]
             total = load + look.pushed
@@ -292,19 +273,24 @@ class Sweep:
             out = np.einsum("nd,nd->n", total, total)
             size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
             off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
-            found.put(at[~off], u, look, ~off)
-            at, u, total = at[off], u[off], total[off]
-            if not len(at):
-                break
-            step = self.step(self.case[at], look.closed[off], look.stick[off], look.forward[off], total)
+            settled = ~off
+            if settled.any():
+                found.put(at[settled], u, look, settled)
+                at, u, total, load, out = at[off], u[off], total[off], load[off], out[off]
+                if not len(at):
+                    break
+                look = look.of(off)
+            step = self.step(self.case[at], look.closed, look.stick, look.forward, total)
             if turn < FULL:
                 u = u + step
                 continue
-            u, left = self.shortened(at, load[off], u, step)
+            u, left = self.shortened(at, load, u, step)
             # without patience there is no other road: a state that looks stuck is given its rounds
-            moving = (left < STUCK * out[off]) | (not self.patient)
+            moving = (left < STUCK * out) | (not self.patient)
             stuck.append(at[~moving])
             at, u = at[moving], u[moving]
+            if not len(at):
+                break
         return np.sort(np.concatenate([*stuck, at]))
 
     def shortened(self, at: Index, w: Array, u: Array, step: Array) -> tuple[Array, Array]:

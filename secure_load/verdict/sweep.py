@@ -42,7 +42,7 @@ def work_all(stowed: Stowed, load: Array, meant: Family | None = None) -> Worked
     """
     sweep = _Sweep(stowed, stowed.cases, list(stowed.bounds), load)
     if meant is None:
-        sweep.solve(sweep.places(np.arange(len(load))))
+        sweep.afresh(np.arange(len(load)))
     elif len(stowed.members) > 1:
         _by_heel(sweep, meant.outward, meant.occurs)
     elif stowed.links.has_preload:
@@ -78,8 +78,31 @@ class _Sweep:
         """Of some loads in all cases, case by case."""
         return (np.arange(self.cases.count)[:, None] * self.n + at).ravel()
 
-    def solve(self, place: Index, begin: Begin | None = None, order: Order | None = None) -> None:
-        """Work out some places and keep what is found."""
+    def solve(self, place: Index, begin: Begin) -> None:
+        """Work out some places, begun from what was found before, and keep what is found.
+
+        What goes by the least friction, which is the first case's, is red: how hard the other cases would work it is
+        asked no more, once anything is known to go.
+        """
+        first = place < self.n
+        if self.adrift.any() and not first.all():
+            self.work(place[first], begin.of(first))
+            goes = ~first & self.adrift[place % self.n].all(axis=1)
+            self.put(place[goes], place[goes] % self.n)
+            self.looked[place[goes]] = True
+            rest = ~first & ~goes
+            self.work(place[rest], begin.of(rest))
+        else:
+            self.work(place, begin)
+
+    def afresh(self, at: Index, order: Order | None = None) -> None:
+        """Work out some loads in all cases: in the first, and from what is found there in the others."""
+        self.work(at, order=order)
+        others = self.places(at)[len(at) :]
+        self.solve(others, self.begin(others % self.n))
+
+    def work(self, place: Index, begin: Begin | None = None, order: Order | None = None) -> None:
+        """Work out some places, whatever is known of them, and keep what is found."""
         if not len(place):
             return
         case, at = np.divmod(place, self.n)
@@ -177,7 +200,7 @@ def _by_direction(sweep: _Sweep, meant: Family) -> None:
     load, n = sweep.load, sweep.n
     wide, close = nets(load[:, :3], (WIDE, CLOSE))
     sweep.net = close
-    sweep.solve(sweep.places(wide.greatest))
+    sweep.afresh(wide.greatest)
     place = sweep.places(np.setdiff1d(meant.with_ends(close.greatest), wide.greatest))
     near = sweep.places(wide.greatest[wide.cell])[place]
     sweep.solve(place, sweep.begin(near, wide.share[place % n]))
@@ -203,7 +226,7 @@ def _by_heel(sweep: _Sweep, order: Order, occurs: Mask) -> None:
     weights are red at both; such loads keep the worse figures of the two.
     """
     shape = (sweep.cases.count, sweep.n)
-    sweep.solve(sweep.places(order.first), order=order.coarser)
+    sweep.afresh(order.first, order.coarser)
     rest = sweep.places(order.rest)
     near, far = sweep.places(order.near), sweep.places(order.far)
     sweep.put(rest, near)
