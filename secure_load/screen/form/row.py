@@ -17,6 +17,9 @@ from secure_load.screen.session import Keys
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import safe
 
+REST = 0.25
+"""Seconds after which a line that complains no more has no more room than others: all is laid out with it (17 ms)."""
+
 
 class Pick(Static):
     """The mark that opens a field's list with the mouse."""
@@ -152,8 +155,16 @@ class FieldRow(Horizontal):
     def _say(self, style: str, words: str) -> None:
         if (style, words) != self._said:
             self._said = (style, words)
-            self.set_class(style == "error", "-wrong")
-            self._note.update(coloured([(style, words)]), layout=style == "error")
+            wrong = style == "error"
+            self.set_class(wrong, "-wrong")
+            if wrong:
+                self.add_class("-tall")
+            elif self.has_class("-tall"):
+                self.set_timer(REST, self._lower)
+            self._note.update(coloured([(style, words)]), layout=wrong)
+
+    def _lower(self) -> None:
+        self.set_class(self._said[0] == "error", "-tall")
 
     def read(self) -> object:
         """What was typed, as the models want it."""

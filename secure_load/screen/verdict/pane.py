@@ -56,16 +56,16 @@ class VerdictPane(Vertical):
         Every pane is laid out with it (10 ms), which waits until nothing is typed where all that is in sight can be
         shown as it is.
         """
-        size, window = text.content_size, self.query_one(VerdictText).size
+        size, window = text.content_size, self.query_one(VerdictText)
         text.clear_cached_dimensions()
         height = text.get_content_height(size, size, size.width)
         if self._fitting is not None:
             self._fitting.stop()
             self._fitting = None
-        room = window.height
-        if (size.height < height and size.height < room) or (size.height > room) != (height > room):
-            text.refresh(layout=True)  # some would not be in sight, or the mark beside them comes or goes
-        elif size.height != height:
+        room = window.size.height
+        if size.height < min(height, room) or window.scroll_offset.y > max(height - room, 0):
+            text.refresh(layout=True)  # some would not be in sight
+        elif size.height != max(height, room):
             self._fitting = self.set_timer(REST, lambda: text.refresh(layout=True))
 
 
