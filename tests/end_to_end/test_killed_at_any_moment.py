@@ -20,7 +20,7 @@ from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile
 from secure_load.screen.safekeeping.keeper import left_over, taken_up
 from tests.boats import head, pigs
-from tests.terminal import Terminal
+from tests.terminal import Terminal, there
 
 MOST_LOST = 1.0
 """Seconds of typing."""
@@ -52,15 +52,6 @@ def typed_until(terminal: Terminal, end: float) -> list[float]:
     return when
 
 
-def alive(pid: int) -> bool:
-    """True while there is such a program."""
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    return True
-
-
 def killed_once(folder: Path, moment: float) -> tuple[float, int, int]:
     """Kill the program so many seconds after the first key. Seconds of typing lost, letters lost, letters typed."""
     folder.mkdir()
@@ -76,7 +67,7 @@ def killed_once(folder: Path, moment: float) -> tuple[float, int, int]:
         when = typed_until(terminal, time.monotonic() + moment)
         dead = time.monotonic()
         os.kill(pid, 9)
-        terminal.until(lambda: not alive(pid), "the end")
+        terminal.until(lambda: not there(pid), "the end")
     finally:
         terminal.close()
     in_file = read_boat(boat)  # raises where the file is damaged

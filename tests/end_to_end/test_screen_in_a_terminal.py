@@ -17,7 +17,7 @@ from secure_load.screen.words import directions
 from secure_load.verdict.check import check_boat
 from tests.boats import head, pigs
 from tests.speed.larger_boats import tier_of
-from tests.terminal import Terminal
+from tests.terminal import Terminal, there
 
 BOAT = head("Dunlin") + "\n# weighed in spring" + pigs("Lead pigs") + '\n[[weight.restraint]]\ntype = "bed"\n'
 
@@ -50,6 +50,13 @@ def test_a_mass_is_changed_and_saved_with_its_comment(terminal: Terminal, boat: 
     assert "# weighed in spring" in boat.read_text(encoding="utf-8")
     terminal.keys("C-q")
     terminal.until(lambda: not terminal.text().strip(), "the end")
+
+
+def test_keys_that_come_at_once_are_taken_in_their_order(terminal: Terminal, boat: Path) -> None:
+    terminal.start(boat)
+    terminal.shows("R fails")
+    terminal.keys("F3", "Tab", "3", "BSpace", "4", "1", "Home", "Delete", "5", "BTab", "P", "i", "g", "C-s")
+    terminal.until(lambda: [(w.name, w.mass) for w in read_boat(boat).weight] == [("Pig", 51.0)], "what was typed")
 
 
 @pytest.mark.parametrize("how", ["killed", "closed"])
@@ -102,15 +109,6 @@ def children(pid: int) -> list[int]:
     """Processes that a process has started and that are still there."""
     found = subprocess.run(["ps", "-eo", "pid=,ppid="], capture_output=True, text=True, check=True).stdout
     return [int(child) for child, parent in map(str.split, found.splitlines()) if int(parent) == pid]
-
-
-def there(pid: int) -> bool:
-    """True while there is such a process."""
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    return True
 
 
 @pytest.mark.parametrize("how", ["killed", "closed", "left", "killed at work"])

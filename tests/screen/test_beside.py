@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
+from secure_load.boat.models import BoatFile
 from secure_load.boat.render import render_boat
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
@@ -21,6 +22,13 @@ from secure_load.verdict.models import WeightVerdict
 from tests.speed.larger_boats import tier_of
 
 from .conftest import main_screen, no_helper, settle, text_of, write
+
+
+def written(folder: Path, boat: BoatFile) -> Path:
+    """The boat's file."""
+    path = folder / "whimbrel.toml"
+    path.write_text(render_boat(boat), encoding="utf-8")
+    return path
 
 
 def mass_of(app: SecureLoadApp) -> FieldRow:
@@ -35,11 +43,9 @@ def verdict(app: SecureLoadApp, weight: str) -> WeightVerdict:
 
 
 async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) -> None:
-    path = tmp_path / "whimbrel.toml"
     tier = tier_of(12)  # takes seconds, and one pig beside it, which does not
     alone = tier.weight[0].model_copy(update={"id": "pig", "at_m": (1.0, 0.5, 0.0)})
-    path.write_text(render_boat(tier.model_copy(update={"weight": [*tier.weight, alone]})), encoding="utf-8")
-    app = SecureLoadApp(path)
+    app = SecureLoadApp(written(tmp_path, tier.model_copy(update={"weight": [*tier.weight, alone]})))
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.pause(0.5)
         main = main_screen(app)
@@ -108,9 +114,7 @@ async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
 
 
 async def test_a_process_killed_in_the_midst_of_a_check_costs_nothing(tmp_path: Path) -> None:
-    path = tmp_path / "whimbrel.toml"
-    path.write_text(render_boat(tier_of(4)), encoding="utf-8")
-    app = SecureLoadApp(path)
+    app = SecureLoadApp(written(tmp_path, tier_of(4)))
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         main = main_screen(app)
@@ -132,9 +136,7 @@ async def test_a_process_killed_in_the_midst_of_a_check_costs_nothing(tmp_path: 
 
 
 async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) -> None:
-    path = tmp_path / "whimbrel.toml"
-    path.write_text(render_boat(tier_of(6)), encoding="utf-8")
-    app = SecureLoadApp(path)
+    app = SecureLoadApp(written(tmp_path, tier_of(6)))
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.pause(0.3)
         assert "^G Stop the check" in text_of(app)
@@ -149,9 +151,7 @@ async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) 
 
 
 async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Path) -> None:
-    path = tmp_path / "whimbrel.toml"
-    path.write_text(render_boat(tier_of(12)), encoding="utf-8")
-    app = SecureLoadApp(path)
+    app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.pause(0.3)
         await pilot.press("f3", "tab")
@@ -169,9 +169,7 @@ async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Pat
 
 
 async def test_the_program_is_left_without_waiting_for_a_check(tmp_path: Path) -> None:
-    path = tmp_path / "whimbrel.toml"
-    path.write_text(render_boat(tier_of(12)), encoding="utf-8")
-    app = SecureLoadApp(path)
+    app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.pause(0.5)
         helper = main_screen(app).desk.helper
@@ -181,4 +179,4 @@ async def test_the_program_is_left_without_waiting_for_a_check(tmp_path: Path) -
     while helper._process.poll() is None:
         assert time.monotonic() < end
         time.sleep(0.02)
-    assert read_boat(path).weight[0].mass == 10.0
+    assert read_boat(tmp_path / "whimbrel.toml").weight[0].mass == 10.0

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any, cast
 
 from textual import events
-from textual.app import App
 from textual.screen import Screen
+
+from secure_load.screen.in_turn import KeysInTurn
 
 _PACE = 0.02
 """Seconds between keys that were pressed before the boat was on screen, when they are handed on: a fast typist's."""
@@ -15,7 +16,7 @@ _OPENING_AND_MAIN = 2
 """Screens on the pile where nothing is asked."""
 
 
-class EarlyKeys(App[None]):
+class EarlyKeys(KeysInTurn):
     """An application that keeps what is typed before its main screen is there, and hands it on afterwards."""
 
     def __init__(self, *args: Any, **words: Any) -> None:

@@ -1,0 +1,114 @@
+"""Keys taken one after another, however fast they come.
+
+Textual hands every key at once to whatever has the cursor, and finds out what a key is bound to only after it has gone
+up through all that lies around it: of "backspace, 3" typed fast the 3 came first and was rubbed out again, and of
+"12, tab, 34" the 34 went where the 12 was. Here whatever comes after a key that is no letter waits until that has
+been dealt with.
+"""
+
+from __future__ import annotations
+
+import time
+from collections import deque
+from dataclasses import dataclass
+from typing import Any
+
+from textual import events, on
+from textual.app import App
+from textual.message import Message
+from textual.screen import Screen
+from textual.widget import Widget
+
+AT_MOST = 2.0
+"""Seconds after which the next key is taken although what follows the one before never came back."""
+LOOK_S = 0.02
+"""Between looks for that."""
+_MOVE_OR_ERASE = frozenset(
+    {"left", "right", "up", "down", "home", "end", "pageup", "pagedown", "backspace", "delete"},
+)
+"""Keys that open nothing and ask nothing: what comes after them need not wait for the picture."""
+
+
+class Followed(Message):
+    """Goes after a key, up through all that lies around what had the cursor: it comes when that has been dealt with."""
+
+    def __init__(self, key: events.Key, seen: bool) -> None:
+        super().__init__()
+        self.key = key
+        self.seen = seen
+        """True where nothing that the key did is still to be seen."""
+
+
+@dataclass(frozen=True)
+class _InHand:
+    """A key that is being dealt with."""
+
+    key: events.Key
+    cursor: Widget | Screen[Any]
+    """What it was given to."""
+    since: float
+
+    @property
+    def lost(self) -> bool:
+        """What had the cursor is gone, or takes too long."""
+        return not self.cursor.is_running or time.monotonic() - self.since > AT_MOST
+
+
+class KeysInTurn(App[None]):
+    """An application that takes its keys in turn."""
+
+    def __init__(self, *args: Any, **words: Any) -> None:
+        super().__init__(*args, **words)
+        self._waiting: deque[events.Key | events.Paste] = deque()
+        self._in_hand: _InHand | None = None
+        self._watched = False
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key from the keyboard waits its turn; all else goes on as ever."""
+        if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
+            await super().on_event(event)
+            return
+        self._waiting.append(event)
+        if self._in_hand is None or self._in_hand.lost:
+            await self._take_next()
+        else:
+            self._watch()
+
+    async def _take_next(self) -> None:
+        self._in_hand = None
+        while self._waiting and self._in_hand is None and self.screen_stack:
+            key, cursor = self._waiting.popleft(), self.focused or self.screen
+            if isinstance(key, events.Paste) or cursor.check_consume_key(key.key, key.character):
+                await super().on_event(key)  # text: the cursor takes it in before whatever comes after it
+                continue
+            self._in_hand = _InHand(key, cursor, time.monotonic())
+            await super().on_event(key)
+            if not cursor.post_message(Followed(key, seen=key.key in _MOVE_OR_ERASE)):
+                self._in_hand = None
+
+    @on(Followed)
+    async def _dealt_with(self, event: Followed) -> None:
+        event.stop()
+        if self._in_hand is None or self._in_hand.key is not event.key:
+            return
+        if event.seen:
+            await self._take_next()
+        elif self.screen_stack:  # the cursor may move, or a question come, only with the next picture
+            self.screen.call_after_refresh(self.call_later, self._follow_again, event.key)
+
+    def _follow_again(self, key: events.Key) -> None:
+        """Let what has the cursor now come to know that it has."""
+        if self.screen_stack:
+            (self.focused or self.screen).post_message(Followed(key, seen=True))
+
+    def _watch(self) -> None:
+        if not self._watched:
+            self._watched = True
+            self.set_timer(LOOK_S, self._look_after)
+
+    async def _look_after(self) -> None:
+        self._watched = False
+        if self._in_hand is not None and self._in_hand.lost:
+            await self._take_next()
+        if self._waiting:
+            self._watch()
