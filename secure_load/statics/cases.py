@@ -122,17 +122,6 @@ class Look:
     forward: Mask
     """(n, t) friction slides, and pushes along its direction."""
 
-    def of(self, rows: Mask) -> Look:
-        """That of some rows."""
-        return Look(
-            self.normal[rows],
-            self.tangential[rows],
-            self.pushed[rows],
-            self.closed[rows],
-            self.stick[rows],
-            self.forward[rows],
-        )
-
 
 class Springs:
     """What the links of some cases push at displacements.

@@ -26,9 +26,9 @@ TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
 ROUNDS, HASTY = 16, 12
 """Newton rounds before an instant is handed over, with patience and without."""
-FULL = 4
+FULL = 3
 """Rounds of full steps at first."""
-SHARES = np.array([1.0, 0.6, 0.3, 0.15, 0.05])
+SHARES = np.array([1.0, 0.75, 0.5, 0.3, 0.15, 0.05])
 """Shares of a step that are tried after them."""
 STUCK = 0.99
 """Share of what is out of balance, squared, that a step has to leave less of; else the instant is handed over."""
@@ -273,14 +273,14 @@ class Sweep:
             out = np.einsum("nd,nd->n", total, total)
             size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
             off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
-            settled = ~off
+            closed, stick, forward, settled = look.closed, look.stick, look.forward, ~off
             if settled.any():
                 found.put(at[settled], u, look, settled)
                 at, u, total, load, out = at[off], u[off], total[off], load[off], out[off]
                 if not len(at):
                     break
-                look = look.of(off)
-            step = self.step(self.case[at], look.closed, look.stick, look.forward, total)
+                closed, stick, forward = closed[off], stick[off], forward[off]
+            step = self.step(self.case[at], closed, stick, forward, total)
             if turn < FULL:
                 u = u + step
                 continue
