@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import time
 from collections import deque
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -29,21 +30,10 @@ _MOVE_OR_ERASE = frozenset(
 """Keys that open nothing and ask nothing: what comes after them need not wait for the picture."""
 
 
-class Followed(Message):
-    """Goes after a key, up through all that lies around what had the cursor: it comes when that has been dealt with."""
-
-    def __init__(self, key: events.Key, seen: bool) -> None:
-        super().__init__()
-        self.key = key
-        self.seen = seen
-        """True where nothing that the key did is still to be seen."""
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _InHand:
-    """A key that is being dealt with."""
+    """What is being dealt with before the next key: a key that is no letter, or the letters before it."""
 
-    key: events.Key
     cursor: Widget | Screen[Any]
     """What it was given to."""
     since: float
@@ -54,6 +44,16 @@ class _InHand:
         return not self.cursor.is_running or time.monotonic() - self.since > AT_MOST
 
 
+class Followed(Message):
+    """Goes after a key, up through all that lies around what had the cursor: it comes when that has been dealt with."""
+
+    def __init__(self, hand: _InHand, then: Callable[[], object] | None = None) -> None:
+        super().__init__()
+        self.hand = hand
+        self.then = then
+        """What is still to be waited for; None: nothing."""
+
+
 class KeysInTurn(App[None]):
     """An application that takes its keys in turn."""
 
@@ -61,6 +61,8 @@ class KeysInTurn(App[None]):
         super().__init__(*args, **words)
         self._waiting: deque[events.Key | events.Paste] = deque()
         self._in_hand: _InHand | None = None
+        self._lettered: Widget | Screen[Any] | None = None
+        """What letters were given to since it was last waited for that they are taken in."""
         self._watched = False
 
     async def on_event(self, event: events.Event) -> None:
@@ -77,29 +79,49 @@ class KeysInTurn(App[None]):
     async def _take_next(self) -> None:
         self._in_hand = None
         while self._waiting and self._in_hand is None and self.screen_stack:
-            key, cursor = self._waiting.popleft(), self.focused or self.screen
+            key, cursor = self._waiting[0], self.focused or self.screen
             if isinstance(key, events.Paste) or cursor.check_consume_key(key.key, key.character):
-                await super().on_event(key)  # text: the cursor takes it in before whatever comes after it
-                continue
-            self._in_hand = _InHand(key, cursor, time.monotonic())
-            await super().on_event(key)
-            if not cursor.post_message(Followed(key, seen=key.key in _MOVE_OR_ERASE)):
-                self._in_hand = None
+                self._lettered = cursor
+                await super().on_event(self._waiting.popleft())
+            elif self._lettered is not None:
+                hand, self._lettered = self._wait_for(self._lettered), None
+                # what comes of a letter goes the same way a step behind it
+                self._follow(hand, lambda hand=hand: self._follow(hand))
+            else:
+                hand = self._wait_for(cursor)
+                await super().on_event(self._waiting.popleft())
+                # the cursor may move, or a question come, only with the next picture
+                moves = key.key in _MOVE_OR_ERASE
+                self._follow(hand, None if moves else lambda hand=hand: self._see(hand))
+        if self._waiting:
+            self._watch()
+
+    def _wait_for(self, cursor: Widget | Screen[Any]) -> _InHand:
+        self._in_hand = _InHand(cursor, time.monotonic())
+        return self._in_hand
+
+    def _follow(self, hand: _InHand, then: Callable[[], object] | None = None) -> None:
+        if not hand.cursor.post_message(Followed(hand, then)):
+            self._in_hand = None
+
+    def _see(self, hand: _InHand) -> None:
+        """Wait for the picture, and until what has the cursor then has come to know that it has."""
+        if self.screen_stack:
+            self.screen.call_after_refresh(self.call_later, self._seen, hand)
+
+    def _seen(self, hand: _InHand) -> None:
+        if self.screen_stack:
+            (self.focused or self.screen).post_message(Followed(hand))
 
     @on(Followed)
     async def _dealt_with(self, event: Followed) -> None:
         event.stop()
-        if self._in_hand is None or self._in_hand.key is not event.key:
+        if event.hand is not self._in_hand:
             return
-        if event.seen:
+        if event.then is not None:
+            event.then()
+        else:
             await self._take_next()
-        elif self.screen_stack:  # the cursor may move, or a question come, only with the next picture
-            self.screen.call_after_refresh(self.call_later, self._follow_again, event.key)
-
-    def _follow_again(self, key: events.Key) -> None:
-        """Let what has the cursor now come to know that it has."""
-        if self.screen_stack:
-            (self.focused or self.screen).post_message(Followed(key, seen=True))
 
     def _watch(self) -> None:
         if not self._watched:
@@ -108,7 +130,7 @@ class KeysInTurn(App[None]):
 
     async def _look_after(self) -> None:
         self._watched = False
-        if self._in_hand is not None and self._in_hand.lost:
+        if self._in_hand is None or self._in_hand.lost:
             await self._take_next()
         if self._waiting:
             self._watch()
