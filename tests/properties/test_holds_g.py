@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
 from secure_load.verdict.directions import NAMED, all_round, holds_g, holds_in
 from secure_load.verdict.stow import AS_WORKED_OUT, Stowed, stow
@@ -29,7 +30,7 @@ def drawn(seed: int) -> Stowed:
 
 def worst(stowed: Stowed, at: Index, g: Array) -> Array:
     """Utilisation under so many g in some of the directions all round."""
-    load = stowed.total_load([9.80665 * stowed.body.mass * all_round()[at] * g[:, None]])
+    load = stowed.total_load([factor("g0") * stowed.body.mass * all_round()[at] * g[:, None]])
     return work(stowed, AS_WORKED_OUT, stowed.links, load).worst(stowed, 0)
 
 
