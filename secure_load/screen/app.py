@@ -72,7 +72,7 @@ class SecureLoadApp(EarlyKeys):
         self._at_work = asyncio.get_running_loop()
         if not self._loaded:
             return
-        self._early = None
+        self.keys_held = False
         if self.path is None:
             self._show_start()
             return
@@ -104,10 +104,9 @@ class SecureLoadApp(EarlyKeys):
             self.exit(return_code=2)
             return
         if event.problem:
-            self._early = None  # what was typed was meant for a boat
+            self.forget_keys()  # what was typed was meant for a boat
         await self._in_one_picture(lambda: self._show_start(event.problem))
-        self._handing_on = True
-        self.call_after_refresh(self._next_key)
+        self.call_after_refresh(self._hand_on, self.screen)
 
     async def _in_one_picture(self, show: Callable[[], AwaitMount]) -> None:
         """Keep the frame on screen until what comes in its place is whole."""

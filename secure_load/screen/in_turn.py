@@ -59,11 +59,18 @@ class KeysInTurn(App[None]):
 
     def __init__(self, *args: Any, **words: Any) -> None:
         super().__init__(*args, **words)
+        self.keys_held = False
+        """True while keys are only kept, and none is taken."""
         self._waiting: deque[events.Key | events.Paste] = deque()
         self._in_hand: _InHand | None = None
         self._lettered: Widget | Screen[Any] | None = None
         """What letters were given to since it was last waited for that they are taken in."""
         self._watched = False
+
+    @property
+    def keys_wait(self) -> bool:
+        """True while a key has not been taken, or the last one not been dealt with."""
+        return bool(self._waiting) or not (self._in_hand is None or self._in_hand.lost)
 
     async def on_event(self, event: events.Event) -> None:
         """A key from the keyboard waits its turn; all else goes on as ever."""
@@ -72,28 +79,37 @@ class KeysInTurn(App[None]):
             return
         self._waiting.append(event)
         if self._in_hand is None or self._in_hand.lost:
-            await self._take_next()
+            await self.take_next()
         else:
             self._watch()
 
-    async def _take_next(self) -> None:
+    async def take(self, event: events.Event) -> None:
+        """Take a key at once, whatever waits."""
+        await super().on_event(event)
+
+    def forget_keys(self) -> None:
+        """Take none of the keys that wait."""
+        self._waiting.clear()
+
+    async def take_next(self) -> None:
+        """Take the keys that wait, up to the first that others have to wait for."""
         self._in_hand = None
-        while self._waiting and self._in_hand is None and self.screen_stack:
+        while self._waiting and self._in_hand is None and self.screen_stack and not self.keys_held:
             key, cursor = self._waiting[0], self.focused or self.screen
             if isinstance(key, events.Paste) or cursor.check_consume_key(key.key, key.character):
                 self._lettered = cursor
-                await super().on_event(self._waiting.popleft())
+                await self.take(self._waiting.popleft())
             elif self._lettered is not None:
                 hand, self._lettered = self._wait_for(self._lettered), None
                 # what comes of a letter goes the same way a step behind it
                 self._follow(hand, lambda hand=hand: self._follow(hand))
             else:
                 hand = self._wait_for(cursor)
-                await super().on_event(self._waiting.popleft())
+                await self.take(self._waiting.popleft())
                 # the cursor may move, or a question come, only with the next picture
                 moves = key.key in _MOVE_OR_ERASE
                 self._follow(hand, None if moves else lambda hand=hand: self._see(hand))
-        if self._waiting:
+        if self._waiting and not self.keys_held:
             self._watch()
 
     def _wait_for(self, cursor: Widget | Screen[Any]) -> _InHand:
@@ -121,7 +137,7 @@ class KeysInTurn(App[None]):
         if event.then is not None:
             event.then()
         else:
-            await self._take_next()
+            await self.take_next()
 
     def _watch(self) -> None:
         if not self._watched:
@@ -131,6 +147,6 @@ class KeysInTurn(App[None]):
     async def _look_after(self) -> None:
         self._watched = False
         if self._in_hand is None or self._in_hand.lost:
-            await self._take_next()
+            await self.take_next()
         if self._waiting:
             self._watch()

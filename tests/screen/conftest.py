@@ -75,12 +75,22 @@ def main_screen(app: SecureLoadApp) -> MainScreen:
     return app.main
 
 
+async def taken(pilot: Pilot[None], rest: float = 0.02) -> None:
+    """Wait until every key is taken, and then for ``rest`` seconds."""
+    app = pilot.app
+    assert isinstance(app, SecureLoadApp)
+    await pilot.pause(0.0)
+    while app.keys_wait:
+        await pilot.pause(0.02)
+    await pilot.pause(rest)
+
+
 async def settle(pilot: Pilot[None]) -> None:
-    """Wait until every question is answered and shown."""
+    """Wait until every key is taken, and every question answered and shown."""
     app = pilot.app
     assert isinstance(app, SecureLoadApp)
     for _ in range(2000):  # a busy machine is slow; one that hangs is found all the same
-        await pilot.pause(0.02)
+        await taken(pilot)
         if app.main is None:
             return
         if app.main.is_mounted and not app.main.session.questions():

@@ -20,7 +20,7 @@ from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.drawing.view import terminal_glyphs
 from tests.reference.hulls import cutter_sections
 
-from .conftest import text_of
+from .conftest import taken, text_of
 
 HEAD = """\
 schema = 1
@@ -64,7 +64,7 @@ async def opened(pilot: Pilot[None], boat: BoatFile) -> AfloatScreen:
     shown = AfloatScreen(boat)
     await pilot.app.push_screen(shown)
     await until(pilot, lambda: shown.worked_out)
-    await pilot.pause(0.1)
+    await taken(pilot, 0.1)
     return shown
 
 
@@ -91,7 +91,7 @@ async def test_before_and_after_and_the_curve(size: tuple[int, int]) -> None:
         assert ("beyond it she fills" in text or "taken as tight" in text) == (size[0] > 100)
         await pilot.press("2")
         await until(pilot, lambda: any(row for row in shown.query_one("#curve CurveView", CurveView).rows()))
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         text = text_of(app)
         assert f"{report.after.vanishing_angle_deg:.0f} deg" in text
         assert "vanishes at" in text
@@ -101,7 +101,7 @@ async def test_before_and_after_and_the_curve(size: tuple[int, int]) -> None:
         await until(pilot, lambda: "righting lever" in text_of(app))
         assert shown.query_one("#curve CurveView", CurveView).rows() != before
         await pilot.press("escape")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert app.screen is not shown
 
 
@@ -112,13 +112,13 @@ async def test_the_keys_go_through_the_tabs() -> None:
         tabs = shown.query_one(TabbedContent)
         for number, name in enumerate(PANES, start=1):
             await pilot.press(str(number))
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             assert tabs.active == name
         await pilot.press("left")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert tabs.active == PANES[-2]
         await pilot.press("4", "right")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert tabs.active == "placing"
 
 
@@ -128,7 +128,7 @@ async def test_weights_are_ticked_loose() -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await opened(pilot, boat)
         await pilot.press("4")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "[ ] Pigs [amidships], 300" in text_of(app)
         await pilot.press("space")
         await until(pilot, lambda: "gone to port" in text_of(app))
@@ -171,10 +171,10 @@ async def test_placing_does_not_hold_up_the_screen(monkeypatch: pytest.MonkeyPat
     async with app.run_test(size=(80, 24)) as pilot:
         await opened(pilot, drawn())
         await pilot.press("5")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "this takes some seconds" in text_of(app)
         await pilot.press("1")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "displacement, kg" in text_of(app)
         go.set()
         await pilot.press("5")
@@ -189,7 +189,7 @@ async def test_too_little_known_is_said_in_a_sentence() -> None:
         assert "bwl_m" in text_of(app)
         for key, words in (("4", "No weight is listed"), ("5", "[float.placing]"), ("6", "[float.casting]")):
             await pilot.press(key)
-            await pilot.pause(0.1)
+            await taken(pilot, 0.1)
             assert words in text_of(app)
 
 

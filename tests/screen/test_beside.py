@@ -21,7 +21,7 @@ from secure_load.verdict.check import check_boat
 from secure_load.verdict.models import WeightVerdict
 from tests.speed.larger_boats import tier_of
 
-from .conftest import main_screen, no_helper, settle, text_of, write
+from .conftest import main_screen, no_helper, settle, taken, text_of, write
 
 
 def written(folder: Path, boat: BoatFile) -> Path:
@@ -47,12 +47,12 @@ async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) 
     alone = tier.weight[0].model_copy(update={"id": "pig", "at_m": (1.0, 0.5, 0.0)})
     app = SecureLoadApp(written(tmp_path, tier.model_copy(update={"weight": [*tier.weight, alone]})))
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.5)
+        await taken(pilot, 0.5)
         main = main_screen(app)
         main.session.chosen = "pig"
         main.show_all()
         await pilot.press("f3")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         mass_of(app).input.focus()
         begun = time.monotonic()
         await write(pilot, "31")
@@ -76,7 +76,7 @@ async def test_where_no_process_can_be_started_the_check_goes_on(
         await pilot.press("f3", "tab")
         await write(pilot, "31")
         await settle(pilot)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         boat = main_screen(app).session.boat
         assert boat.weight[0].mass == 31.0
         expected = {w.id: w for w in check_boat(boat).weights}
@@ -102,7 +102,7 @@ async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
     monkeypatch.setattr("secure_load.screen.reckoning.work.work_out", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await pilot.press("f3", "tab")
         await write(pilot, "3")
         gate.set()
@@ -138,7 +138,7 @@ async def test_a_process_killed_in_the_midst_of_a_check_costs_nothing(tmp_path: 
 async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(6)))
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert "^G Stop the check" in text_of(app)
         await pilot.press("ctrl+g")
         left = len(main_screen(app).session.questions())
@@ -153,7 +153,7 @@ async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) 
 async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         await pilot.press("f3", "tab")
         longest = 0.0
         for letter in "1234":
@@ -171,7 +171,7 @@ async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Pat
 async def test_the_program_is_left_without_waiting_for_a_check(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.5)
+        await taken(pilot, 0.5)
         helper = main_screen(app).desk.helper
         assert helper is not None
         await pilot.press("ctrl+q")

@@ -13,7 +13,7 @@ from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.roll.pane import RollPane
 
-from .conftest import main_screen, settle, text_of
+from .conftest import main_screen, settle, taken, text_of
 
 
 async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> RollPane:
@@ -24,7 +24,7 @@ async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> RollPane:
         if not main.session.questions() and not main.pictures.wanted(
             main.session, rose=main.query_one(RollPane).sight == "rose"
         ):
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             return main.query_one(RollPane)
     raise AssertionError("the pictures never came")
 
@@ -43,7 +43,7 @@ async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
         upright = pane.query_one(SectionView).picture
         assert "upright" in text_of(app)
         await pilot.press("end")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert pane.heel == 180.0
         assert cell_words(row, 180.0, pane.query_one(HeelStrip).names)[:40] in text_of(app)
         assert pane.query_one(SectionView).picture != upright
@@ -52,7 +52,7 @@ async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
         assert cell is not None
         assert f"{cell.load_factor:g} x gravity" in text_of(app)
         await pilot.press("down")  # another weight
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert session.chosen == "battery"
 
 
@@ -69,7 +69,7 @@ async def test_section_plan_and_rose_take_turns(boat_file: Path) -> None:
             assert pane.query_one(view).picture is not None
             assert words in str(pane.border_title)
         await pilot.press("z")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert pane.query_one(SectionView).close
 
 
@@ -80,12 +80,12 @@ async def test_the_roll_is_played_and_stopped(boat_file: Path) -> None:
         await pilot.press("f5")
         pane = await drawn(pilot, app)
         await pilot.press("space")
-        await pilot.pause(0.6)
+        await taken(pilot, 0.6)
         assert pane.heel > 0.0
         assert pane.query_one(SectionView).picture is not None
         await pilot.press("space")
         still = pane.heel
-        await pilot.pause(0.4)
+        await taken(pilot, 0.4)
         assert pane.heel == still
 
 
@@ -96,7 +96,7 @@ async def test_the_mouse_moves_the_cursor(boat_file: Path) -> None:
         pane = await drawn(pilot, app)
         strip = pane.query_one(HeelStrip)
         await pilot.click(strip, offset=(strip.size.width - 2, 1))
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert pane.heel > 90.0
 
 

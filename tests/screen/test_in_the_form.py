@@ -24,7 +24,7 @@ from secure_load.screen.plain import PlainCharacters, plain_filter
 from secure_load.screen.reading import number
 from secure_load.screen.session import Question
 
-from .conftest import main_screen, no_helper, settle, text_of, write
+from .conftest import main_screen, no_helper, settle, taken, text_of, write
 
 EMPTY = '[boat]\nname = "Dunlin"\nlwl_m = 6.4\n'
 
@@ -67,7 +67,7 @@ async def test_a_weight_with_bed_four_cleats_and_a_batten_takes_few_keystrokes(
             await hand.figure(figure)
             await hand.keys("tab")
         await hand.keys("f7", "enter")  # the usual stowage is the first of the list
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.focused, SectionHead)
         for _ in range(6):
             await hand.keys("f6")  # as assumed: and on to the next
@@ -90,13 +90,13 @@ async def test_what_is_confirmed_on_a_line_is_one_step_back(boat_file: Path) -> 
         await settle(pilot)
         session = main_screen(app).session
         await pilot.press("down", "f7", "enter")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         before = session.boat
         await pilot.press("down", "f6")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert session.boat.weight[1].restraint[1].timber is not None  # type: ignore[union-attr]
         await pilot.press("ctrl+z")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert session.boat == before
         await settle(pilot)
 
@@ -106,12 +106,12 @@ async def test_every_field_says_in_place_what_it_means_and_how_it_is_measured(bo
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await pilot.press("tab")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "bathroom scale" in str(main_screen(app).query_one("#form-help").render())  # type: ignore[attr-defined]
         await pilot.press("f1")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, Read)
         assert "bathroom scale" in text_of(app)
         await pilot.press("escape")
@@ -131,12 +131,12 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
     monkeypatch.setattr("secure_load.screen.reckoning.work.work_out", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert "^G Stop the check" in text_of(app)
         await pilot.press("ctrl+g")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         gate.set()
-        await pilot.pause(0.5)
+        await taken(pilot, 0.5)
         assert len(asked) == 1
         assert "stopped" in str(main_screen(app).query_one("#top").render())  # type: ignore[attr-defined]
         await pilot.press("ctrl+g")
@@ -151,11 +151,11 @@ async def test_a_long_text_pasted_stays_in_its_field_and_its_wrongness_is_said(b
         await settle(pilot)
         before = main_screen(app).session.boat
         await pilot.press("f3")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         name = app.focused
         assert isinstance(name, Input)
         name.post_message(events.Paste("pig " * 5000 + "\nsecond line \x1b[31m"))
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         row = name.parent
         assert isinstance(row, FieldRow)
         assert "at most 200" in row.error
@@ -173,7 +173,7 @@ async def test_a_storm_of_sizes_leaves_a_whole_screen(boat_file: Path) -> None:
             await pilot.resize_terminal(dice.randint(20, 220), dice.randint(6, 70))
         for width, height in ((200, 60), (80, 24)):
             await pilot.resize_terminal(width, height)
-            await pilot.pause(0.3)
+            await taken(pilot, 0.3)
             lines = text_of(app).splitlines()
             assert len(lines) == height
             assert "Dunlin" in lines[0]
@@ -195,7 +195,7 @@ async def test_without_line_drawing_nothing_but_ascii_is_written(
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await pilot.press("f5")
-        await pilot.pause(0.6)
+        await taken(pilot, 0.6)
         written: list[str] = []
         filters = app.get_line_filters()
         for strip in app.screen._compositor.render_strips():
@@ -228,7 +228,7 @@ async def test_a_bundle_of_ingots_is_stacked_and_tied_in_the_form(boat_file: Pat
             row = field(label)
             assert row is not None
             row.input.value = value
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
 
         assert field("Stacked high") is None
         await fill("Mass", "4 x 6 kg")

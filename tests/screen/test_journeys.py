@@ -26,7 +26,7 @@ from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.session import Session
 
-from .conftest import main_screen, settle, text_of, write
+from .conftest import main_screen, settle, taken, text_of, write
 
 SIZES = [(80, 24), (120, 40)]
 FIGURES = {
@@ -42,9 +42,9 @@ FIGURES = {
 async def until(pilot: Pilot[None], true: Callable[[], bool], what: str) -> None:
     for _ in range(2000):
         if true():
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             return
-        await pilot.pause(0.02)
+        await taken(pilot, 0.02)
     raise AssertionError(f"{what} never came")
 
 
@@ -57,9 +57,9 @@ def form_row(app: SecureLoadApp, label: str) -> FieldRow:
 
 async def click(pilot: Pilot[None], widget: Widget, x: int = 1, y: int = 0) -> None:
     widget.scroll_visible(animate=False)
-    await pilot.pause(0.05)
+    await taken(pilot, 0.05)
     assert await pilot.click(widget, offset=(x, y)), f"{widget} is out of reach"
-    await pilot.pause(0.1)
+    await taken(pilot, 0.1)
 
 
 async def click_key(pilot: Pilot[None], words: str) -> None:
@@ -91,18 +91,18 @@ async def click_line(pilot: Pilot[None], words: str) -> None:
         if words in str(listing.get_option_at_index(n).prompt):
             listing.highlighted = None
             listing.scroll_to(y=max(0, n - 2), animate=False)
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             lines = text_of(pilot.app).splitlines()  # type: ignore[arg-type]
             y = next(y for y, line in enumerate(lines) if words[:20] in line)
             assert await pilot.click(offset=(listing.region.x + 3, y))
-            await pilot.pause(0.15)
+            await taken(pilot, 0.15)
             return
     raise AssertionError(f"no line says {words}")
 
 
 async def by_mouse_a_held_weight(pilot: Pilot[None], app: SecureLoadApp) -> None:
     """From the start screen to a weight with the usual stowage, every figure looked at and written down as true."""
-    await pilot.pause(0.2)
+    await taken(pilot, 0.2)
     await click_line(pilot, "Start with an empty boat")
     await write(pilot, "Sanderling")
     await click_key(pilot, "Enter Next")
@@ -145,13 +145,13 @@ async def by_mouse_green(pilot: Pilot[None], app: SecureLoadApp) -> None:
 
 
 async def by_keyboard_a_held_weight(pilot: Pilot[None], app: SecureLoadApp) -> None:
-    await pilot.pause(0.2)
+    await taken(pilot, 0.2)
     await pilot.press("n")
     await write(pilot, "Sanderling")
     await pilot.press("enter")
     await settle(pilot)
     await pilot.press("a")
-    await pilot.pause(0.1)
+    await taken(pilot, 0.1)
     await write(pilot, "Lead pig")
     await pilot.press("enter")
     await write(pilot, "12")
@@ -164,12 +164,12 @@ async def by_keyboard_a_held_weight(pilot: Pilot[None], app: SecureLoadApp) -> N
         await write(pilot, figure)
         await pilot.press("tab")
     await pilot.press("f7")
-    await pilot.pause(0.1)
+    await taken(pilot, 0.1)
     await pilot.press("enter")
     await settle(pilot)
     for _ in range(6):
         await pilot.press("f6")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
     await settle(pilot)
 
 
@@ -225,7 +225,7 @@ async def test_by_mouse_along_the_heel_strip(boat_file: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await click_key(pilot, "F5 Drawing")
-        await pilot.pause(0.6)
+        await taken(pilot, 0.6)
         strip = main_screen(app).query_one(HeelStrip)
         seen: set[float] = set()
         for x in (strip.size.width - 3, strip.size.width - 20, strip.size.width // 2):
@@ -251,7 +251,7 @@ async def test_saved_as_opened_again_and_compared_by_mouse(tmp_path: Path, boat_
         await write(pilot, "31")
         await settle(pilot)
         await click_one_of(pilot, "^S Save", "Save")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert read_boat(boat_file).weight[0].mass == 31.0
     again = SecureLoadApp(boat_file)
     async with again.run_test(size=(120, 40)) as pilot:
@@ -260,7 +260,7 @@ async def test_saved_as_opened_again_and_compared_by_mouse(tmp_path: Path, boat_
         await until(pilot, lambda: isinstance(again.screen, RecordsScreen), "the records")
         shown: Screen[object] = again.screen
         await shown.workers.wait_for_complete()
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         text = text_of(again)
         assert "Pigs abaft the mast" in text
         assert "24" in text

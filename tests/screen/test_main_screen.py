@@ -24,7 +24,7 @@ from secure_load.screen.verdict.pane import VerdictPane
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.verdict.check import check_boat
 
-from .conftest import BOAT, main_screen, settle, text_of, write
+from .conftest import BOAT, main_screen, settle, taken, text_of, write
 
 
 def row(app: SecureLoadApp, label: str) -> FieldRow:
@@ -59,7 +59,7 @@ async def test_every_pane_can_be_reached_and_read(boat_file: Path, width: int, h
         panes = {"f2": WeightsPane, "f3": FormPane, "f4": VerdictPane, "f5": RollPane}
         for key, pane in panes.items():
             await pilot.press(key)
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             here = main_screen(app)
             shown = [p for p in panes.values() if here.query_one(p).region.area]
             # on a wide screen verdict and drawing stand side by side, until one of them is gone to
@@ -82,11 +82,11 @@ async def test_an_empty_boat_is_given_a_weight_and_what_holds_it() -> None:
         await pilot.press("n")
         await write(pilot, "Sanderling")
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await settle(pilot)
         assert "press a to enter one" in text_of(app)
         await pilot.press("a")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await write(pilot, "Lead pigs")
         await pilot.press("enter")
         await write(pilot, "4 x 12 kg")
@@ -98,7 +98,7 @@ async def test_an_empty_boat_is_given_a_weight_and_what_holds_it() -> None:
         assert session.states()[session.weight.id].verdict is not None
         for words in ("under bed", "four cleats", "batten"):
             await pilot.press("f7")
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             assert isinstance(app.screen, PickOne)
             await write(pilot, words)
             await pilot.press("enter")
@@ -122,28 +122,28 @@ async def test_what_is_wrong_is_said_beside_the_field_and_not_taken(boat_file: P
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("tab")
         mass = row(app, "Mass")
         assert mass.input.has_focus
         before = main_screen(app).session.boat
         for typed, said in (("-3", "at least"), ("abc", "must be a number"), ("0 x 3", "at least 1"), ("", "missing")):
             mass.input.value = typed
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             assert said in note(mass), typed
             assert main_screen(app).session.boat is before
         assert "missing" in text_of(app)
         mass.input.value = "30 kg"
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert not mass.error
         assert main_screen(app).session.boat.weight[0].mass == 30.0
         kind = row(app, "Kind")
         kind.input.value = "balast"
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "did you mean 'ballast'" in note(kind)
         await settle(pilot)
         await pilot.press("f2", "down")
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert "Kind was not taken" in text_of(app)
 
 
@@ -152,26 +152,26 @@ async def test_a_name_the_catalogue_does_not_know_is_not_taken(boat_file: Path) 
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         main_screen(app).query_one(FormPane).open_restraint(1)
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         timber = row(app, "Timber")
         timber.input.value = "oke"
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "no timber of that name" in note(timber)
         timber.input.value = ""
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert note(timber) == "assumed"
         assert timber.input.placeholder == "pine-eastern-white"
         await settle(pilot)
         timber.input.focus()
         await pilot.press("f6")  # it is as assumed
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert main_screen(app).session.boat.weight[0].restraint[1].timber == "pine-eastern-white"  # type: ignore[union-attr]
         await pilot.press("enter")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert isinstance(app.screen, PickOne)
         await write(pilot, "teak")
         await pilot.press("enter")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert timber.input.value == "teak"
         assert main_screen(app).session.boat.weight[0].restraint[1].timber == "teak"  # type: ignore[union-attr]
         await settle(pilot)
@@ -184,7 +184,7 @@ async def test_undo_and_redo_bring_figures_and_verdict_back(boat_file: Path) -> 
         session = main_screen(app).session
         first = session.states()["pigs"].verdict
         await pilot.press("f3")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("tab")
         await write(pilot, "36")  # the old figure is selected, so it is typed over
         assert session.boat.weight[0].mass == 36.0
@@ -193,12 +193,12 @@ async def test_undo_and_redo_bring_figures_and_verdict_back(boat_file: Path) -> 
         assert second is not None
         assert second.mass_kg == 36.0
         await pilot.press("ctrl+z")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert session.boat.weight[0].mass == 24.0  # both strokes are one step
         assert row(app, "Mass").input.value == "24"
         assert session.states()["pigs"].verdict == first
         await pilot.press("ctrl+y")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert session.boat.weight[0].mass == 36.0
         assert session.states()["pigs"].verdict == second
         await pilot.press("f2", "x")
@@ -215,12 +215,12 @@ async def test_saved_and_opened_again_it_says_the_same(boat_file: Path) -> None:
         await settle(pilot)
         row_mass = "27"
         await pilot.press("f3")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("tab")
         await write(pilot, row_mass)
         assert "not saved" in text_of(app)
         await pilot.press("ctrl+s")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "not saved" not in text_of(app)
         assert read_boat(boat_file) == main_screen(app).session.boat
         assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
@@ -239,14 +239,14 @@ async def test_a_file_changed_by_another_hand_is_asked_about(boat_file: Path) ->
         await settle(pilot)
         boat_file.write_text(BOAT.replace("Dunlin", "Knot"), encoding="utf-8")
         await pilot.press("ctrl+s")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, Ask)
         await pilot.press("escape")
         assert read_boat(boat_file).boat.name == "Knot"
         await pilot.press("ctrl+s")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await pilot.press("o")  # overwrite
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert read_boat(boat_file) == main_screen(app).session.boat
         assert len(read_boat(boat_file).weight) == 3
         await settle(pilot)
@@ -259,16 +259,16 @@ async def test_leaving_with_unsaved_work_asks(boat_file: Path) -> None:
         await pilot.press("d")
         await settle(pilot)
         await pilot.press("ctrl+q")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert isinstance(app.screen, Ask)
         assert "not saved" in text_of(app)
         await pilot.press("g")  # go back
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert app.screen is app.main
         await pilot.press("ctrl+q")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("s")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert app.left
     assert len(read_boat(boat_file).weight) == 3
 
@@ -278,7 +278,7 @@ async def test_leaving_with_all_saved_does_not_ask(boat_file: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("ctrl+q")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert app.left
 
 
@@ -287,7 +287,7 @@ async def test_scenarios_are_chosen_with_their_why_and_source(boat_file: Path) -
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("ctrl+t")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, PickScenarios)
         assert "Source: common practice" in text_of(app)
         await pilot.press("down", "o", "enter")
@@ -307,13 +307,13 @@ async def test_marks_and_control_characters_in_a_name_are_only_text(boat_file: P
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
         await settle(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         text = text_of(app)
         assert "[blink]Dun[/]" in text
         assert text.count(r"[red]Pigs[/red] [b]x\ $fails") >= 4  # list, form, its title, the verdict's title
         await pilot.press("f2", "x")
         await settle(pilot)
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert "[red]Pigs[/red]" in text_of(app)  # the word in the corner
 
 
@@ -335,10 +335,10 @@ async def test_a_file_that_cannot_be_read_is_told_and_another_can_be_opened(tmp_
     broken.write_text('[boat]\nname = "X"\nlength = 3\n', encoding="utf-8")
     app = SecureLoadApp(broken)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "unknown key" in text_of(app)
         await pilot.press("o")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert isinstance(app.screen, PickFile)
         app.screen.query_one(Input).value = str(boat_file)
         await pilot.press("enter")
@@ -362,7 +362,7 @@ async def test_the_list_is_sorted_by_verdict_and_the_mouse_chooses(boat_file: Pa
             (ranks.index(s.verdict.verdict) for s in states.values() if s.verdict), reverse=True
         )
         await pilot.click(WeightList, offset=(10, 1))
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert main_screen(app).session.chosen == order[1]
 
 
@@ -373,16 +373,16 @@ async def test_the_mouse_opens_a_restraint_a_list_and_a_key(boat_file: Path) -> 
         heads = list(main_screen(app).query(SectionHead))
         assert not any(s.is_open for s in main_screen(app).query(RestraintSection))
         await pilot.click(heads[1])
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert [s.is_open for s in main_screen(app).query(RestraintSection)] == [False, True]
         await pilot.click(row(app, "Timber").query_one(".pick"))
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, PickOne)
         await pilot.press("escape")
         line = main_screen(app).query_one(KeyLine)
         assert "F5 Drawing" in str(line.render())
         await pilot.click(line, offset=(str(line.render()).index("F5") + 1, 0))
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert main_screen(app).query_one(HeelStrip).has_focus
         await settle(pilot)
 
@@ -394,7 +394,7 @@ async def test_the_keys_at_the_foot_follow_the_cursor(boat_file: Path) -> None:
         line = main_screen(app).query_one(KeyLine)
         assert "d Again" in str(line.render())
         await pilot.press("f3")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "d Again" not in str(line.render())
         assert "F7 Add" in str(line.render())
 
@@ -421,11 +421,11 @@ async def test_a_light_screen_and_a_change_of_size_show_the_same(boat_file: Path
         app.action_other_theme()
         assert app.theme == LIGHT.name
         await pilot.resize_terminal(80, 24)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert "R fails" in text_of(app)
         assert not main_screen(app).query_one(VerdictPane).region.area
         await pilot.resize_terminal(120, 40)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert main_screen(app).query_one(VerdictPane).region.area
 
 
@@ -436,7 +436,7 @@ async def test_an_example_is_looked_at_and_kept_from_harm(tmp_path: Path, monkey
     monkeypatch.chdir(tmp_path)
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, StartScreen)
         assert "Little Auk" in text_of(app)
         await pilot.press("down", "down", "down", "enter")
@@ -444,10 +444,10 @@ async def test_an_example_is_looked_at_and_kept_from_harm(tmp_path: Path, monkey
         await pilot.press("d")
         await settle(pilot)
         await pilot.press("ctrl+s")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, AskLines)  # she has no file of her own yet
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
     assert path.read_text(encoding="utf-8") == BOAT
     assert len(read_boat(tmp_path / "dunlin.toml").weight) == 3
 
@@ -457,9 +457,9 @@ async def test_the_boat_herself_is_changed_and_all_is_checked_again(boat_file: P
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await pilot.press("b")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         row(app, "Bilge").input.value = "dry"
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert len(main_screen(app).session.questions()) == 2
         await settle(pilot)
         assert main_screen(app).session.boat.boat.bilge == "dry"
@@ -481,18 +481,17 @@ async def test_what_is_typed_fast_all_arrives_where_it_was_meant(boat_file: Path
     """Keys that come all at once, as from a fast hand while the check is at work: none is lost or misplaced."""
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
-        await pilot.pause(0.1)
+        await settle(pilot)
         main_screen(app).action_pane("form")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         keys = ["tab", "3", "1", "tab", "n", "o", "tab", "down", "2", ".", "5", "enter", "0", ".", "2"]
         for key in keys:
             app.simulate_key(key)
-        await pilot.pause(0.2)
+        await settle(pilot)
         weight = main_screen(app).session.boat.weight[0]
         assert (weight.mass, weight.measured, weight.at_m[:2]) == (31.0, False, (2.5, 0.2))
-        await settle(pilot)
         await pilot.press("f2", "a")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         for key in ["k", "e", "d", "g", "e", "enter", "1", "2", "enter"]:
             app.simulate_key(key)
         for _ in range(100):

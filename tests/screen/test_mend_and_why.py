@@ -18,14 +18,14 @@ from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.why.screen import WhyScreen
 from secure_load.verdict.check import Cancelled, check_boat
 
-from .conftest import main_screen, settle, text_of
+from .conftest import main_screen, settle, taken, text_of
 
 
 async def _found(pilot: Pilot[None], app: SecureLoadApp) -> MendScreen:
     for _ in range(600):
         await pilot.pause(0.02)
         if isinstance(app.screen, MendScreen) and app.screen.done:
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             return app.screen
     raise AssertionError("the search never came to an end")
 
@@ -52,7 +52,7 @@ async def test_a_proposal_is_read_applied_with_one_key_and_taken_back_with_anoth
         # what was promised is what the check says
         assert (found.verdict, found.utilisation) == (best.verdict, best.utilisation)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert session.boat == before
 
 
@@ -71,10 +71,10 @@ async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkey
         await settle(pilot)
         before = main_screen(app).session.boat
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await taken(pilot, 0.5)
         assert "stowages tried" in text_of(app)
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert ended.is_set()
         assert app.screen is app.main
         assert main_screen(app).session.boat is before
@@ -99,7 +99,7 @@ async def test_why_shows_the_chain_of_the_governing_part_and_of_others(boat_file
         verdict = main_screen(app).session.states()["pigs"].verdict
         assert verdict is not None
         await pilot.press("w")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, WhyScreen)
         assert len(app.screen.parts) > 1
         text = text_of(app)
@@ -109,10 +109,10 @@ async def test_why_shows_the_chain_of_the_governing_part_and_of_others(boat_file
             assert each.step in text
             assert each.text[:40] in text
         await pilot.press("down")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "not the one that governs" in text_of(app)
         await pilot.press("escape")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert app.screen is app.main
 
 
@@ -121,11 +121,11 @@ async def test_how_she_floats_is_a_key_away_and_back(boat_file: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await pilot.press("f10")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert isinstance(app.screen, AfloatScreen)
         assert "Dunlin" in text_of(app)
         await pilot.press("escape")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert app.screen is app.main
 
 
@@ -145,17 +145,17 @@ async def test_what_the_list_knows_is_not_checked_again_afloat_or_in_the_records
         session = main_screen(app).session
         assert session.verdict() == check_boat(session.boat)
         await pilot.press("f10")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, AfloatScreen)
         app.screen.action_red()
         await app.screen.workers.wait_for_complete()
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert {"pigs", "battery"} <= set(app.screen.query_one(LooseList).ticked())
         await pilot.press("escape")
         await pilot.press("f11")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await app.screen.workers.wait_for_complete()
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert isinstance(app.screen, RecordsScreen)
         assert app.screen.verdict == session.verdict()
         await pilot.press("escape")

@@ -18,7 +18,7 @@ from secure_load.screen.dialogs.ask import Ask
 from secure_load.screen.safekeeping.keeper import Keeper, Snapshot, left_over, taken_up
 from secure_load.screen.session import Session
 
-from .conftest import BOAT, main_screen, settle, text_of, write
+from .conftest import BOAT, main_screen, settle, taken, text_of, write
 
 
 def _lost(boat_file: Path, state: Path, mass: float) -> None:
@@ -39,7 +39,7 @@ async def test_a_change_is_kept_within_a_second_and_gone_once_saved(boat_file: P
         await settle(pilot)
         assert not list(state.glob("*.kept"))
         await pilot.press("f3")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("tab")
         await write(pilot, "31")
         await pilot.pause(1.0)
@@ -49,11 +49,11 @@ async def test_a_change_is_kept_within_a_second_and_gone_once_saved(boat_file: P
         assert "# the pigs were weighed in spring" in text
         assert boat_file.read_text(encoding="utf-8") == BOAT
         await pilot.press("ctrl+s")
-        await pilot.pause(0.5)
+        await taken(pilot, 0.5)
         assert not list(state.glob("*.kept"))
         await settle(pilot)
         await pilot.press("ctrl+q")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
     assert not list(state.glob("*"))
 
 
@@ -71,10 +71,10 @@ async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_fi
         assert session.dirty
         assert len(list(state.glob("*.kept"))) == 1  # the old one is gone, this sitting's own is there
         await pilot.press("ctrl+z")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert session.boat.weight[0].mass == 24.0  # back to what the file says
         await pilot.press("ctrl+y", "ctrl+s")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await settle(pilot)
     assert read_boat(boat_file).weight[0].mass == 29.0
     assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
@@ -86,7 +86,7 @@ async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("tab")
         await write(pilot, "31")
         await pilot.pause(1.0)
@@ -94,7 +94,7 @@ async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file:
         keeper = main_screen(app).keeper
         keeper.clear = lambda number: None  # type: ignore[method-assign]  # as where the end comes before it
         await pilot.press("ctrl+s")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert read_boat(boat_file).weight[0].mass == 312.0
         (kept,) = state.glob("*.kept")
         assert json.loads(kept.read_text(encoding="utf-8"))["text"] == boat_file.read_text(encoding="utf-8")
@@ -112,7 +112,7 @@ async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path
         async with app.run_test(size=(80, 24)) as pilot:
             await settle(pilot)
             await pilot.press(key)
-            await pilot.pause(0.1)
+            await taken(pilot, 0.1)
             assert main_screen(app).session.boat.weight[0].mass == 24.0
         assert len(left_over(state)) == left
 
@@ -145,17 +145,17 @@ async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boa
         await settle(pilot)
         boat_file.write_text(BOAT.replace("Dunlin", "Knot"), encoding="utf-8")
         app.app_focus = False
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         app.app_focus = True
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert isinstance(app.screen, Ask)
         assert "changed by another program" in text_of(app)
         await pilot.press("k")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         app.app_focus = False
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         app.app_focus = True
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert app.screen is app.main  # told already
         boat_file.write_text(BOAT.replace("Dunlin", "Redshank"), encoding="utf-8")
         await pilot.press("d")  # a change of one's own: the file is looked at when it is kept

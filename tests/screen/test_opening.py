@@ -43,7 +43,7 @@ def gate(monkeypatch: pytest.MonkeyPatch) -> Gate:
 def fresh(path: Path | None, **words: bool) -> SecureLoadApp:
     """An application that has nothing loaded yet, as far as it knows."""
     app = SecureLoadApp(path, **words)
-    app._loaded, app._early = False, []
+    app._loaded, app.keys_held = False, True
     return app
 
 
@@ -62,7 +62,7 @@ async def here(pilot: Pilot[None]) -> None:
     assert isinstance(app, SecureLoadApp)
     for _ in range(400):
         await pilot.pause(0.01)
-        if app.main is not None and app._early is None:
+        if app.main is not None and not app.keys_held:
             break
     else:
         raise AssertionError("the boat never came")
@@ -165,13 +165,14 @@ async def test_a_file_with_a_slip_gets_its_sentence(boat_file: Path) -> None:
     boat_file.write_text(boat_file.read_text(encoding="utf-8").replace("24.0", '"heavy"'), encoding="utf-8")
     app = fresh(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("d")
+        await pilot.press("n")
         for _ in range(300):
             await pilot.pause(0.02)
             if isinstance(app.screen, StartScreen) and "dunlin" in text_of(app):
                 break
         assert "dunlin.toml, line" in text_of(app)
-        assert app._early is None  # what was typed was for a boat
+        await settle(pilot)
+        assert "A new boat" not in text_of(app)  # what was typed was for a boat
     told = fresh(boat_file, leave_if_unreadable=True)
     async with told.run_test(size=(80, 24)) as pilot:
         for _ in range(300):

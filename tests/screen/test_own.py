@@ -21,7 +21,7 @@ from secure_load.screen.reading import read, trouble
 from secure_load.screen.sheet.findings import Findings
 from secure_load.screen.sheet.screen import Sheet
 
-from .conftest import main_screen, settle, text_of, write
+from .conftest import main_screen, settle, taken, text_of, write
 
 
 def sheet(app: SecureLoadApp) -> Sheet:
@@ -36,18 +36,18 @@ def row(app: SecureLoadApp, label: str) -> FieldRow:
 async def fill(pilot: Pilot[None], app: SecureLoadApp, label: str, value: str) -> FieldRow:
     found = row(app, label)
     found.input.focus()
-    await pilot.pause(0.02)
+    await taken(pilot, 0.02)
     found.input.value = value
-    await pilot.pause(0.05)
+    await taken(pilot, 0.05)
     return found
 
 
 async def own_scenario(pilot: Pilot[None], app: SecureLoadApp) -> None:
     """Begin one with the figures of the second built in, knocked flat."""
     await pilot.press("ctrl+t")
-    await pilot.pause(0.1)
+    await taken(pilot, 0.1)
     await pilot.press("down", "c")
-    await pilot.pause(0.2)
+    await taken(pilot, 0.2)
     assert isinstance(app.screen, Sheet)
 
 
@@ -82,7 +82,7 @@ async def test_a_scenario_of_ones_own_is_written_down_run_and_saved(boat_file: P
         assert found is not None
         assert [s.scenario for s in found.scenarios] == ["own-1"]
         await pilot.press("ctrl+s")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
     (saved,) = read_boat(boat_file).scenario
     assert saved.model_dump(exclude={"id", "one_at_a_time", "kinds", "pull_at_most_N", "why", "source"}) == {
         "name": "Flat, and she lands hard",
@@ -123,7 +123,7 @@ async def test_what_is_wrong_in_a_scenario_is_said_beside_it_and_the_rest_is_tak
         assert not row(app, "She heels to").error
         assert session.boat.scenario[0].heel_deg.to == 100.0
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert "was not taken in" in text_of(app)
         await settle(pilot)
 
@@ -154,26 +154,26 @@ async def test_a_scenario_is_taken_back_step_by_step_and_taken_out(boat_file: Pa
         await fill(pilot, app, "Times its weight", "3")
         assert session.boat.scenario[0].load_factor == [3.0]
         await pilot.press("ctrl+z")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert session.boat.scenario[0].load_factor == [1.0, 2.0]
         assert row(app, "Times its weight").input.value == "1, 2"
         await pilot.press("ctrl+y")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert session.boat.scenario[0].load_factor == [3.0]
         await pilot.press("ctrl+z", "ctrl+z")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert session.boat == before
         await settle(pilot)
         assert isinstance(app.screen, PickScenarios)  # the sheet of what is no longer there is gone
         await pilot.press("c")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await pilot.press("escape")
         await settle(pilot)
         await pilot.press("x")
         await settle(pilot)
         assert session.boat.scenario == []
         await pilot.press("x")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "Only your own can be taken out" in text_of(app)
         await pilot.press("escape")
         await settle(pilot)
@@ -188,13 +188,13 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         assert sound is not None
         main_screen(app).action_pane("form")
         main_screen(app).query_one(FormPane).open_restraint(1)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await pilot.press("ctrl+f")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert isinstance(app.screen, Findings)
         assert "port-cleat" in text_of(app)
         await pilot.press("a")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert row(app, "Day").input.value == datetime.date.today().isoformat()
         assert row(app, "What was seen").input.has_focus
         # nothing is in the boat before it is told what was seen
@@ -216,7 +216,7 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         worked = [{r.id: r.utilisation for r in v.restraints}["port-cleat"] for v in (sound, weak)]
         assert worked[1] == pytest.approx(2 * worked[0], abs=2e-4)  # both are given to four places
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await fill(pilot, app, "Put right", "yes")
         await pilot.press("escape", "escape")
         await settle(pilot)
@@ -226,7 +226,7 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         line = main_screen(app).query_one(FoundLine)
         assert "1 found, none of them not put right" in str(line.render())
         await pilot.press("ctrl+s")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
     (kept,) = read_boat(boat_file).weight[0].restraint[1].finding
     assert (kept.note, kept.factor, kept.fixed) == ("two screws weeping", 0.5, True)
 
@@ -237,23 +237,23 @@ async def test_a_finding_is_taken_out_and_comes_back_and_the_mouse_opens_it(boat
         await settle(pilot)
         session = main_screen(app).session
         main_screen(app).query_one(FormPane).open_restraint(0)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         main_screen(app).query_one(FoundLine).scroll_visible(animate=False)
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await pilot.click(FoundLine)
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert isinstance(app.screen, Findings)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await write(pilot, "wet below")
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         assert len(session.boat.weight[0].restraint[0].finding) == 1
         await pilot.press("x")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert session.boat.weight[0].restraint[0].finding == []
         await pilot.press("ctrl+z")
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert [f.note for f in session.boat.weight[0].restraint[0].finding] == ["wet below"]
         assert "wet below" in text_of(app)
         await pilot.press("escape")
@@ -268,7 +268,7 @@ async def test_ten_thousand_characters_in_a_sheet_are_told_and_not_taken(boat_fi
         name = row(app, "Times its weight")
         name.input.focus()
         name.input.post_message(events.Paste("1 " * 5000))
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert "at most 50" in name.error
         assert all(len(line) <= 80 for line in text_of(app).splitlines())
         await pilot.press("escape", "escape")

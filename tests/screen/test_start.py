@@ -13,7 +13,7 @@ from secure_load.screen.safekeeping.keeper import Keeper, Snapshot
 from secure_load.screen.start.guide import STEPS, begun, wrong
 from secure_load.screen.verdict.pane import VerdictPane
 
-from .conftest import main_screen, settle, text_of, write
+from .conftest import main_screen, settle, taken, text_of, write
 
 PAGES = [["Sanderling", "6.4", "2.1"], ["Lead pigs", "4 x 12 kg"], ["3.2", "0", "-0.35"], ["0.4", "0.2", "0.12"]]
 
@@ -21,16 +21,16 @@ PAGES = [["Sanderling", "6.4", "2.1"], ["Lead pigs", "4 x 12 kg"], ["3.2", "0", 
 async def test_a_few_questions_end_with_a_first_verdict() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await pilot.press("s")
         for page in PAGES:
-            await pilot.pause(0.05)
+            await taken(pilot, 0.05)
             for line in page:
                 await write(pilot, line)
                 await pilot.press("enter")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await pilot.press("enter")  # the usual stowage
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await settle(pilot)
         session = main_screen(app).session
         assert session.boat.boat.lwl_m == 6.4
@@ -46,18 +46,18 @@ async def test_a_few_questions_end_with_a_first_verdict() -> None:
 async def test_escape_goes_back_a_page_and_keeps_what_was_entered() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         await pilot.press("s")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         await write(pilot, "Knot")
         await pilot.press("enter", "enter", "enter")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "Her first weight" in text_of(app)
         await pilot.press("escape")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert "Knot" in text_of(app)
         await pilot.press("escape")
-        await pilot.pause(0.05)
+        await taken(pilot, 0.05)
         assert app.main is None
 
 
@@ -90,7 +90,7 @@ async def test_a_file_is_found_by_walking_through_the_folders(boat_file: Path, m
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("o")
-        await pilot.pause(0.3)
+        await taken(pilot, 0.3)
         assert isinstance(app.screen, PickFile)
         text = text_of(app)
         assert "dunlin.toml" in text
@@ -100,7 +100,7 @@ async def test_a_file_is_found_by_walking_through_the_folders(boat_file: Path, m
         assert tree.has_focus
         for _ in range(5):
             await pilot.press("down")
-            await pilot.pause(0.02)
+            await taken(pilot, 0.02)
             node = tree.cursor_node
             if node is not None and node.data is not None and node.data.path.name == "dunlin.toml":
                 break
@@ -118,10 +118,10 @@ async def test_unsaved_work_of_a_boat_without_a_file_is_taken_up(state: Path) ->
     keeper._mark.close()
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause(0.1)
+        await taken(pilot, 0.1)
         assert "Take up unsaved work: Sanderling" in text_of(app)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await taken(pilot, 0.2)
         await settle(pilot)
         assert main_screen(app).session.boat == session.boat
         assert "not saved" in str(main_screen(app).query_one("#top", Static).render())
