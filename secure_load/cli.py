@@ -201,8 +201,8 @@ def _check(given: argparse.Namespace) -> int:
     document = read(given.file)
     verdict = verdict_of(document, given.scenario)
     if given.mend:
-        from secure_load.verdict.check import prepare
         from secure_load.verdict.remedies import with_remedies
+        from secure_load.verdict.run import prepare
 
         with _progress() as progress:
             verdict = with_remedies(verdict, prepare(document.boat, given.scenario), progress)

@@ -16,8 +16,8 @@ from secure_load.record.page import plain
 from secure_load.record.shapes import Area, Legend, Mark, Picture, Shape, Stroke, Words, circle, spots
 from secure_load.record.strip import member_of
 from secure_load.statics.arrays import Array, Mask
-from secure_load.verdict.check import Solved
 from secure_load.verdict.directions import holds_in
+from secure_load.verdict.run import Solved
 
 DIRECTIONS = 72
 """At 5 degrees."""

@@ -1,6 +1,6 @@
 """The heel strip of one weight: how it is worked at each heel from flat on her port side and over to starboard.
 
-Nothing is solved here: the figures are those of the check (``verdict.check.Run.solved``). The colour is that of the
+Nothing is solved here: the figures are those of the check (``verdict.run.Run.solved``). The colour is that of the
 figure alone, as in a scenario's verdict; what makes a whole weight doubtful besides (no second path, an assumption)
 has no heel and is not in the strip.
 """
@@ -18,8 +18,8 @@ from secure_load.record.page import plain
 from secure_load.record.words import heel as heel_in_words
 from secure_load.record.words import percent
 from secure_load.statics.arrays import Array
-from secure_load.verdict.check import Run, Solved
 from secure_load.verdict.models import LETTER, RANK, Colour
+from secure_load.verdict.run import Run, Solved
 
 STEP = 5.0
 """Degrees from column to column, unless told otherwise."""

@@ -13,7 +13,7 @@ from secure_load.record.rose_picture import rose_picture
 from secure_load.record.shapes import Picture
 from secure_load.record.strip import StripRow, strip_of
 from secure_load.screen.session import Session
-from secure_load.verdict.check import Run, Solved
+from secure_load.verdict.run import Run, Solved
 
 _MOST = 2000
 

@@ -21,8 +21,9 @@ from secure_load.boat.models import BoatFile, BoatParticulars, Neighbour, Weight
 from secure_load.boat.render import plain_table
 from secure_load.boat.save import save_boat
 from secure_load.catalogue.errors import UnknownRow
-from secure_load.verdict.check import Run, assemble, check_weight, prepare
+from secure_load.verdict.check import assemble, check_weight
 from secure_load.verdict.models import BoatVerdict, Colour, WeightVerdict, worse
+from secure_load.verdict.run import Run, prepare
 from secure_load.verdict.stow import CannotCheck, groups_of
 
 Keys = tuple[str | int, ...]

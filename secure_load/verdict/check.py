@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
-from functools import cached_property
 
 import numpy as np
 
-from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
-from secure_load.statics.arrays import Array
-from secure_load.statics.motion import Family, family
-from secure_load.statics.scenarios import applies, choose
+from secure_load.boat.models import BoatFile, Weight
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.cautions import cautions
-from secure_load.verdict.directions import all_round, at_one_g, holds_g
+from secure_load.verdict.directions import holds_g
 from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.judge import Judgement, judge
 from secure_load.verdict.loose import if_loose
@@ -25,6 +20,7 @@ from secure_load.verdict.models import (
     BundleVerdict,
     Colour,
     FirstToGo,
+    HoldsG,
     Instant,
     PartFigure,
     RestraintVerdict,
@@ -35,111 +31,16 @@ from secure_load.verdict.models import (
 )
 from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
+from secure_load.verdict.run import Run, Solved, prepare
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
-from secure_load.verdict.sweep import work_all
 from secure_load.verdict.work import Worked
 
 Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one just done."""
 
 
-KEPT = 8
-"""Workings of groups, and sets of instants, that are kept: those in hand and those beside them."""
-
-
 class Cancelled(Exception):
     """A newer question has made this check pointless."""
-
-
-_families: dict[tuple[str, ...], Family] = {}
-"""The instants of scenarios as they were last asked for: an edited weight goes through what it went through before."""
-
-
-def _family(meant: list[Scenario]) -> Family:
-    """The instants of some scenarios, worked out once for as long as nobody changes the scenarios."""
-    key = tuple(s.model_dump_json() for s in meant)
-    found = _families.get(key)
-    if found is None:
-        found = family(meant)
-        if len(_families) >= KEPT:
-            _families.clear()
-        _families[key] = found
-    return found
-
-
-@dataclass
-class Run:
-    """A boat and the scenarios to run her through; instants are worked out once for all her weights."""
-
-    boat: BoatFile
-    scenarios: list[Scenario]
-    _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
-    _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
-
-    def family_for(self, weight: Weight) -> Family:
-        """The instants meant for a weight of its kind."""
-        meant = [s for s in self.scenarios if applies(s, weight)]
-        key = tuple(s.id for s in meant)
-        if key not in self._families:
-            self._families[key] = _family(meant)
-        return self._families[key]
-
-    def group_of(self, weight: Weight) -> list[Weight]:
-        """The weights that touch this one, itself among them, in the order of the file.
-
-        The weight may be an edited one: it takes the place of the boat's own of the same id.
-        """
-        weights = [weight if w.id == weight.id else w for w in self.boat.weight]
-        if all(w is not weight for w in weights):
-            weights.append(weight)
-        if not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
-            return [weight]
-        place = next(i for i, w in enumerate(weights) if w is weight)
-        together = next(group for group in groups_of(weights) if place in group)
-        return [weights[i] for i in together]
-
-    def solved(self, weight: Weight) -> Solved:
-        """The working of a weight's group, done once for all its members."""
-        together = self.group_of(weight)
-        meant = self.family_for(weight)
-        key = (id(meant), *map(id, together))
-        if key not in self._solved:
-            stowed = stow_together(together, self.boat.boat)
-            moments = meant.instants.at(meant.distinct)
-            load = stowed.felt(moments)
-            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
-            if len(together) == 1:
-                return solved
-            if len(self._solved) >= KEPT:
-                del self._solved[next(iter(self._solved))]
-            self._solved[key] = solved
-            return solved
-        return self._solved[key]
-
-
-@dataclass(frozen=True)
-class Solved:
-    """A group of weights as worked over a family of instants."""
-
-    together: list[Weight]
-    stowed: Stowed
-    meant: Family
-    load: Array
-    """(d, 6 b) over the distinct loads."""
-    worked: Worked
-
-    @cached_property
-    def at_one_g(self) -> Worked:
-        """Under 1 g alone in all directions, for all members at once."""
-        net = self.worked.net
-        first = self.meant.order.first if net is None else net.greatest
-        known = None if net is None and len(self.together) == 1 else (self.load[first], self.worked.u[first])
-        return at_one_g(self.stowed, all_round(), known)
-
-
-def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
-    """A run over the scenarios asked for by id, or all. Raises LookupError for an id that is nowhere."""
-    return Run(boat, choose(boat, scenarios))
 
 
 def check_boat(
@@ -263,16 +164,33 @@ def check_weight(weight: Weight, run: Run) -> WeightVerdict:
 
     Raises ``stow.CannotCheck``, in one sentence.
     """
+    elsewhere = run.holding(weight)
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
     bundle = None
     if weight.bundle is not None:
         bundle = bundle_verdict(weight, run.boat.boat, solved.meant)
-    return _verdict(solved, member, run, found, bundle)
+
+    def holds() -> HoldsG:
+        return elsewhere() or holds_g(solved.stowed, member, solved.at_one_g)
+
+    return _verdict(solved, member, run, found, bundle, holds)
 
 
-def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
+def holds_alone(weight: Weight, run: Run) -> HoldsG:
+    """How many g a weight holds that touches no other. Raises ``stow.CannotCheck``."""
+    return holds_g(stow_together([weight], run.boat.boat))
+
+
+def _verdict(
+    solved: Solved,
+    member: int,
+    run: Run,
+    found: Judgement,
+    bundle: BundleVerdict | None,
+    holds: Callable[[], HoldsG],
+) -> WeightVerdict:
     stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
     at = found.worst
@@ -320,7 +238,6 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         restraints=restraints,
         second_path=found.second_path,
         holds_to_heel_deg=found.holds_to_heel,
-        holds_g=holds_g(stowed, member, solved.at_one_g),
         if_loose=if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
         scenarios=[
             ScenarioVerdict(
@@ -337,6 +254,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         warnings=gathered(stowed.members[member].warnings),
         order_of_failure=order_of_failure(stowed, member, meant, load, worked),
         bearing=bears,
+        holds_g=holds(),  # last, for it may be worked out elsewhere meanwhile
     )
 
 

@@ -24,9 +24,10 @@ from secure_load.verdict.changes import (
     ties,
     without,
 )
-from secure_load.verdict.check import Cancelled, Run, check_weight
+from secure_load.verdict.check import Cancelled, check_weight
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.refastening import refastened
+from secure_load.verdict.run import Run
 from secure_load.verdict.screening import Look, Screening
 from secure_load.verdict.straps import new_straps, second_strap, stouter_lines
 from secure_load.verdict.work_of_change import jobs_between, minutes, named

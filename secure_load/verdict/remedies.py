@@ -16,9 +16,10 @@ from secure_load.catalogue.labour import labour
 from secure_load.statics.assume import Notes, filled
 from secure_load.verdict.change_words import sentence
 from secure_load.verdict.changes import stuff_of
-from secure_load.verdict.check import Progress, Run, check_weight
+from secure_load.verdict.check import Progress, check_weight
 from secure_load.verdict.mending import Candidate, Search, completed, lean, sized
 from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
+from secure_load.verdict.run import Run
 from secure_load.verdict.screening import Screening
 from secure_load.verdict.work_of_change import Jobs, jobs_between, time_words
 

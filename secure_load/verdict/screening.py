@@ -18,9 +18,9 @@ from secure_load.statics.equilibrium import solve
 from secure_load.statics.motion import Family, loads
 from secure_load.statics.newton import Order
 from secure_load.verdict.bundle import bundle_verdict
-from secure_load.verdict.check import Run
 from secure_load.verdict.directions import sphere
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import Run
 from secure_load.verdict.stow import CannotCheck, Stowed, stow_together
 from secure_load.verdict.sweep import work_all
 

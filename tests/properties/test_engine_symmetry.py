@@ -13,8 +13,9 @@ from secure_load.boat.models import BoatFile
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Leg, assemble
 from secure_load.statics.newton import Order
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow
 from tests.reference import stows
 

@@ -8,9 +8,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from secure_load.boat.models import BoatFile, restraint_ids
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import RANK
 from secure_load.verdict.remedies import remedies
+from secure_load.verdict.run import prepare
 
 FEW = settings(
     max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow], database=None

@@ -18,8 +18,9 @@ from secure_load.boat.models import BoatFile, Weight
 from secure_load.statics.equilibrium import Equilibrium, solve
 from secure_load.statics.links import Leg, Link, Links, assemble
 from secure_load.statics.motion import gravity_direction
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import Stowed, stow
 from tests.reference.stows import BOAT, rows_of
 

@@ -12,7 +12,8 @@ import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.statics.equilibrium import solve
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import CannotCheck, groups_of, stow_together
 
 G = 9.80665

@@ -6,8 +6,9 @@ from typing import Any
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.statics.motion import Family
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import Stowed, stow
 
 WEIGHT = 1000.0

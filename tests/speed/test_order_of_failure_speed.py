@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.verdict.check import prepare
 from secure_load.verdict.failure import order_of_failure
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow_together
 from secure_load.verdict.sweep import work_all
 from tests.reference.boxes import load_of

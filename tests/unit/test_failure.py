@@ -12,8 +12,9 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.failure import order_of_failure
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow_together
 from secure_load.verdict.sweep import work_all
 from tests.reference.boxes import GREASED, MASS, SIZE, UP, WEIGHT, batten, boat_file, check, load_of

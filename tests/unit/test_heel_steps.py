@@ -16,8 +16,9 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Scenario
 from secure_load.statics.motion import finely, heels
-from secure_load.verdict.check import Run, check_weight, prepare
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import Run, prepare
 from tests.reference import stows
 
 DEMO = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))

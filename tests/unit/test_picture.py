@@ -26,7 +26,8 @@ from secure_load.record.picture import (
 )
 from secure_load.record.strip import colour_of, columns
 from secure_load.verdict import work
-from secure_load.verdict.check import Solved, check_weight, prepare
+from secure_load.verdict.check import check_weight
+from secure_load.verdict.run import Solved, prepare
 
 CHEST: dict[str, Any] = {
     "id": "chest",

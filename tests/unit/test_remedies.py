@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import Batten, Bed, BoatFile, CableTie, Cleat, Strap, Weight, restraint_ids
-from secure_load.verdict.check import Cancelled, Run, check_weight, prepare
+from secure_load.verdict.check import Cancelled, check_weight
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.remedies import Remedy, remedies
+from secure_load.verdict.run import Run, prepare
 from secure_load.verdict.screw_room import LONGEST_MM, at_an_end, diameter, row_of_screws
 
 COACH = {

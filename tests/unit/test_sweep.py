@@ -10,7 +10,7 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Neighbour, Weight
 from secure_load.statics.motion import Family
-from secure_load.verdict.check import prepare
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import Stowed, stow
 from secure_load.verdict.sweep import work_all
 from secure_load.verdict.work import Worked

@@ -23,10 +23,12 @@ from secure_load.screen.reckoning.notes import DROP, Ask, Awake, Done, Found, Ne
 
 if TYPE_CHECKING:
     from secure_load.boat.models import Weight
-    from secure_load.screen.pictures import KeepingRun
+    from secure_load.screen.reckoning.mate import Mate, SharedRun
 
 SWITCH_S = 0.001
 """How soon the reading thread is let in while the first one works."""
+REST_S = 0.5
+"""Seconds without a question after which there is time to begin a mate."""
 
 
 class Dropped(BaseException):
@@ -57,14 +59,15 @@ class Turning:
 class Reckoner:
     """What the helper knows of the boat, and its answers."""
 
-    def __init__(self) -> None:
+    def __init__(self, mate: Mate | None = None) -> None:
         self._weights: dict[str, Weight] = {}
-        self._run: KeepingRun | None = None
+        self._run: SharedRun | None = None
+        self._mate = mate
 
     def learn(self, news: News) -> None:
         """Take in what has changed; the same run goes on as long as she and the scenarios are the same."""
         from secure_load.boat.models import BoatFile
-        from secure_load.screen.pictures import KeepingRun
+        from secure_load.screen.reckoning.mate import SharedRun
 
         self._weights.update({w.id: w for w in news.weights})
         self._weights = {each: self._weights[each] for each in news.order}
@@ -76,32 +79,32 @@ class Reckoner:
         # each part of her was checked on the other side
         boat = BoatFile.model_construct(boat=particulars, weight=list(self._weights.values()), scenario=[])
         if run is None or news.particulars is not None or news.scenarios is not None:
-            self._run = KeepingRun(boat, scenarios)
+            self._run = SharedRun(boat, scenarios, mate=self._mate)
         else:
             run.boat = boat
 
     def work(self, ask: Ask, sink: IO[bytes], turning: Turning) -> None:
         """Answer one question, or give it up."""
+        assert self._run is not None
+        if ask.what == "verdict" and ask.number > turning.dropped:
+            self._run.share(self._weights[ask.weight])  # before it may be turned aside: a note is written whole
         try:
             turning.working = ask.number
             if ask.number > turning.dropped:
                 self._work(ask, sink, turning)
             turning.working = None
         except Dropped:
-            pass
+            if self._mate is not None:
+                self._mate.drop()
         turning.working = None
         _put(sink, Done(ask.number))
 
     def _work(self, ask: Ask, sink: IO[bytes], turning: Turning) -> None:
-        from secure_load.screen.pictures import Wanted
-        from secure_load.screen.reckoning.work import results
-        from secure_load.screen.session import Question
+        from secure_load.screen.reckoning.work import answers
 
         assert self._run is not None
-        weight = self._weights[ask.weight]
-        task = Question(weight, "") if ask.what == "verdict" else Wanted(weight, "", rose=ask.what == "rose")
         begun = time.perf_counter()
-        for what, result in results(task, self._run):
+        for what, result in answers(ask.what, self._weights[ask.weight], self._run):
             note = packed(Found(ask.number, what, result, time.perf_counter() - begun))
             turning.working = None  # a note is written whole, or not at all
             sink.write(note)
@@ -140,7 +143,17 @@ def _own_pipes() -> tuple[IO[bytes], IO[bytes]]:
     return source, sink
 
 
-def main() -> None:
+def _next_ask(inbox: queue.SimpleQueue[bytes], mate: Mate | None) -> Ask:
+    """The next question; where there is none for a while, a mate is begun meanwhile."""
+    if mate is not None and mate.wanted and mate.helper is None:
+        try:
+            return pickle.loads(inbox.get(timeout=REST_S))
+        except queue.Empty:
+            mate.begin()
+    return pickle.loads(inbox.get())
+
+
+def main(alone: bool = False) -> None:
     """Serve until the pipe ends."""
     turning = Turning()
     signal.signal(signal.SIGINT, turning.answer)
@@ -148,15 +161,17 @@ def main() -> None:
     source, sink = _own_pipes()
     inbox: queue.SimpleQueue[bytes] = queue.SimpleQueue()
     threading.Thread(target=_read, args=(source, inbox, turning), daemon=True).start()
-    import secure_load.screen.reckoning.work  # noqa: F401  the engine is loaded before it is asked for
+    # the engine is loaded before it is asked for
+    from secure_load.screen.reckoning.mate import Mate
 
     gc.collect()
     gc.freeze()  # what is loaded stays: it need not be looked through while somebody waits
-    reckoner = Reckoner()
+    mate = None if alone else Mate()
+    reckoner = Reckoner(mate)
     try:
         _put(sink, Awake())
         while True:
-            ask: Ask = pickle.loads(inbox.get())
+            ask = _next_ask(inbox, mate)
             if ask.news is not None:
                 reckoner.learn(ask.news)
             reckoner.work(ask, sink, turning)

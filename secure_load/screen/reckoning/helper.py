@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SMALL = 16_384
 """Bytes that fit into a pipe that is being read, on every system, so that writing them does not wait."""
-_PROGRAM = "import sys; sys.path[:] = sys.argv[1:]; from secure_load.screen.reckoning.child import main; main()"
+_PROGRAM = "import sys; sys.path[:] = sys.argv[1:]; from secure_load.screen.reckoning.child import main; main({})"
 
 
 class CannotStart(Exception):
@@ -46,9 +46,9 @@ def _nobody(helper: Helper, note: object) -> None:
 
 
 class Helper:
-    """A process that works things out. Raises CannotStart."""
+    """A process that works things out, ``alone`` or with a mate of its own. Raises CannotStart."""
 
-    def __init__(self) -> None:
+    def __init__(self, alone: bool = False) -> None:
         if not sys.executable or getattr(sys, "frozen", False):
             raise CannotStart("there is no interpreter to start it with")
         # where this program's own modules come from, and not whatever lies in the folder it is started in
@@ -56,7 +56,7 @@ class Helper:
         hidden = subprocess.CREATE_NO_WINDOW if sys.platform == "win32" else 0
         try:
             self._process = subprocess.Popen(
-                [sys.executable, "-c", _PROGRAM, *path],
+                [sys.executable, "-c", _PROGRAM.format(alone), *path],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,

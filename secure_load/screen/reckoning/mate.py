@@ -1,0 +1,130 @@
+"""The helper's own mate: how many g a weight holds is worked out by it, while the helper works out all else.
+
+It is a second process, begun when the first has had nothing to do for a while, so that neither the first picture nor
+the first verdicts wait for it. Where there is none, where it falls behind or where it falls over, the helper does it
+all itself.
+"""
+
+from __future__ import annotations
+
+import os
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from secure_load.boat.models import Weight
+from secure_load.screen.pictures import KeepingRun
+from secure_load.screen.reckoning.helper import CannotStart, Gone, Helper
+from secure_load.screen.reckoning.notes import Done, Found
+from secure_load.verdict.models import HoldsG
+
+LOOK_S = 0.005
+"""Between looks whether what is waited for is wanted at all: the waiting itself cannot be turned aside."""
+BEHIND_S = 2.0
+"""Seconds after which a mate is trusted no more that has not done with what it was asked."""
+
+
+@dataclass
+class _Asked:
+    """A question to the mate."""
+
+    since: float = field(default_factory=time.monotonic)
+    answered: threading.Event = field(default_factory=threading.Event)
+    """Set when no answer, or no better one, is to come."""
+    answer: HoldsG | None = None
+
+    def wait(self) -> HoldsG | None:
+        """The answer; None where there is none to be had."""
+        while not self.answered.wait(LOOK_S):
+            pass
+        return self.answer
+
+
+class Mate:
+    """Whoever works beside the helper, if anybody does."""
+
+    def __init__(self) -> None:
+        self.helper: Helper | None = None
+        self.wanted = _processors() > 1
+        """False where none can be had, or the last one was no good."""
+        self._lock = threading.Lock()
+        self._asked: dict[int, _Asked] = {}
+        """Questions by number that it has not done with."""
+
+    def begin(self) -> None:
+        """Have one get ready, once."""
+        if self.wanted and self.helper is None:
+            try:
+                self.helper = Helper(alone=True)
+            except CannotStart:
+                self.wanted = False
+            else:
+                self.helper.listener = self._heard
+
+    def ask(self, weight: Weight, run: KeepingRun) -> Callable[[], HoldsG | None] | None:
+        """Have it work out how many g a weight holds; None where it cannot."""
+        with self._lock:
+            helper = self.helper
+            if helper is None or not helper.awake:
+                return None
+            if any(time.monotonic() - each.since > BEHIND_S for each in self._asked.values()):
+                self._end(helper)
+                return None
+            asked = _Asked()
+            # it is heard with the lock held, so that no answer comes before its question is known
+            self._asked[helper.ask("holds", weight.id, run.boat, run.scenarios)] = asked
+        return asked.wait
+
+    def drop(self) -> None:
+        """Nothing that was asked is wanted any more."""
+        with self._lock:
+            if self.helper is not None and self._asked:
+                self.helper.drop(max(self._asked))
+
+    def _heard(self, helper: Helper, note: object) -> None:
+        """Of the mate, in a thread of its own."""
+        with self._lock:
+            if isinstance(note, Found) and note.number in self._asked:
+                self._asked[note.number].answer = note.result
+                self._asked[note.number].answered.set()
+            elif isinstance(note, Done) and note.number in self._asked:
+                self._asked.pop(note.number).answered.set()
+            elif isinstance(note, Gone):
+                self._end(helper)
+
+    def _end(self, helper: Helper) -> None:
+        helper.end()
+        self.wanted, self.helper = False, None
+        for each in self._asked.values():
+            each.answered.set()
+        self._asked = {}
+
+
+@dataclass
+class SharedRun(KeepingRun):
+    """A run whose weights' hold is worked out by a mate."""
+
+    mate: Mate | None = None
+    _begun: tuple[Weight, Callable[[], HoldsG | None]] | None = None
+
+    def share(self, weight: Weight) -> None:
+        """Have the mate begin on a weight, if it touches no other."""
+        self._begun = None
+        if self.mate is not None and len(self.group_of(weight)) == 1:
+            answer = self.mate.ask(weight, self)
+            self._begun = None if answer is None else (weight, answer)
+
+    def holding(self, weight: Weight) -> Callable[[], HoldsG | None]:
+        """What the mate finds, where it was begun."""
+        if self._begun is not None and self._begun[0] is weight:
+            return self._begun[1]
+        return super().holding(weight)
+
+
+def _processors() -> int:
+    """That this program may use."""
+    try:
+        return len(os.sched_getaffinity(0))
+    except AttributeError:  # there is no such thing on macOS and Windows
+        return os.cpu_count() or 1

@@ -1,0 +1,115 @@
+"""A boat run through scenarios: the instants each of her weights goes through, and its working over them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
+from secure_load.statics.arrays import Array
+from secure_load.statics.motion import Family, family
+from secure_load.statics.scenarios import applies, choose
+from secure_load.verdict.directions import all_round, at_one_g
+from secure_load.verdict.models import HoldsG
+from secure_load.verdict.stow import Stowed, groups_of, stow_together
+from secure_load.verdict.sweep import work_all
+from secure_load.verdict.work import Worked
+
+KEPT = 8
+"""Workings of groups, and sets of instants, that are kept: those in hand and those beside them."""
+
+
+_families: dict[tuple[str, ...], Family] = {}
+"""The instants of scenarios as they were last asked for: an edited weight goes through what it went through before."""
+
+
+def _family(meant: list[Scenario]) -> Family:
+    """The instants of some scenarios, worked out once for as long as nobody changes the scenarios."""
+    key = tuple(s.model_dump_json() for s in meant)
+    found = _families.get(key)
+    if found is None:
+        found = family(meant)
+        if len(_families) >= KEPT:
+            _families.clear()
+        _families[key] = found
+    return found
+
+
+@dataclass
+class Run:
+    """A boat and the scenarios to run her through; instants are worked out once for all her weights."""
+
+    boat: BoatFile
+    scenarios: list[Scenario]
+    _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
+    _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
+
+    def family_for(self, weight: Weight) -> Family:
+        """The instants meant for a weight of its kind."""
+        meant = [s for s in self.scenarios if applies(s, weight)]
+        key = tuple(s.id for s in meant)
+        if key not in self._families:
+            self._families[key] = _family(meant)
+        return self._families[key]
+
+    def group_of(self, weight: Weight) -> list[Weight]:
+        """The weights that touch this one, itself among them, in the order of the file.
+
+        The weight may be an edited one: it takes the place of the boat's own of the same id.
+        """
+        weights = [weight if w.id == weight.id else w for w in self.boat.weight]
+        if all(w is not weight for w in weights):
+            weights.append(weight)
+        if not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
+            return [weight]
+        place = next(i for i, w in enumerate(weights) if w is weight)
+        together = next(group for group in groups_of(weights) if place in group)
+        return [weights[i] for i in together]
+
+    def holding(self, weight: Weight) -> Callable[[], HoldsG | None]:
+        """How many g a weight holds, where that is worked out elsewhere: begun here, and had by what is returned."""
+        return lambda: None
+
+    def solved(self, weight: Weight) -> Solved:
+        """The working of a weight's group, done once for all its members."""
+        together = self.group_of(weight)
+        meant = self.family_for(weight)
+        key = (id(meant), *map(id, together))
+        if key not in self._solved:
+            stowed = stow_together(together, self.boat.boat)
+            moments = meant.instants.at(meant.distinct)
+            load = stowed.felt(moments)
+            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
+            if len(together) == 1:
+                return solved
+            if len(self._solved) >= KEPT:
+                del self._solved[next(iter(self._solved))]
+            self._solved[key] = solved
+            return solved
+        return self._solved[key]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A group of weights as worked over a family of instants."""
+
+    together: list[Weight]
+    stowed: Stowed
+    meant: Family
+    load: Array
+    """(d, 6 b) over the distinct loads."""
+    worked: Worked
+
+    @cached_property
+    def at_one_g(self) -> Worked:
+        """Under 1 g alone in all directions, for all members at once."""
+        if len(self.together) == 1:
+            return at_one_g(self.stowed, all_round())
+        first = self.meant.order.first
+        return at_one_g(self.stowed, all_round(), (self.load[first], self.worked.u[first]))
+
+
+def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
+    """A run over the scenarios asked for by id, or all. Raises LookupError for an id that is nowhere."""
+    return Run(boat, choose(boat, scenarios))
