@@ -20,6 +20,8 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
+REST = 0.25
+"""Seconds after the last figure typed in which nothing is done that can wait: laying out anew, drawing (10-20 ms)."""
 AT_MOST = 2.0
 """Seconds after which the next key is taken although what follows the one before never came back."""
 LOOK_S = 0.02

@@ -12,13 +12,11 @@ from textual.reactive import Reactive
 from textual.widgets import Input, Static
 
 from secure_load.screen.fields import Field
+from secure_load.screen.in_turn import REST
 from secure_load.screen.reading import assumed_value, assumed_words, plain, read, row_of, text_of, unknown, value_at
 from secure_load.screen.session import Keys
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import safe
-
-REST = 0.25
-"""Seconds after which a line that complains no more has no more room than others: all is laid out with it (17 ms)."""
 
 
 class Pick(Static):
@@ -160,6 +158,7 @@ class FieldRow(Horizontal):
             if wrong:
                 self.add_class("-tall")
             elif self.has_class("-tall"):
+                # a line that complains no more keeps its room for a while
                 self.set_timer(REST, self._lower)
             self._note.update(coloured([(style, words)]), layout=wrong)
 

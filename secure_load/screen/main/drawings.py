@@ -11,6 +11,7 @@ from textual.message import Message
 from textual.timer import Timer
 
 from secure_load.boat.models import Scenario
+from secure_load.screen.in_turn import REST
 from secure_load.screen.main.base import Base
 from secure_load.screen.messages import Checked
 from secure_load.screen.pictures import Made, Pictures, Wanted
@@ -24,9 +25,6 @@ if TYPE_CHECKING:
     from secure_load.record.shapes import Picture
     from secure_load.record.strip import StripRow
     from secure_load.screen.session import Answer
-
-_REST = 0.25
-"""Seconds of quiet after the last verdict: while somebody types, the next verdict comes first."""
 
 
 class Drawings(Base):
@@ -67,7 +65,7 @@ class Drawings(Base):
         """Something may have to be drawn afresh."""
         if self._drawing is not None:
             self._drawing.stop()
-        self._drawing = self.set_timer(_REST, self._draw)
+        self._drawing = self.set_timer(REST, self._draw)
 
     def _draw(self) -> None:
         pane = self.query_one(RollPane)

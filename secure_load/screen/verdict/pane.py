@@ -8,12 +8,11 @@ from textual.containers import Vertical, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
+from secure_load.screen.in_turn import REST
 from secure_load.screen.session import Session
 from secure_load.screen.themes import coloured, entitle
 from secure_load.screen.words import Line, safe, verdict_lines
 
-REST = 0.25
-"""Seconds without another verdict after which what can be scrolled to is put right."""
 CAUTION = "Indicative only, no survey: F12 shows the cautions."
 
 
