@@ -287,6 +287,9 @@ def test_a_helper_killed_in_its_work_is_replaced_and_nothing_is_lost(heard: Hear
     assert told == asked_of(heavy)
     assert heard.desk.helper is not first
     assert not heard.desk.by_thread
+    pipe = first._process.stdin
+    assert pipe is not None
+    until(lambda: pipe.closed)  # else what was not written is complained of when it is tidied away
 
 
 def test_when_helpers_fall_one_after_another_a_thread_takes_over(heard: Heard, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -151,8 +151,11 @@ class Helper:
         self._process.kill()
         self._process.wait()
         self._outbox.put(b"")
-        with contextlib.suppress(OSError):
-            stream.close()
+        for each in (stream, self._process.stdin):
+            # what was not written any more is of no use; left open it would be complained of later
+            with contextlib.suppress(OSError, ValueError):
+                if each is not None:
+                    each.close()
         _all.discard(self)
         self.listener(self, Gone())
 
