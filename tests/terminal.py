@@ -63,12 +63,3 @@ class Terminal:
     def close(self) -> None:
         """Close the terminal, as by its window's cross."""
         self._tmux("kill-server")
-
-
-def there(pid: int) -> bool:
-    """True while there is such a process."""
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    return True

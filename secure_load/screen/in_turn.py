@@ -12,7 +12,7 @@ import time
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeGuard
 
 from textual import events, on
 from textual.app import App
@@ -56,6 +56,11 @@ class Followed(Message):
         """What is still to be waited for; None: nothing."""
 
 
+def typed(event: events.Event) -> TypeGuard[events.Key | events.Paste]:
+    """True of what comes from the keyboard, and was not handed on by the application already."""
+    return isinstance(event, events.Key | events.Paste) and not event.is_forwarded
+
+
 class KeysInTurn(App[None]):
     """An application that takes its keys in turn."""
 
@@ -72,18 +77,22 @@ class KeysInTurn(App[None]):
     @property
     def keys_wait(self) -> bool:
         """True while a key has not been taken, or the last one not been dealt with."""
-        return bool(self._waiting) or not (self._in_hand is None or self._in_hand.lost)
+        return bool(self._waiting) or self._busy
+
+    @property
+    def _busy(self) -> bool:
+        return self._in_hand is not None and not self._in_hand.lost
 
     async def on_event(self, event: events.Event) -> None:
         """A key from the keyboard waits its turn; all else goes on as ever."""
-        if not isinstance(event, events.Key | events.Paste) or event.is_forwarded:
+        if not typed(event):
             await super().on_event(event)
             return
         self._waiting.append(event)
-        if self._in_hand is None or self._in_hand.lost:
-            await self.take_next()
-        else:
+        if self._busy:
             self._watch()
+        else:
+            await self.take_next()
 
     async def take(self, event: events.Event) -> None:
         """Take a key at once, whatever waits."""
@@ -148,7 +157,7 @@ class KeysInTurn(App[None]):
 
     async def _look_after(self) -> None:
         self._watched = False
-        if self._in_hand is None or self._in_hand.lost:
+        if not self._busy:
             await self.take_next()
-        if self._waiting:
+        elif self._waiting:
             self._watch()

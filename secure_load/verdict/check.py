@@ -164,18 +164,13 @@ def check_weight(weight: Weight, run: Run) -> WeightVerdict:
 
     Raises ``stow.CannotCheck``, in one sentence.
     """
-    elsewhere = run.holding(weight)
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
     bundle = None
     if weight.bundle is not None:
         bundle = bundle_verdict(weight, run.boat.boat, solved.meant)
-
-    def holds() -> HoldsG:
-        return elsewhere() or holds_g(solved.stowed, member, solved.at_one_g)
-
-    return _verdict(solved, member, run, found, bundle, holds)
+    return _verdict(solved, member, run, found, bundle)
 
 
 def holds_alone(weight: Weight, run: Run) -> HoldsG:
@@ -183,14 +178,7 @@ def holds_alone(weight: Weight, run: Run) -> HoldsG:
     return holds_g(stow_together([weight], run.boat.boat))
 
 
-def _verdict(
-    solved: Solved,
-    member: int,
-    run: Run,
-    found: Judgement,
-    bundle: BundleVerdict | None,
-    holds: Callable[[], HoldsG],
-) -> WeightVerdict:
+def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
     stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
     at = found.worst
@@ -254,7 +242,8 @@ def _verdict(
         warnings=gathered(stowed.members[member].warnings),
         order_of_failure=order_of_failure(stowed, member, meant, load, worked),
         bearing=bears,
-        holds_g=holds(),  # last, for it may be worked out elsewhere meanwhile
+        # last, for where it is worked out elsewhere it may still have to be waited for
+        holds_g=run.held_elsewhere(solved.together[member]) or holds_g(stowed, member, solved.at_one_g),
     )
 
 

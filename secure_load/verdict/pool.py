@@ -19,16 +19,24 @@ FEWEST = 4
 """Items from which copies of the program are worth making."""
 
 
+def processors() -> int:
+    """That this program may use."""
+    try:
+        return len(os.sched_getaffinity(0))
+    except AttributeError:  # there is no such thing on macOS and Windows
+        return os.cpu_count() or 1
+
+
 def may_copy(items: int) -> bool:
     """Whether work may be shared out over copies of this program: on Linux, with more than one processor and enough
     to do, and only while no other thread is running, for a copy has none of them."""
-    return sys.platform == "linux" and items >= FEWEST and (os.cpu_count() or 1) > 1 and threading.active_count() == 1
+    return sys.platform == "linux" and items >= FEWEST and processors() > 1 and threading.active_count() == 1
 
 
 def copies() -> ProcessPoolExecutor:
     """Copies of this program, as it stands, one to a processor; an interrupt is left to the first of them."""
     context = multiprocessing.get_context("fork")
-    return ProcessPoolExecutor(min(MOST, os.cpu_count() or 1), context, initializer=_deaf)
+    return ProcessPoolExecutor(min(MOST, processors()), context, initializer=_deaf)
 
 
 def _deaf() -> None:

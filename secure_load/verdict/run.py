@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -67,9 +66,9 @@ class Run:
         together = next(group for group in groups_of(weights) if place in group)
         return [weights[i] for i in together]
 
-    def holding(self, weight: Weight) -> Callable[[], HoldsG | None]:
-        """How many g a weight holds, where that is worked out elsewhere: begun here, and had by what is returned."""
-        return lambda: None
+    def held_elsewhere(self, weight: Weight) -> HoldsG | None:
+        """How many g a weight of hers holds, where that was worked out elsewhere meanwhile; asked for last."""
+        return None
 
     def solved(self, weight: Weight) -> Solved:
         """The working of a weight's group, done once for all its members."""

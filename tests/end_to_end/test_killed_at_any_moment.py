@@ -20,7 +20,8 @@ from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile
 from secure_load.screen.safekeeping.keeper import left_over, taken_up
 from tests.boats import head, pigs
-from tests.terminal import Terminal, there
+from tests.processes import there
+from tests.terminal import Terminal
 
 MOST_LOST = 1.0
 """Seconds of typing."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import subprocess
 import time
 from collections.abc import Generator
 from pathlib import Path
@@ -16,8 +15,9 @@ from secure_load.boat.render import render_boat
 from secure_load.screen.words import directions
 from secure_load.verdict.check import check_boat
 from tests.boats import head, pigs
+from tests.processes import children, there
 from tests.speed.larger_boats import tier_of
-from tests.terminal import Terminal, there
+from tests.terminal import Terminal
 
 BOAT = head("Dunlin") + "\n# weighed in spring" + pigs("Lead pigs") + '\n[[weight.restraint]]\ntype = "bed"\n'
 
@@ -103,12 +103,6 @@ def test_a_locale_of_plain_characters_gets_no_others(terminal: Terminal, boat: P
     terminal.keys("F5")
     terminal.shows("P180")
     assert terminal.text().isascii()
-
-
-def children(pid: int) -> list[int]:
-    """Processes that a process has started and that are still there."""
-    found = subprocess.run(["ps", "-eo", "pid=,ppid="], capture_output=True, text=True, check=True).stdout
-    return [int(child) for child, parent in map(str.split, found.splitlines()) if int(parent) == pid]
 
 
 @pytest.mark.parametrize("how", ["killed", "closed", "left", "killed at work"])

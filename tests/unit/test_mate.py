@@ -25,6 +25,7 @@ from secure_load.statics.scenarios import choose
 from secure_load.verdict.check import check_weight, holds_alone
 from secure_load.verdict.models import HoldsG, WeightVerdict
 from secure_load.verdict.run import prepare
+from tests.processes import children, there, until
 
 EVERYWHERE = dict.fromkeys(("down", "up", "port", "starboard", "fore", "aft", "weakest"), 7.5)
 MADE_UP = HoldsG.model_validate({**EVERYWHERE, "weakest_direction": "to port"})
@@ -67,7 +68,7 @@ class Beside:
 @pytest.fixture
 def beside(monkeypatch: pytest.MonkeyPatch) -> tuple[Mate, Beside]:
     monkeypatch.setattr(mates, "Helper", Beside)
-    monkeypatch.setattr(mates, "_processors", lambda: 2)
+    monkeypatch.setattr(mates, "processors", lambda: 2)
     mate = Mate()
     mate.begin()
     assert isinstance(mate.helper, Beside)
@@ -106,7 +107,7 @@ def test_weights_that_touch_are_not_its_business(beside: tuple[Mate, Beside]) ->
     run, weight = shared(mate, boat(touching))
     run.share(weight)
     assert not helper.asked
-    assert run.holding(weight)() is None
+    assert run.held_elsewhere(weight) is None
 
 
 def test_one_that_falls_behind_is_ended(beside: tuple[Mate, Beside], monkeypatch: pytest.MonkeyPatch) -> None:
@@ -117,7 +118,7 @@ def test_one_that_falls_behind_is_ended(beside: tuple[Mate, Beside], monkeypatch
     monkeypatch.setattr(mates, "BEHIND_S", -1.0)
     assert mate.ask(weight, run) is None
     assert helper.ended
-    assert first() is None  # nobody waits for it any more
+    assert first.wait() is None  # nobody waits for it any more
     mate.begin()
     assert mate.helper is None
 
@@ -160,7 +161,7 @@ def test_there_is_none_on_one_processor_and_none_that_cannot_be_started(monkeypa
 
     monkeypatch.setattr(mates, "Helper", refused)
     for processors in (1, 2):
-        monkeypatch.setattr(mates, "_processors", lambda n=processors: n)
+        monkeypatch.setattr(mates, "processors", lambda n=processors: n)
         mate = Mate()
         assert mate.wanted == (processors > 1)
         mate.begin()
@@ -206,20 +207,8 @@ class Client:
 
     def verdict(self, whole: BoatFile) -> WeightVerdict:
         number = self.helper.ask("verdict", whole.weight[0].id, whole, choose(whole))
-        until(lambda: number in self.done)
+        until(lambda: number in self.done, 60.0)
         return self.verdicts[number]
-
-    def mates(self) -> list[int]:
-        """Processes that the helper has begun."""
-        found = Path(f"/proc/{self.helper.pid}/task/{self.helper.pid}/children").read_text(encoding="ascii")
-        return [int(each) for each in found.split()]
-
-
-def until(so: Callable[[], bool], seconds: float = 60.0) -> None:
-    end = time.monotonic() + seconds
-    while not so():
-        assert time.monotonic() < end
-        time.sleep(0.01)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
@@ -230,8 +219,8 @@ def test_a_helper_at_rest_takes_a_mate_does_without_it_when_it_falls_and_takes_i
         whole = boat()
         expected = check_weight(whole.weight[0], prepare(whole))
         assert client.verdict(whole) == expected
-        until(lambda: len(client.mates()) == 1)
-        (mate,) = client.mates()
+        until(lambda: len(children(client.helper.pid)) == 1)
+        (mate,) = children(client.helper.pid)
         awake = at_rest(mate)
         for more in range(20):
             heavier = whole.weight[0].model_copy(update={"mass_kg": 25.0 + more})
@@ -240,16 +229,16 @@ def test_a_helper_at_rest_takes_a_mate_does_without_it_when_it_falls_and_takes_i
         assert at_rest(mate) > awake  # it has worked
         os.kill(mate, signal.SIGKILL)
         assert client.verdict(whole) == expected
-        until(lambda: client.mates() == [])
+        until(lambda: children(client.helper.pid) == [])
         assert client.verdict(whole) == expected
     finally:
         client.helper.end()
     other = Client()
     other.verdict(whole)
-    until(lambda: len(other.mates()) == 1)
-    (mate,) = other.mates()
+    until(lambda: len(children(other.helper.pid)) == 1)
+    (mate,) = children(other.helper.pid)
     other.helper.end()  # killed: it has no last word
-    until(lambda: not _is_there(mate))
+    until(lambda: not there(mate))
 
 
 def at_rest(pid: int) -> int:
@@ -264,11 +253,3 @@ def at_rest(pid: int) -> int:
 def _ticks(pid: int) -> int:
     figures = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()
     return int(figures[11]) + int(figures[12])
-
-
-def _is_there(pid: int) -> bool:
-    try:
-        state = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()[0]
-    except FileNotFoundError:
-        return False
-    return state not in "ZX"  # nobody may have looked after one that has ended

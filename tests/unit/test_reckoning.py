@@ -10,7 +10,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable, Generator, Iterator
+from collections.abc import Generator, Iterator
 
 import pytest
 
@@ -26,6 +26,7 @@ from secure_load.screen.reckoning.work import Result, Task, results
 from secure_load.screen.session import Question, Session, work_out
 from secure_load.statics.scenarios import choose
 from secure_load.verdict.models import WeightVerdict
+from tests.processes import until
 from tests.speed.larger_boats import tier_of
 
 HEAVY = 12
@@ -76,13 +77,6 @@ def heard() -> Generator[Heard]:
 def ended() -> Iterator[None]:
     yield
     helpers.end_all()
-
-
-def until(true: Callable[[], bool], seconds: float = 20.0) -> None:
-    end = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < end
-        time.sleep(0.01)
 
 
 # Notes -----------------------------------------------------------------------------------------------------------

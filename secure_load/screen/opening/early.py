@@ -7,7 +7,7 @@ from typing import Any
 from textual import events
 from textual.screen import Screen
 
-from secure_load.screen.in_turn import KeysInTurn
+from secure_load.screen.in_turn import KeysInTurn, typed
 
 _OPENING_AND_MAIN = 2
 """Screens on the pile where nothing is asked."""
@@ -22,10 +22,10 @@ class EarlyKeys(KeysInTurn):
 
     async def on_event(self, event: events.Event) -> None:
         """Keep what is typed while the boat is being read, all but the key that leaves."""
-        if self.keys_held and isinstance(event, events.Key) and not event.is_forwarded:
+        if self.keys_held and typed(event):
             if len(self.screen_stack) > _OPENING_AND_MAIN:
                 self._forget_early()  # it is the question on screen that is answered, not by what came before it
-            elif event.key == "ctrl+q":
+            elif isinstance(event, events.Key) and event.key == "ctrl+q":
                 await self.take(event)
                 return
         await super().on_event(event)

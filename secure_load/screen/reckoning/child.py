@@ -145,7 +145,7 @@ def _own_pipes() -> tuple[IO[bytes], IO[bytes]]:
 
 def _next_ask(inbox: queue.SimpleQueue[bytes], mate: Mate | None) -> Ask:
     """The next question; where there is none for a while, a mate is begun meanwhile."""
-    if mate is not None and mate.wanted and mate.helper is None:
+    if mate is not None and mate.missing:
         try:
             return pickle.loads(inbox.get(timeout=REST_S))
         except queue.Empty:

@@ -7,10 +7,8 @@ all itself.
 
 from __future__ import annotations
 
-import os
 import threading
 import time
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from secure_load.boat.models import Weight
@@ -18,6 +16,7 @@ from secure_load.screen.pictures import KeepingRun
 from secure_load.screen.reckoning.helper import CannotStart, Gone, Helper
 from secure_load.screen.reckoning.notes import Done, Found
 from secure_load.verdict.models import HoldsG
+from secure_load.verdict.pool import processors
 
 LOOK_S = 0.005
 """Between looks whether what is waited for is wanted at all: the waiting itself cannot be turned aside."""
@@ -26,7 +25,7 @@ BEHIND_S = 2.0
 
 
 @dataclass
-class _Asked:
+class Asked:
     """A question to the mate."""
 
     since: float = field(default_factory=time.monotonic)
@@ -46,15 +45,20 @@ class Mate:
 
     def __init__(self) -> None:
         self.helper: Helper | None = None
-        self.wanted = _processors() > 1
+        self.wanted = processors() > 1
         """False where none can be had, or the last one was no good."""
         self._lock = threading.Lock()
-        self._asked: dict[int, _Asked] = {}
+        self._asked: dict[int, Asked] = {}
         """Questions by number that it has not done with."""
+
+    @property
+    def missing(self) -> bool:
+        """True where one is to be begun."""
+        return self.wanted and self.helper is None
 
     def begin(self) -> None:
         """Have one get ready, once."""
-        if self.wanted and self.helper is None:
+        if self.missing:
             try:
                 self.helper = Helper(alone=True)
             except CannotStart:
@@ -62,7 +66,7 @@ class Mate:
             else:
                 self.helper.listener = self._heard
 
-    def ask(self, weight: Weight, run: KeepingRun) -> Callable[[], HoldsG | None] | None:
+    def ask(self, weight: Weight, run: KeepingRun) -> Asked | None:
         """Have it work out how many g a weight holds; None where it cannot."""
         with self._lock:
             helper = self.helper
@@ -71,10 +75,10 @@ class Mate:
             if any(time.monotonic() - each.since > BEHIND_S for each in self._asked.values()):
                 self._end(helper)
                 return None
-            asked = _Asked()
+            asked = Asked()
             # it is heard with the lock held, so that no answer comes before its question is known
             self._asked[helper.ask("holds", weight.id, run.boat, run.scenarios)] = asked
-        return asked.wait
+        return asked
 
     def drop(self) -> None:
         """Nothing that was asked is wanted any more."""
@@ -106,25 +110,15 @@ class SharedRun(KeepingRun):
     """A run whose weights' hold is worked out by a mate."""
 
     mate: Mate | None = None
-    _begun: tuple[Weight, Callable[[], HoldsG | None]] | None = None
+    _begun: tuple[Weight, Asked] | None = None
 
     def share(self, weight: Weight) -> None:
         """Have the mate begin on a weight, if it touches no other."""
         self._begun = None
         if self.mate is not None and len(self.group_of(weight)) == 1:
-            answer = self.mate.ask(weight, self)
-            self._begun = None if answer is None else (weight, answer)
+            asked = self.mate.ask(weight, self)
+            self._begun = None if asked is None else (weight, asked)
 
-    def holding(self, weight: Weight) -> Callable[[], HoldsG | None]:
+    def held_elsewhere(self, weight: Weight) -> HoldsG | None:
         """What the mate finds, where it was begun."""
-        if self._begun is not None and self._begun[0] is weight:
-            return self._begun[1]
-        return super().holding(weight)
-
-
-def _processors() -> int:
-    """That this program may use."""
-    try:
-        return len(os.sched_getaffinity(0))
-    except AttributeError:  # there is no such thing on macOS and Windows
-        return os.cpu_count() or 1
+        return self._begun[1].wait() if self._begun is not None and self._begun[0] is weight else None
