@@ -37,6 +37,10 @@ class Notes:
     lines: list[str] = field(default_factory=list[str])
     strength: set[str] = field(default_factory=set[str])
     """Ids of restraints whose strength rests on an assumption."""
+    doubts: list[str] = field(default_factory=list[str])
+    """What keeps the weight from green, a sentence each: a question left open, or something no shipwright signs."""
+    faults: list[str] = field(default_factory=list[str])
+    """What makes the weight red whatever its figures are, a sentence each."""
 
     def add(self, where: str, row: str, text: str | None = None) -> None:
         """Write down that a row of the table was used."""

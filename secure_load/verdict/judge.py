@@ -58,7 +58,8 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     at = _worst_instant(meant, worst)
     free_to_move = bool(free.any())
     utilisation = float(worst.max(initial=0.0))
-    red = free_to_move or utilisation > _limit("red-over")
+    notes = stowed.members[member].notes
+    red = free_to_move or utilisation > _limit("red-over") or bool(notes.faults)
     reasons: list[str] = []
     moves = None
     if free_to_move:
@@ -68,12 +69,12 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
+    reasons += notes.faults
     tried = Meant(stowed, member, meant, load, worked)
     lacking = [] if red else without_second_path(tried)
     second_path = not red and not lacking and bool(stowed.fastened(member))
     doubts: list[str] = []
     if not red:
-        assert governing is None or governing[0] <= _limit("red-over")
         if governing is not None and utilisation > _limit("amber-over"):
             doubts.append(_over_words(stowed, worked, governing, "close to all it may be asked for"))
         elif governing is not None and utilisation > _limit("amber-over-single") and not second_path:
@@ -95,6 +96,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         doubts += _slack_words(stowed, member, worked)
     if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
+    doubts += notes.doubts
     colour: Colour = "red" if red else "amber" if doubts else "green"
     reasons += doubts
     if not reasons:
