@@ -44,6 +44,8 @@ class BoatParticulars(Part):
     """Greatest breadth on the waterline."""
     displacement_kg: Mass | None = None
     """What she displaces without the weights listed below."""
+    hull: Literal["wood", "steel", "aluminium", "grp"] = "wood"
+    """What her hull is built of: it decides how what is proposed would be fastened."""
     planking: Planking | None = None
     """Her planking: timber, thickness and frame spacing."""
     bilge: Literal["wet", "dry"] = "wet"

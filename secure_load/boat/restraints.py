@@ -100,6 +100,8 @@ class Restraint(Part):
     """Stiffness where it was measured; otherwise it is worked out from the parts."""
     slack_mm: Annotated[NotNegative, Field(le=1000)] = 0.0
     """How far the weight can move before this takes up. A snug fit has none; a dry bed has none."""
+    proposed: YesNo = False
+    """True while it is only a proposal and not built; then the weight is doubtful at best."""
     finding: Annotated[list[Finding], InOrder, Field(max_length=200)] = []
     """What inspections found, and what it takes off its strength."""
 

@@ -37,6 +37,8 @@ class BundleTie(Part):
     """Tension set up in each."""
     strength_N: Force | None = None
     """Working strength of each where a maker's or a tested figure is known."""
+    proposed: YesNo = False
+    """True while it is only a proposal and not fitted; then the weight is doubtful at best."""
 
     @model_validator(mode="after")
     def _one_kind(self) -> BundleTie:

@@ -96,6 +96,8 @@ def particulars(boat: BoatParticulars, sources: Sources) -> list[tuple[str, str]
         said.append(("", "; ".join(size)))
     if boat.planking is not None:
         said.append(("Planking", _planking(boat.planking, sources)))
+    if boat.hull != "wood":
+        said.append(("Hull", boat.hull))
     said.append(("Bilge", f"{boat.bilge}: what the fastenings below the sole live in"))
     return said
 
@@ -131,7 +133,8 @@ def bundle_words(bundle: Bundle, sources: Sources) -> str:
         way = {"level": "round the sides"}.get(tie.around, f"over the top, {tie.around}")
         tight = f", set up to {tie.tension_N:g} N" if tie.tension_N else ""
         given = f", working strength {tie.strength_N:g} N given by the owner" if tie.strength_N is not None else ""
-        said.append(f"{tie.count} x {made} {way}{tight}{given}")
+        unbuilt = ", proposed, not fitted yet" if tie.proposed else ""
+        said.append(f"{tie.count} x {made} {way}{tight}{given}{unbuilt}")
     if not bundle.ties:
         said.append("nothing goes round them")
     said.extend(_friction(bundle.friction, sources, ""))
@@ -159,6 +162,8 @@ def restraint_words(restraint: AnyRestraint, weight: Weight, sources: Sources) -
             said = [f"Leans with {_SIDE[restraint.face]} against the weight '{plain(restraint.weight)}'"]
             said.extend(_friction(restraint.friction, sources, "no friction counted"))
     sentences = ["; ".join(said)]
+    if restraint.proposed:
+        sentences.insert(0, "Proposed, not built")
     if restraint.strength_N is not None:
         sentences.append(f"Working strength {restraint.strength_N:g} N, given by the owner and used as it is")
     if restraint.slack_mm:

@@ -136,10 +136,16 @@ def _given(model: type[BaseModel]) -> list[Field]:
     return [_strength(model), _slack(model)]
 
 
+def _proposed(model: type[BaseModel], before: Keys = (), label: str = "Only proposed") -> Field:
+    """The tick of a proposal; not shown for what is built."""
+    return Field((*before, "proposed"), label, "yesno", model=model, needs=("proposed", ("yes",)))
+
+
 def _line(model: type[BaseModel]) -> list[Field]:
     anchors: Keys = ("anchors", "screws")
     a = models.Anchors
     return [
+        _proposed(model),
         _row(("line",), "Line", "lines", model),
         Field(("turns",), "Turns", "whole", model=model),
         _row(("termination",), "Knot or end", "terminations", model),
@@ -175,6 +181,7 @@ def _bundle() -> list[Field]:
         Field((*tie, "around"), "They go round", "choice", choices=choices_of(b, "around"), model=b,
               with_part=bundled),
         Field((*tie, "tension_N"), "Ties pulled tight to", "number", "N", model=b, with_part=bundled),
+        _proposed(b, tie, "Ties only proposed"),
     ]  # fmt: skip
 
 
@@ -198,6 +205,7 @@ BOAT: list[Field] = [
     Field(("bwl_m",), "Waterline breadth", "number", "m", model=models.BoatParticulars),
     Field(("displacement_kg",), "Displacement", "number", "kg", model=models.BoatParticulars),
     _choice(("bilge",), "Bilge", models.BoatParticulars),
+    _choice(("hull",), "Hull of", models.BoatParticulars),
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
@@ -206,6 +214,7 @@ BOAT: list[Field] = [
 
 RESTRAINTS: dict[str, list[Field]] = {
     "bed": [
+        _proposed(models.Bed),
         _choice(("face",), "Face", models.Bed),
         _choice(("on",), "Carried by", models.Bed),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Bed),
@@ -218,6 +227,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         _slack(models.Bed),
     ],
     "cleat": [
+        _proposed(models.Cleat),
         _choice(("face",), "Face", models.Cleat),
         _row(("timber",), "Timber", "timbers", models.Cleat),
         Field(("length_mm",), "Length", "number", "mm", model=models.Cleat),
@@ -229,6 +239,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         *_point("at_m", "Foot", models.Cleat),
     ],
     "batten": [
+        _proposed(models.Batten),
         _choice(("along",), "Runs", models.Batten),
         _row(("timber",), "Timber", "timbers", models.Batten),
         Field(("span_mm",), "Span", "number", "mm", model=models.Batten),
@@ -242,6 +253,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     "lashing": _line(models.Lashing),
     "strap": _line(models.Strap),
     "cable_tie": [
+        _proposed(models.CableTie),
         _row(("tie",), "Class of tie", "cable_ties", models.CableTie),
         Field(("count",), "How many", "whole", model=models.CableTie),
         *_point("from_m", "From", models.CableTie),
@@ -249,6 +261,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         *_given(models.CableTie),
     ],
     "bolt": [
+        _proposed(models.Bolt),
         _choice(("face",), "Face", models.Bolt),
         _row(("size",), "Thread", "bolts", models.Bolt),
         Field(("count",), "How many", "whole", model=models.Bolt),
@@ -260,6 +273,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         *_point("at_m", "Middle", models.Bolt),
     ],
     "bond": [
+        _proposed(models.Bond),
         _choice(("face",), "Face", models.Bond),
         Field(("adhesive",), "Bedded in", "text", model=models.Bond),
         _strength(models.Bond),
@@ -268,6 +282,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         *_point("at_m", "Patch", models.Bond),
     ],
     "neighbour": [
+        _proposed(models.Neighbour),
         _choice(("face",), "Face", models.Neighbour),
         Field(("weight",), "Leans on", "text", model=models.Neighbour),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Neighbour),

@@ -20,6 +20,7 @@ _FRICTION = (
 _FACE = "Look forward: port is left. Which face of the weight does it stand against?"
 _STRENGTH = "Only from the maker's plate or a test; 200 kg will do as well. Blank: it is worked out from its parts."
 _GUESS = "Measure it with the tape; blank takes a small one."
+_BUILT = "No once it is fitted as written here, and you have looked at it."
 _SNUG = "Push the weight hard over and measure the gap that opens. Snug is 0."
 
 _WEIGHT = {
@@ -39,6 +40,7 @@ _BOAT = {
     "bwl_m": "Hold a straight staff across her at the water, plumb down from both ends, or from her drawing.",
     "displacement_kg": "From the crane's scale or her marks, less all the weights in this list.",
     "bilge": "Wet if water ever stands where the fastenings are. In doubt, wet.",
+    "hull": "A magnet draws steel through the paint. Plywood and strip planking are wood.",
     "roll_axis_z_m": "Leave it at 0, the waterline, unless you know better.",
 }
 
@@ -61,6 +63,7 @@ _SCREWS = {
 }
 
 _BED = {
+    "proposed": _BUILT,
     "face": "What it sits on is its bottom. A bulkhead it bears against is a bed at that face.",
     "on": "Look below the bed: what carries it? Knock: planking rings, floors and frames do not.",
     "friction": _FRICTION,
@@ -77,6 +80,7 @@ _PAD = {
 }
 
 _CLEAT = {
+    "proposed": _BUILT,
     "face": _FACE,
     "timber": _TIMBER,
     "length_mm": "Along the side of the weight, the part that touches.",
@@ -89,6 +93,7 @@ _CLEAT = {
 }
 
 _BATTEN = {
+    "proposed": _BUILT,
     "timber": _TIMBER,
     "span_mm": "Clear length from fastened end to fastened end.",
     "width_mm": "Flat on the weight, from edge to edge.",
@@ -101,6 +106,7 @@ _BATTEN = {
 }
 
 _LINE = {
+    "proposed": _BUILT,
     "from_m": "The very point where it is made fast or leads off. " + _FORWARD_UP,
     "to_m": "The very point where it is made fast. " + _FORWARD_UP,
     "line": "Measure its thickness, or its width if it is flat; the maker's label says the rest.",
@@ -120,6 +126,7 @@ _ANCHORS = {
 }
 
 _TIE = {
+    "proposed": _BUILT,
     "tie": "Measure its width: the class goes by it. Sun and cold make it brittle.",
     "count": "How many lie side by side.",
     "from_m": _LINE["from_m"],
@@ -129,6 +136,7 @@ _TIE = {
 }
 
 _BOLT = {
+    "proposed": _BUILT,
     "face": "The face they come out of, towards the structure.",
     "size": "Across the thread in whole millimetres: M10 is 10 mm.",
     "count": "Count the nuts.",
@@ -141,6 +149,7 @@ _BOLT = {
 }
 
 _BOND = {
+    "proposed": _BUILT,
     "face": "Which face is stuck down.",
     "adhesive": "As it says on the tube.",
     "strength_N": "Bonds count only with a tested figure: pull a sample piece off with a spring balance.",
@@ -149,6 +158,7 @@ _BOND = {
 }
 
 _NEIGHBOUR = {
+    "proposed": _BUILT,
     "face": "Which face of this weight touches the other.",
     "weight": "The other one's short name.",
     "friction": _FRICTION,
@@ -161,6 +171,7 @@ _BUNDLE = {
 }
 
 _BUNDLE_TIE = {
+    "proposed": _BUILT,
     "tie": _TIE["tie"],
     "line": _LINE["line"],
     "count": "How many go round the stack.",

@@ -81,7 +81,23 @@ def filled(weight: Weight, boat: BoatParticulars, notes: Notes) -> list[tuple[st
         else:
             done = restraint
         result.append((name, done))
+    pending = proposals(weight)
+    if pending:
+        notes.doubts.append(f"proposed, not built: {listed(pending)}")
     return result
+
+
+def proposals(weight: Weight) -> list[str]:
+    """Ids of the pieces of a weight that are proposals, not yet built."""
+    pieces = [restraint_id(weight, index) for index, r in enumerate(weight.restraint) if r.proposed]
+    if weight.bundle is not None and any(tie.proposed for tie in weight.bundle.ties):
+        pieces.append("ties round the stack")
+    return pieces
+
+
+def listed(names: list[str]) -> str:
+    """Names in a sentence: "a, b and c"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _strength(name: str, given: float | None, notes: Notes) -> None:

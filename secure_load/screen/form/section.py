@@ -118,6 +118,7 @@ class RestraintSection(Vertical):
             ("strong", f"{restraint_words(restraint):<28} "),
             *mark,
             ("quiet", safe(name, 40) + (f": {found.part}" if found is not None and found.parts else "")),
+            ("assumed", "  proposed, not built" if restraint.proposed else ""),
         ]
         if line != self._line:
             self._line = line
