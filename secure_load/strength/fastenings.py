@@ -41,7 +41,7 @@ from secure_load.strength.nds_withdrawal import (
     withdrawal,
     wood_screw_withdrawal_per_m,
 )
-from secure_load.strength.units import KilogramPerCubicMetre, Metre, Newton
+from secure_load.strength.units import Metre, Newton
 from secure_load.strength.working import working_stresses
 
 MM = 1e-3
@@ -67,8 +67,6 @@ class Fastening:
     pull_part: str
     """What goes first in a straight pull: "screws", "screw heads", "screw metal", "washers"."""
     diameter: Metre
-    density: KilogramPerCubicMetre
-    """Mean density of the timber, for the slip modulus."""
     name: str
     basis: str
     breaking_shear: Newton
@@ -208,7 +206,6 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         pull=pulls[part],
         pull_part=part,
         diameter=d,
-        density=timber_row.rho_mean,
         name=row.name,
         basis="NDS-2018 allowable, ten minutes",
         breaking_shear=breaking_shear,
@@ -268,7 +265,6 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
         pull=pulls[part],
         pull_part=part,
         diameter=d,
-        density=under.timber.rho_mean,
         name=f"{row.name}",
         basis="NDS-2018 allowable, ten minutes; EN 1993-1-8 for the metal",
         breaking_shear=breaking_shear,
