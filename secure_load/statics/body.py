@@ -67,26 +67,12 @@ def face_axes(face: Face) -> tuple[int, int]:
     return tuple(i for i in range(3) if i != axis)  # type: ignore[return-value]  # always two of three
 
 
-def patch(body: Body, face: Face, centre: Array, size: tuple[float, float]) -> Array:
-    """The four corners of a rectangle on a face, cut off at the weight's own edges, (4, 3).
-
-    ``centre`` is from the centre of gravity; ``size`` runs along ``face_axes``. Raises ValueError where
-    the patch misses the face altogether.
-    """
-    corners: list[Array] = []
-    axis, sign = OUTWARD[face]
-    limits: list[tuple[float, float]] = []
-    for along, length in zip(face_axes(face), size, strict=True):
-        low = max(centre[along] - 0.5 * length, -body.half[along])
-        high = min(centre[along] + 0.5 * length, body.half[along])
-        if high <= low:
-            raise ValueError("lies wholly beside the weight: give its place as at_m, in the boat's measures")
-        limits.append((low, high))
-    a_axis, b_axis = face_axes(face)
-    for a in limits[0]:
-        for b in limits[1]:
-            corner = np.zeros(3)
-            corner[axis] = sign * body.half[axis]
-            corner[a_axis], corner[b_axis] = a, b
-            corners.append(corner)
-    return np.array(corners)
+def nearest_top_edge(body: Body, point: Array) -> Array:
+    """The point of the rim of the weight's top that lies nearest, all from the centre of gravity, (3,)."""
+    half = body.half
+    rim = np.array([*np.clip(point[:2], -half[:2], half[:2]), half[2]])
+    inside = half[:2] - np.abs(point[:2])
+    if np.all(inside > 0.0):
+        axis = int(np.argmin(inside))
+        rim[axis] = np.copysign(half[axis], point[axis] if point[axis] else 1.0)
+    return rim

@@ -7,16 +7,21 @@ Stiffness is a share of the restraint's own (see ``stiffness``), spread evenly o
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, Cleat, Neighbour
+from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, Cleat, Face, Neighbour
+from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array
-from secure_load.statics.body import OUTWARD, Body, face_axes, face_centre, inward, patch
+from secure_load.statics.body import OUTWARD, Body, face_axes, face_centre, inward
 from secure_load.statics.links import Leg, Link
+from secure_load.statics.placement import Footprint, footprint, touching
 
 MM = 1e-3
+POINTS = 2
+"""Points of a contact each way."""
 
 
 @dataclass(frozen=True)
@@ -41,39 +46,71 @@ class Fitting:
     """Which weight it leans on, for a neighbour."""
 
 
-def _offset(body: Body, at_m: tuple[float, float, float] | None, default: Array) -> Array:
-    """A place given in the boat's measures, from the centre of gravity; or the default."""
-    return default if at_m is None else np.array(at_m, dtype=float) - body.at
+def lobatto(count: int) -> tuple[Array, Array]:
+    """Nodes (count,) of Gauss-Lobatto quadrature on -1 to 1, both ends among them, and weights (count,) of sum 1.
+
+    Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.32.
+    """
+    legendre = np.polynomial.legendre.Legendre.basis(count - 1)
+    nodes = np.array([-1.0, *np.sort(np.real(legendre.deriv().roots())), 1.0])
+    return nodes, 1.0 / (count * (count - 1) * legendre(nodes) ** 2)
 
 
-def _corner_links(
-    index: int, points: Array, direction: Array, stiffness: float, friction: float, ratio: float
+def _grid(face: Face, limits: Sequence[tuple[float, float]], off: float, count: int) -> tuple[Array, Array]:
+    """Points (count^2, 3) spread over a rectangle of a face, and the share of it that each stands for.
+
+    limits: of the rectangle along ``face_axes``; off: of the face from the centre of gravity along its axis, m.
+    """
+    nodes, weights = lobatto(count)
+    a, b = (0.5 * (low + high) + 0.5 * (high - low) * nodes for low, high in limits)
+    points = np.empty((count**2, 3))
+    first, second = face_axes(face)
+    points[:, OUTWARD[face][0]] = off
+    points[:, first], points[:, second] = np.repeat(a, count), np.tile(b, count)
+    return points, np.outer(weights, weights).ravel()
+
+
+def patch(body: Body, place: Footprint, count: int | None = None) -> tuple[Array, Array]:
+    """Points (r, 3) at which a rectangle bears on a face, cut off at the weight's own edges, and their shares (r,).
+
+    ``count`` points each way; ``POINTS`` unless given. Raises ValueError where it misses the face altogether.
+    """
+    axis, sign = OUTWARD[place.face]
+    limits: list[tuple[float, float]] = []
+    for along, length in zip(face_axes(place.face), place.size, strict=True):
+        low = max(float(place.centre[along]) - 0.5 * length, -float(body.half[along]))
+        high = min(float(place.centre[along]) + 0.5 * length, float(body.half[along]))
+        if high <= low:
+            raise ValueError("lies wholly beside the weight: give its place as at_m, in the boat's measures")
+        limits.append((low, high))
+    return _grid(place.face, limits, sign * float(body.half[axis]), count or POINTS)
+
+
+def _contact_links(
+    index: int, points: Array, shares: Array, direction: Array, stiffness: float, friction: float, ratio: float
 ) -> list[Link]:
-    share = stiffness / len(points)
     return [
         Link(
             restraint=index,
             legs=[Leg(point, direction)],
-            stiffness=share,
+            stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
         )
-        for point in points
+        for point, share in zip(points, shares, strict=True)
     ]
 
 
 def bed(body: Body, restraint: Bed, name: str, index: int, stiffness: float, friction: float, ratio: float) -> Fitting:
     """A bearing over a face or part of it, with friction. Raises ValueError where it misses the face."""
-    centre = _offset(body, restraint.at_m, face_centre(body, restraint.face))
     a, b = face_axes(restraint.face)
-    size = restraint.size_m or (float(body.size[a]), float(body.size[b]))
-    points = patch(body, restraint.face, centre, size)
+    points, shares = patch(body, footprint(body, restraint))
     spread = points.max(axis=0) - points.min(axis=0)
     return Fitting(
         restraint=restraint,
         id=name,
         index=index,
-        links=_corner_links(index, points, inward(restraint.face), stiffness, friction, ratio),
+        links=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
         height=np.zeros(len(points)),
         along=np.zeros(len(points)),
         area=float(spread[a] * spread[b]),
@@ -87,24 +124,18 @@ def cleat(
 
     Raises ValueError where it misses the side.
     """
-    assert restraint.length_mm is not None
-    assert restraint.height_mm is not None
-    foot = face_centre(body, restraint.face)
-    foot[2] = -body.half[2]
-    foot = _offset(body, restraint.at_m, foot)
-    height = restraint.height_mm * MM
-    centre = foot.copy()
-    centre[2] = foot[2] + 0.5 * height
-    points = patch(body, restraint.face, centre, (restraint.length_mm * MM, height))
+    place = footprint(body, restraint)
+    points, shares = patch(body, place)
+    foot = place.centre[2] - 0.5 * place.size[1]
     spread = points.max(axis=0) - points.min(axis=0)
     level = face_axes(restraint.face)[0]
     return Fitting(
         restraint=restraint,
         id=name,
         index=index,
-        links=_corner_links(index, points, inward(restraint.face), stiffness, friction, ratio),
-        height=points[:, 2] - foot[2],
-        along=points[:, level] - foot[level],
+        links=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
+        height=points[:, 2] - foot,
+        along=points[:, level] - place.centre[level],
         area=float(spread[level] * spread[2]),
     )
 
@@ -113,28 +144,20 @@ def batten(
     body: Body, restraint: Batten, name: str, index: int, stiffness: float, friction: float, ratio: float
 ) -> Fitting:
     """A strip across the top, over the middle unless placed. Raises ValueError where it misses the top."""
-    assert restraint.span_mm is not None
-    assert restraint.width_mm is not None
-    centre = _offset(body, restraint.at_m, face_centre(body, "top"))
-    span, width = restraint.span_mm * MM, restraint.width_mm * MM
-    across = restraint.along == "athwartships"
-    points = patch(body, "top", centre, (width, span) if across else (span, width))
+    place = footprint(body, restraint)
+    points, shares = patch(body, place)
     spread = points.max(axis=0) - points.min(axis=0)
-    way = 1 if across else 0
+    way = 1 if restraint.along == "athwartships" else 0
     # the batten's two ends stand where it was screwed down, whatever part of it lies on the weight
     return Fitting(
         restraint=restraint,
         id=name,
         index=index,
-        links=_corner_links(index, points, inward("top"), stiffness, friction, ratio),
+        links=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio),
         height=np.zeros(len(points)),
-        along=points[:, way] - centre[way],
+        along=points[:, way] - place.centre[way],
         area=float(spread[0] * spread[1]),
     )
-
-
-APART = 0.25
-"""m between two faces beyond which they cannot be meant to touch."""
 
 
 def neighbour(
@@ -147,19 +170,18 @@ def neighbour(
     friction: float,
     ratio: float,
 ) -> Fitting:
-    """Where two weights touch: the corners of what their faces have in common; legs 0 on this body, 1 on the other.
+    """Where two weights touch: points over what their faces have in common; legs 0 on this body, 1 on the other.
 
     A space between the two faces is slack before they touch. Raises ValueError where they cannot meet.
     """
     axis, sign = OUTWARD[restraint.face]
     away = other.at - body.at
     gap = float(sign * away[axis] - body.half[axis] - other.half[axis])
-    if gap > APART or gap < -min(body.size[axis], other.size[axis]):
+    if gap > assumed("standing-off").number * MM + touching() or gap < -min(body.size[axis], other.size[axis]):
         raise ValueError(
             f"the {restraint.face} face does not meet '{restraint.weight}': "
             f"their faces are {abs(gap) * 1000:.0f} mm {'apart' if gap > 0 else 'through each other'}"
         )
-    corners: list[Array] = []
     spans: list[tuple[float, float]] = []
     for level in face_axes(restraint.face):
         low = max(-body.half[level], away[level] - other.half[level])
@@ -167,23 +189,18 @@ def neighbour(
         if high - low < 1e-4:
             raise ValueError(f"the {restraint.face} face does not lie against '{restraint.weight}' anywhere")
         spans.append((float(low), float(high)))
-    first, second = face_axes(restraint.face)
-    for a in spans[0]:
-        for b in spans[1]:
-            corner = np.zeros(3)
-            corner[axis], corner[first], corner[second] = sign * body.half[axis], a, b
-            corners.append(corner)
+    points, shares = _grid(restraint.face, spans, sign * float(body.half[axis]), POINTS)
     push = inward(restraint.face)
     links = [
         Link(
             restraint=index,
-            legs=[Leg(corner, push, 0), Leg(corner - away, -push, 1)],
-            stiffness=stiffness / len(corners),
+            legs=[Leg(point, push, 0), Leg(point - away, -push, 1)],
+            stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
-            gap=max(gap, 0.0),
+            gap=gap if gap > touching() else 0.0,
         )
-        for corner in corners
+        for point, share in zip(points, shares, strict=True)
     ]
     nothing = np.zeros(len(links))
     area = (spans[0][1] - spans[0][0]) * (spans[1][1] - spans[1][0])
@@ -192,40 +209,56 @@ def neighbour(
 
 def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -> Fitting:
     """A bonded patch: holds both ways at its corners, square to the face and along it."""
-    centre = _offset(body, restraint.at_m, face_centre(body, restraint.face))
     a, b = face_axes(restraint.face)
-    size = restraint.size_m or (float(body.size[a]), float(body.size[b]))
-    points = patch(body, restraint.face, centre, size)
+    points, shares = patch(body, footprint(body, restraint))
     spread = points.max(axis=0) - points.min(axis=0)
-    return _both_ways(restraint, name, index, points, inward(restraint.face), stiffness, float(spread[a] * spread[b]))
+    return _both_ways(
+        restraint, name, index, points, shares, inward(restraint.face), stiffness, float(spread[a] * spread[b])
+    )
 
 
 def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float, bearing_stiffness: float) -> Fitting:
     """Bolts through a face, in a row along its longer way: both ways along and across; the face bears as well."""
-    centre = _offset(body, restraint.at_m, face_centre(body, restraint.face))
+    centre = footprint(body, restraint).centre
     a, b = face_axes(restraint.face)
     way = a if body.size[a] >= body.size[b] else b
     # evenly spread, half a space in from each end, as a shipwright would bore them
     steps = (np.arange(restraint.count) + 0.5) / restraint.count - 0.5
     points = np.tile(centre, (restraint.count, 1))
     points[:, way] += steps * body.size[way]
-    fitting = _both_ways(restraint, name, index, points, inward(restraint.face), stiffness, 0.0)
+    fitting = _both_ways(
+        restraint,
+        name,
+        index,
+        points,
+        np.full(restraint.count, 1.0 / restraint.count),
+        inward(restraint.face),
+        stiffness,
+        0.0,
+    )
     # drawn up tight, the weight also bears on the structure over its whole face
-    face = patch(body, restraint.face, face_centre(body, restraint.face), (float(body.size[a]), float(body.size[b])))
-    bearing = _corner_links(index, face, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
+    whole = Footprint(restraint.face, face_centre(body, restraint.face), (float(body.size[a]), float(body.size[b])))
+    face, shares = patch(body, whole)
+    bearing = _contact_links(index, face, shares, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
     nothing = np.zeros(len(fitting.links) + len(bearing))
     return replace(fitting, links=[*fitting.links, *bearing], height=nothing, along=nothing)
 
 
 def _both_ways(
-    restraint: Bolt | Bond, name: str, index: int, points: Array, square: Array, stiffness: float, area: float
+    restraint: Bolt | Bond,
+    name: str,
+    index: int,
+    points: Array,
+    shares: Array,
+    square: Array,
+    stiffness: float,
+    area: float,
 ) -> Fitting:
     """Three both-way links at each point: square to the face first, then the two ways along it."""
-    share = stiffness / len(points)
     flat = [axis for axis in np.eye(3) if abs(float(axis @ square)) < 0.5]
     links = [
-        Link(restraint=index, legs=[Leg(point, direction)], stiffness=share, one_way=False)
-        for point in points
+        Link(restraint=index, legs=[Leg(point, direction)], stiffness=stiffness * float(share), one_way=False)
+        for point, share in zip(points, shares, strict=True)
         for direction in (square, *flat)
     ]
     return Fitting(

@@ -10,7 +10,7 @@ import numpy as np
 
 from secure_load.boat.models import CableTie, Lashing, Strap
 from secure_load.statics.arrays import Array
-from secure_load.statics.body import Body
+from secure_load.statics.body import Body, nearest_top_edge
 from secure_load.statics.contact import Fitting
 from secure_load.statics.links import Leg, Link
 
@@ -57,17 +57,6 @@ def strap(
         length += length_of_leg
     link = Link(restraint=index, legs=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
     return _line(restraint, name, index, link, [-leg.direction for leg in legs])
-
-
-def nearest_top_edge(body: Body, point: Array) -> Array:
-    """The point of the rim of the weight's top that lies nearest, all from the centre of gravity, (3,)."""
-    half = body.half
-    rim = np.array([*np.clip(point[:2], -half[:2], half[:2]), half[2]])
-    inside = half[:2] - np.abs(point[:2])
-    if np.all(inside > 0.0):
-        axis = int(np.argmin(inside))
-        rim[axis] = np.copysign(half[axis], point[axis] if point[axis] else 1.0)
-    return rim
 
 
 def _line(restraint: Lashing | Strap | CableTie, name: str, index: int, link: Link, ends: list[Array]) -> Fitting:

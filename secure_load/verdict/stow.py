@@ -40,6 +40,7 @@ from secure_load.statics.cases import Cases, beside
 from secure_load.statics.contact import Fitting
 from secure_load.statics.links import Link, Links, assemble
 from secure_load.statics.motion import Instants, loads
+from secure_load.statics.placement import Placement, placement
 from secure_load.statics.preload import settle_preload
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
@@ -158,6 +159,10 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
     places = {m.weight.id: i for i, m in enumerate(members)}
     for owner, member in enumerate(members):
         for name, restraint in gapless[owner]:
+            place = placement(member.body, restraint)
+            _note(member.notes, name, place)
+            if not place.acts:
+                continue
             other = None
             if isinstance(restraint, Neighbour):
                 other = places[restraint.weight]
@@ -165,7 +170,7 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
                 if pair in touching:
                     continue
                 touching.add(pair)
-            fit_one = partial(_fit, members, owner, other, restraint, name, len(fittings), service)
+            fit_one = partial(_fit, members, owner, other, restraint, place, name, len(fittings), service)
             least = _named(member.weight.id, name, partial(fit_one, "low"))
             most = _named(member.weight.id, name, partial(fit_one, "high"))
             rows.least.extend(least.links)
@@ -173,8 +178,18 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             fittings.append(least)
             is_assumed = name in member.notes.strength
             parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed)))
-            member.warnings.extend(_warnings(member.body, least, service))
+            member.warnings.extend(_warnings(least, service))
     return Stowed(members=members, service=service, fittings=fittings, parts=parts, bounds=_bounds(members, rows))
+
+
+def _note(notes: Notes, name: str, place: Placement) -> None:
+    """Write down what follows from where a restraint lies."""
+    if place.fault is not None:
+        notes.faults.append(f"{name}: {place.fault}")
+    if place.doubt is not None:
+        notes.doubts.append(f"{name}: {place.doubt}")
+    if place.gap > 0.0:
+        notes.lines.append(f"{name}: at_m stands {place.gap / MM:.1f} mm off the weight; counted as slack")
 
 
 def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
@@ -231,6 +246,7 @@ def _fit(
     owner: int,
     other: int | None,
     restraint: AnyRestraint,
+    place: Placement,
     name: str,
     index: int,
     service: Service,
@@ -260,7 +276,7 @@ def _fit(
         replace(
             link,
             legs=[replace(leg, body=bodies[leg.body]) for leg in link.legs],
-            gap=link.gap + restraint.slack_mm * MM,
+            gap=link.gap + restraint.slack_mm * MM + place.gap,
             measured=restraint.stiffness_N_per_mm is not None,
         )
         for link in fitting.links
@@ -329,25 +345,14 @@ def _blocked(
     return replace(first, links=[replace(link, stiffness=link.stiffness * stiff) for link in first.links])
 
 
-def _warnings(body: Body, fitting: Fitting, service: Service) -> list[str]:
+def _warnings(fitting: Fitting, service: Service) -> list[str]:
     found: list[str] = []
     restraint = fitting.restraint
-    if isinstance(restraint, Strap | CableTie) and _on_one_side(body, restraint):
-        found.append(f"{fitting.id}: both its ends lie on the same side of the weight, so it does not go over the top")
     if isinstance(restraint, Bed) and restraint.on == "planking":
         found.append(f"{fitting.id}: it bears on planking; bear ballast on floors, keel or frames")
     found.extend(f"{fitting.id}: found {finding_words(f)}, not put right" for f in open_findings(restraint))
     found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
     return found
-
-
-def _on_one_side(body: Body, over: Strap | CableTie) -> bool:
-    """Whether the two ends of a line over a weight come up to the same edge of its top."""
-    if over.from_m is None or over.to_m is None:
-        return False
-    a, b = (lines.nearest_top_edge(body, np.array(end) - body.at)[:2] for end in (over.from_m, over.to_m))
-    half = body.half[:2]
-    return bool(np.any((np.abs(a - b) < 1e-9) & (np.abs(np.abs(a) - half) < 1e-9)))
 
 
 def groups_of(weights: list[Weight]) -> list[list[int]]:
