@@ -5,7 +5,18 @@ from __future__ import annotations
 from secure_load.boat.models import Weight
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table
 from secure_load.record.model import WeightWords
-from secure_load.record.words import colour, heel, holds_g, holds_to, if_loose, instant, number, percent, remedy_words
+from secure_load.record.words import (
+    colour,
+    heel,
+    holds_g,
+    holds_to,
+    if_loose,
+    instant,
+    movement,
+    number,
+    percent,
+    remedy_words,
+)
 from secure_load.verdict.models import Colour, RestraintVerdict, WeightVerdict
 
 
@@ -62,6 +73,7 @@ def _found(found: WeightVerdict, names: dict[str, str]) -> Markup:
     rows += [
         ("Second path", "yes" if found.second_path else "none"),
         ("Holds to", f"{holds_to(found.holds_to_heel_deg)} (degrees of heel, from upright)"),
+        ("Movement", f"{movement(found)} (before it is held)"),
         ("Holds", holds_g(found)),
         ("If loose", if_loose(found)),
     ]

@@ -28,6 +28,7 @@ from secure_load.record.words import (
     if_loose,
     instant,
     mass,
+    movement,
     number,
     percent,
     position,
@@ -114,6 +115,7 @@ def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, s
         lines += labelled("it moves", plain(found.moves), 2)
     lines += labelled("second path", "yes" if found.second_path else "none", 2)
     lines += labelled("holds to", f"{holds_to(found.holds_to_heel_deg)} (degrees of heel, from upright)", 2)
+    lines += labelled("movement", f"{movement(found)} (before it is held)", 2)
     lines += labelled("holds", holds_g(found), 2)
     lines += labelled("if loose", if_loose(found), 2)
     lines += ["", "By scenario"]

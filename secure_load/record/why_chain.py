@@ -8,11 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from secure_load.catalogue.lookup import factor, factor_row
 from secure_load.record.page import plain
-from secure_load.record.words import heel, percent
+from secure_load.record.words import heel, movement, percent
 from secure_load.verdict.models import PartFigure, RestraintVerdict, WeightVerdict
 
-Step = Literal["load", "share", "part", "factors", "breaking", "strength", "utilisation"]
+Step = Literal["load", "movement", "share", "part", "factors", "breaking", "strength", "utilisation"]
 """``breaking``: what it breaks at, which stands beside the working strength and is not in the utilisation."""
 ENGINE = "equilibrium of the weight on its restraints, the worst over the bounds of stiffness and friction"
 
@@ -46,6 +47,15 @@ def why_chain(verdict: WeightVerdict, names: dict[str, str] | None = None) -> li
             f"scenario: {scenario}; inertia in the boat's own axes (d'Alembert)",
         )
     ]
+    limits = "iso10133-movement", "cfr183-movement"
+    allowed = " and ".join(f"{1000 * factor(each):.0f} mm by {factor_row(each).source}" for each in limits)
+    chain.append(
+        ChainLine(
+            "movement",
+            f"{movement(verdict)}, before it is held; a battery is allowed {allowed}",
+            "displacement of the corners of its box from its place at rest upright, the worst over the bounds",
+        )
+    )
     if verdict.free_to_move:
         moves = plain(verdict.moves) if verdict.moves else "it goes"
         chain.append(ChainLine("share", f"nothing takes it up: it {moves}", ENGINE))

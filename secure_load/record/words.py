@@ -12,6 +12,8 @@ _NO_STRENGTH = 1e6
 """A utilisation beyond this stands for a part that has no strength at all."""
 _MANY_G = 100.0
 """Beyond this the figure says nothing but "a great deal"."""
+_FAR_MM = 100.0
+"""A movement beyond this is not told to the millimetre."""
 _LEVEL = 0.005
 """Metres; half of the last figure shown."""
 
@@ -105,6 +107,17 @@ def holds_to(found: HoldsToHeel, starboard: str = "starboard") -> str:
     """
     sides = ((found.port, "port"), (found.starboard, starboard))
     return ", ".join(f"{name} {'none' if side is None else f'{side:.0f}'}" for side, name in sides)
+
+
+def movement(weight: WeightVerdict) -> str:
+    """How far it moves before it is held, and which way."""
+    if weight.movement_at is None:
+        return "never held"
+    far = weight.movement_mm
+    # a small displacement is worked out from the place at rest: of a great one no more is known than that it is great
+    said = f"more than {_FAR_MM:.0f} mm" if far > _FAR_MM else f"{far:.1f} mm"
+    where = f" {plain(weight.movement_direction)}" if weight.movement_direction else ""
+    return f"{said}{where}, {heel(weight.movement_at.heel_deg)}"
 
 
 def holds_g(weight: WeightVerdict) -> str:

@@ -16,6 +16,7 @@ from secure_load.record.words import (
     if_loose,
     instant,
     mass,
+    movement,
     number,
     percent,
     tally,
@@ -120,6 +121,7 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
         add(label, f"{_first(weight)}: {asked}; {plain(first.basis)}")
     add("second path", "yes" if weight.second_path else "none")
     add("holds to", f"{holds_to(weight.holds_to_heel_deg)} (degrees of heel)")
+    add("movement", f"{movement(weight)} (before it is held)")
     add("holds", holds_g(weight))
     add("if loose", if_loose(weight))
     if weight.bundle is not None:

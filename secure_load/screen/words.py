@@ -7,6 +7,7 @@ Text from a file passes through as text: nothing here is read as markup.
 from __future__ import annotations
 
 from secure_load.boat.base import visible
+from secure_load.record.words import movement
 from secure_load.screen.session import State
 from secure_load.verdict.judge import heel_words
 from secure_load.verdict.models import LETTER, WORD, Colour, PartFigure, RestraintVerdict, WeightVerdict
@@ -155,6 +156,7 @@ def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     else:
         to = ["none" if h is None else f"{h:.0f} degrees" for h in (heels.port, heels.starboard)]
         lines.append([("", f"holds to {to[0]} of heel to port, {to[1]} to starboard")])
+    lines.append([("", safe(f"moves before it is held: {movement(v)}"))])
     return lines
 
 

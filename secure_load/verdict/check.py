@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from secure_load.boat.models import BoatFile, Weight
+from secure_load.statics.words import direction_words
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.cautions import cautions
@@ -181,7 +182,6 @@ def holds_alone(weight: Weight, run: Run) -> HoldsG:
 def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
     stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
-    at = found.worst
     restraints = _restraints(stowed, member, worked)
     first = None
     if found.governing is not None:
@@ -189,14 +189,6 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         first = next(r for r in restraints if r.id == name)
     # a weight that is free goes without breaking anything, unless something was overloaded elsewhere
     goes = first is not None and (first.utilisation > 1.0 or not found.free_to_move)
-    force = load[meant.which[at], 6 * member : 6 * member + 3]
-    instant = Instant(
-        scenario=meant.scenarios[int(meant.scenario[at])].id,
-        heel_deg=_plain(moments.heel_deg[at]),
-        pitch_deg=_plain(moments.pitch_deg[at]),
-        load_factor=_plain(moments.load_factor[at]),
-        demand_N=(_plain(force[0]), _plain(force[1]), _plain(force[2])),
-    )
     weight, body = stowed.members[member].weight, stowed.members[member].body
     bears = bearing(stowed, member, worked, run.boat.boat)
     crushed = [each.sentence for each in bears if each.utilisation > 1.0]
@@ -213,7 +205,10 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         utilisation=None if found.free_to_move else _plain(found.utilisation),
         free_to_move=found.free_to_move,
         moves=found.moves,
-        worst=instant,
+        movement_mm=round(1000.0 * found.farthest.distance, 2),
+        movement_direction=direction_words(found.farthest.corner),
+        movement_at=_instant(solved, member, found.farthest.at) if found.farthest.distance > 0.0 else None,
+        worst=_instant(solved, member, found.worst),
         first_to_go=FirstToGo(
             restraint=first.id,
             part=first.part,
@@ -244,6 +239,18 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         bearing=bears,
         # last, for where it is worked out elsewhere it may still have to be waited for
         holds_g=run.held_elsewhere(solved.together[member]) or holds_g(stowed, member, solved.at_one_g),
+    )
+
+
+def _instant(solved: Solved, member: int, at: int) -> Instant:
+    meant, moments = solved.meant, solved.meant.instants
+    force = solved.load[meant.which[at], 6 * member : 6 * member + 3]
+    return Instant(
+        scenario=meant.scenarios[int(meant.scenario[at])].id,
+        heel_deg=_plain(moments.heel_deg[at]),
+        pitch_deg=_plain(moments.pitch_deg[at]),
+        load_factor=_plain(moments.load_factor[at]),
+        demand_N=(_plain(force[0]), _plain(force[1]), _plain(force[2])),
     )
 
 

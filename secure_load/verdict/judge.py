@@ -4,6 +4,8 @@ Red: a utilisation over 1, or free to move. Amber: over 0.8; or over 0.5 with no
 alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one; or
 something holds it only after slack is taken up (counted as a sudden load); or a bed is pressed
 beyond what its timber bears (``check``). Green: the rest. (Limits: common practice, chosen for this tool.)
+A weight that moves before it is held is amber over what ISO 10133 allows a battery and red over what 33 CFR 183.420
+does (``displacement_limits``).
 """
 
 from __future__ import annotations
@@ -16,11 +18,11 @@ from secure_load.boat.models import Bed
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.motion import Family
-from secure_load.statics.words import heel_words, movement
+from secure_load.statics.words import direction_words, heel_words, movement
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import Worked, first_of_greatest
+from secure_load.verdict.work import Farthest, Worked, displacement_limits, first_of_greatest, severity
 
 
 @dataclass(frozen=True)
@@ -44,6 +46,8 @@ class Judgement:
     moves: str | None
     worst: int
     """Index of the worst instant of the family."""
+    farthest: Farthest
+    """Where it moves most before it is held; ``at`` is an instant of the family."""
     governing: tuple[int, int] | None
     """Restraint and part that are worked hardest; None where nothing has a strength."""
     second_path: bool
@@ -53,13 +57,19 @@ class Judgement:
 
 def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> Judgement:
     """The verdict on one weight of a group from its working over the distinct loads (d, 6 b) of a family."""
+    assert worked.displacement is not None
     worst = worked.worst(stowed, member)[meant.which]
+    graded = np.maximum(worst, severity(worked.displacement[:, member])[meant.which])
     free = np.isinf(worst)
     at = _worst_instant(meant, worst)
     free_to_move = bool(free.any())
     utilisation = float(worst.max(initial=0.0))
     notes = stowed.members[member].notes
-    red = free_to_move or utilisation > _limit("red-over") or bool(notes.faults)
+    farthest = worked.farthest[member]
+    farthest = Farthest(farthest.corner, int(meant.distinct[farthest.at]))
+    too_far = _far_words(meant, farthest)
+    moves_too_far = farthest.distance > displacement_limits()[1]
+    red = free_to_move or utilisation > _limit("red-over") or moves_too_far or bool(notes.faults)
     reasons: list[str] = []
     moves = None
     if free_to_move:
@@ -69,6 +79,8 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
+    if moves_too_far:
+        reasons.append(too_far)
     reasons += notes.faults
     tried = Meant(stowed, member, meant, load, worked)
     lacking = [] if red else without_second_path(tried)
@@ -93,6 +105,8 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
             doubts.append(
                 f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"
             )
+        if farthest.distance > displacement_limits()[0]:
+            doubts.append(too_far)
         doubts += _slack_words(stowed, member, worked)
     if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
@@ -108,10 +122,11 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         free_to_move=free_to_move,
         moves=moves,
         worst=at,
+        farthest=farthest,
         governing=None if governing is None else governing[1:],
         second_path=second_path,
-        holds_to_heel=HoldsToHeel(port=_holds_to(meant, worst, -1.0), starboard=_holds_to(meant, worst, 1.0)),
-        by_scenario=[_in_scenario(meant, worst, index) for index in range(len(meant.scenarios))],
+        holds_to_heel=HoldsToHeel(port=_holds_to(meant, graded, -1.0), starboard=_holds_to(meant, graded, 1.0)),
+        by_scenario=[_in_scenario(meant, worst, graded, index) for index in range(len(meant.scenarios))],
     )
 
 
@@ -195,7 +210,24 @@ def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, in
     return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
 
 
-def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
+FAR = 0.1
+"""m of movement beyond which no more is said than that it is far: the engine's displacements are small ones."""
+
+
+def _far_words(meant: Family, farthest: Farthest) -> str:
+    amber, red = displacement_limits()
+    limit, whose = (red, "33 CFR 183.420") if farthest.distance > red else (amber, "ISO 10133")
+    scenario = meant.scenarios[int(meant.scenario[farthest.at])].title
+    heel = heel_words(float(meant.instants.heel_deg[farthest.at]))
+    when = heel if heel == "upright" else f"at {heel}"
+    far = f"{farthest.distance * 1000:.0f}" if farthest.distance < FAR else f"more than {FAR * 1000:.0f}"
+    return (
+        f"moves {far} mm {direction_words(farthest.corner)} before it is held {when} "
+        f"({scenario}), more than the {limit * 1000:.0f} mm that {whose} allows a battery: hold it closer"
+    )
+
+
+def _holds_to(meant: Family, graded: Array, side: float) -> float | None:
     """The last heel before the first red one, going out from upright to one side; None if red at the start.
 
     Tests laid down upright say nothing of heel and are left out, unless nothing else was run.
@@ -204,7 +236,7 @@ def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
     here = (out >= 0.0) & _heeling(meant)
     if not here.any():
         return None
-    red = here & (worst > _limit("red-over"))
+    red = here & (graded > _limit("red-over"))
     if not red.any():
         return float(out[here].max()) + 0.0
     first = float(out[red].min())
@@ -212,12 +244,12 @@ def _holds_to(meant: Family, worst: Array, side: float) -> float | None:
     return float(before.max()) + 0.0 if len(before) else None
 
 
-def _in_scenario(meant: Family, worst: Array, index: int) -> ScenarioFigure:
+def _in_scenario(meant: Family, worst: Array, graded: Array, index: int) -> ScenarioFigure:
     own = np.flatnonzero(meant.scenario == index)
     at = int(own[_gravest(meant, worst, own)])
     free = bool(np.isinf(worst[at]))
-    figure = float(worst[at])
-    colour: Colour = "red" if figure > _limit("red-over") else "amber" if figure > _limit("amber-over") else "green"
+    figure, grade = float(worst[at]), float(graded[own].max())
+    colour: Colour = "red" if grade > _limit("red-over") else "amber" if grade > _limit("amber-over") else "green"
     return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour)
 
 

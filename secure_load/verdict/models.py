@@ -201,6 +201,13 @@ class WeightVerdict(Data):
     free_to_move: bool
     moves: str | None
     """Which way it would go, in words; null when it is held."""
+    movement_mm: float = 0.0
+    """The greatest distance that any corner of it moves from its place at rest upright before it is held, over all
+    instants at which it is held. Worked out for small movements: over some 100 mm it says only that it goes far."""
+    movement_direction: str = ""
+    """Which way that corner moves, in words."""
+    movement_at: Instant | None = None
+    """When it moves that far; null where it is never held."""
     worst: Instant
     first_to_go: FirstToGo | None
     restraints: list[RestraintVerdict]

@@ -13,13 +13,28 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.cases import Cases
+from secure_load.statics.displacement import corner_displacements, greatest_displacements
+from secure_load.statics.equilibrium import solve_cases
 from secure_load.statics.motion import Family
 from secure_load.statics.net import Net, nets
 from secure_load.statics.newton import Begin, Order
 from secure_load.verdict.stow import Stowed
-from secure_load.verdict.work import ALIKE, Peak, Pressed, Worked, harder_pressed, work_cases, worst_of
+from secure_load.verdict.work import (
+    ALIKE,
+    Farthest,
+    Peak,
+    Pressed,
+    Worked,
+    displacement_limits,
+    harder_pressed,
+    nearly,
+    severity,
+    work_cases,
+    worst_of,
+)
 
 WIDE, CLOSE = 15.0, 5.0
 """Degrees across the cells of the first net of directions, and of the second."""
@@ -67,6 +82,8 @@ class _Sweep:
         self.by_restraint = np.zeros((c * n, len(self.stowed.fittings)))
         self.adrift = np.zeros((c * n, len(self.stowed.members)), dtype=bool)
         self.u = np.zeros((c * n, self.load.shape[1]))
+        self.rest = _at_rest(self.stowed, self.cases)
+        self.displacement = np.zeros((c * n, len(self.stowed.members)))
         self.near_most = np.zeros(c * n, dtype=bool)
         self.looked = np.zeros(c * n, dtype=bool)
         self.peaks: list[list[Peak]] = []
@@ -110,6 +127,8 @@ class _Sweep:
         self.by_restraint[place], self.adrift[place], self.u[place] = found.by_restraint, found.adrift, found.u
         assert found.near_most is not None
         self.near_most[place], self.looked[place] = found.near_most, True
+        self.displacement[place] = self.displaced(case, found.u, found.adrift)
+        self.near_most[place] |= _far(self.displacement[place])
         self.handed_over += found.handed_over
         mapped = [[replace(peak, at=int(at[peak.at])) for peak in own] for own in found.peaks]
         self.peaks = _harder(self.peaks, mapped) if self.peaks else mapped
@@ -127,10 +146,28 @@ class _Sweep:
         self.by_restraint[place] = self.by_restraint[near] * part
         self.adrift[place] = self.adrift[near]
         self.u[place] = self.u[near] * part
+        self.displacement[place] = self.displacement[near] * part
+
+    def displaced(self, case: Index, u: Array, adrift: Mask) -> Array:
+        """How far each weight is from its place at rest, (r, b), m; nil where it is free."""
+        bodies = [m.body for m in self.stowed.members]
+        return np.where(adrift, 0.0, greatest_displacements(bodies, u - self.rest[case]))
 
     def worst(self, member: int) -> Array:
-        """(c n,) a member's greatest utilisation; infinite where it is free."""
-        return worst_of(self.stowed, member, self.by_restraint, self.adrift)
+        """(c n,) a member's greatest utilisation, or the severity of its displacement; infinite where it is free."""
+        worst = worst_of(self.stowed, member, self.by_restraint, self.adrift)
+        return np.maximum(worst, severity(self.displacement[:, member]))
+
+    def farthest(self, member: int) -> Farthest:
+        """Where a member that is held moves most."""
+        # what was not solved has the figure of what was
+        place = int(np.where(self.looked, self.displacement[:, member], -1.0).argmax())
+        case, at = divmod(place, self.n)
+        own = slice(6 * member, 6 * member + 6)
+        u = self.u[place, own] - self.rest[case, own]
+        corners = corner_displacements(self.stowed.members[member].body, u[None])[0]
+        corner = corners[np.linalg.norm(corners, axis=1).argmax()]
+        return Farthest(corner if self.displacement[place, member] > 0.0 else np.zeros(3), at)
 
     def result(self) -> Worked:
         """The worst over the cases."""
@@ -148,7 +185,26 @@ class _Sweep:
             pressed=self.pressed,
             looked=np.asarray(self.looked.reshape(c, n).any(axis=0)),
             net=self.net,
+            displacement=self.displacement.reshape(c, n, -1).max(axis=0),
+            farthest=[self.farthest(member) for member in range(len(self.stowed.members))],
         )
+
+
+def _at_rest(stowed: Stowed, cases: Cases) -> Array:
+    """Displacements (c, 6 b) at rest upright in each case; nil where something is free there."""
+    down = np.tile([0.0, 0.0, -factor("g0")], (cases.count, 1))
+    load = stowed.total_load([m.body.mass * down for m in stowed.members])
+    found = solve_cases(cases, np.arange(cases.count), load)
+    return np.where(found.free[:, None], 0.0, found.u)
+
+
+def _far(displacement: Array) -> Mask:
+    """Which of some displacements (r, b) come near the greatest of their weight, where that is worth a look."""
+    far = np.zeros(len(displacement), dtype=bool)
+    for own in displacement.T:
+        if own.max(initial=0.0) > WORTH_A_LOOK * displacement_limits()[0]:
+            far |= nearly(own)
+    return far
 
 
 def _harder(a: list[list[Peak]], b: list[list[Peak]]) -> list[list[Peak]]:
@@ -232,6 +288,7 @@ def _by_heel(sweep: _Sweep, order: Order, occurs: Mask) -> None:
     sweep.put(rest, near)
     sweep.by_restraint[rest] = np.maximum(sweep.by_restraint[near], sweep.by_restraint[far])
     sweep.adrift[rest] = sweep.adrift[near] | sweep.adrift[far]
+    sweep.displacement[rest] = np.maximum(sweep.displacement[near], sweep.displacement[far])
     look = sweep.near_most[near] | sweep.near_most[far]
     for member in range(len(sweep.stowed.members)):
         worst = sweep.worst(member)

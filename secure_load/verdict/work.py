@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from secure_load.boat.models import Bed
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index, Mask, greatest, sizes
 from secure_load.statics.cases import Cases, alone
 from secure_load.statics.equilibrium import Equilibrium, solve_cases
@@ -47,6 +49,21 @@ class Pressed:
 
 
 @dataclass(frozen=True)
+class Farthest:
+    """The greatest displacement of a weight that is held, over many instants."""
+
+    corner: Array
+    """(3,) displacement of the corner that moves most, m."""
+    at: int
+    """Index of the instant."""
+
+    @property
+    def distance(self) -> float:
+        """m"""
+        return float(np.linalg.norm(self.corner))
+
+
+@dataclass(frozen=True)
 class Worked:
     """What n instants ask of a group of b weights' restraints."""
 
@@ -68,6 +85,11 @@ class Worked:
     """(n,) True where it was solved, and not only judged by what was found beside it; None: everywhere."""
     net: Net | None = None
     """The net of directions that was gone by; None where it was by heel."""
+    displacement: Array | None = None
+    """(n, b) the greatest displacement of any corner of each weight from its place at rest upright, m, over all bounds;
+    nil where it is free. None: not asked for."""
+    farthest: list[Farthest] = field(default_factory=list["Farthest"])
+    """By weight, where it moves most of all instants at which it is held."""
 
     @property
     def free(self) -> Mask:
@@ -83,6 +105,19 @@ def worst_of(stowed: Stowed, member: int, by_restraint: Array, adrift: Mask) -> 
     """As ``Worked.worst``, of utilisations (n, restraints) and of what is free (n, b)."""
     own = [f.index for f in stowed.of(member)]
     return np.where(adrift[:, member], np.inf, greatest(by_restraint[:, own]))
+
+
+def displacement_limits() -> tuple[float, float]:
+    """What a weight may move before it is amber, and before it is red, m."""
+    return factor("iso10133-movement"), factor("cfr183-movement")
+
+
+def severity(displacement: Array) -> Array:
+    """Displacements in m on the scale of a utilisation: at the limit between two colours they have its figure."""
+    amber, red = displacement_limits()
+    low, high = assumed("amber-over").number, assumed("red-over").number
+    beyond = low + (high - low) * (displacement - amber) / (red - amber)
+    return np.where(displacement < amber, low * displacement / amber, beyond)
 
 
 def work(
@@ -131,13 +166,13 @@ def work_cases(
             forces = jerked(cases, case, rows, forces)
             if is_bed:
                 pressed[fitting.index] = pressing(forces)
-                near_most |= _nearly(forces @ np.ones(forces.shape[1])) | _nearly(greatest(forces))
+                near_most |= nearly(forces @ np.ones(forces.shape[1])) | nearly(greatest(forces))
             drag = drag_of(cases.links, found, rows, loose) if parts else np.zeros(len(load))
             column = by_restraint[:, fitting.index]
             for part in parts:
                 demand, ratio = part.working(forces, drag)
                 np.maximum(column, ratio, out=column)
-                near_most |= _nearly(ratio)
+                near_most |= nearly(ratio)
                 at = first_of_greatest(ratio) if len(ratio) else 0
                 own.append(
                     Peak(float(ratio[at]), float(demand[at]), at, bounds[int(case[at])])
@@ -153,7 +188,7 @@ def first_of_greatest(figures: Array) -> int:
     return int((figures >= ALIKE * figures.max()).argmax())
 
 
-def _nearly(figures: Array) -> Mask:
+def nearly(figures: Array) -> Mask:
     """Which of n figures, nil or more, come near the most of them; none where all are alike."""
     if not len(figures):
         return np.zeros(0, dtype=bool)

@@ -54,7 +54,7 @@ def chain_lines(verdict: WeightVerdict, worked: Worked | None, names: dict[str, 
     lines: list[Line] = []
     before = ""
     for each in why_chain(only, names):
-        if not governs and each.step in ("load", "share"):
+        if not governs and each.step in ("load", "movement", "share"):
             # They are of the moment that is worst for the weight, and this part has another.
             continue
         label = each.step if each.step != before else ""
