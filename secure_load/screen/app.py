@@ -237,9 +237,6 @@ def run_app(path: Path | None) -> int:
     try:
         app.run()
     finally:
-        helpers = sys.modules.get("secure_load.screen.reckoning.helper")
-        if helpers is not None:
-            helpers.end_all()
         gc.enable()
         kept = app.rescued()
         if kept is not None:

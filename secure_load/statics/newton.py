@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask, sizes
+from secure_load.statics.cancellation import raise_if_cancelled
 from secure_load.statics.cases import Cases, Look
 from secure_load.statics.links import Links
 from secure_load.statics.robust import ATTEMPTS, AWAY, approach
@@ -266,6 +267,7 @@ class Sweep:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
         stuck = [at[:0]]
         for turn in range(rounds if len(at) else 0):
+            raise_if_cancelled()
             look = self.look(at, u)
             load = w[at]
             total = load + look.pushed

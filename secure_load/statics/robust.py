@@ -13,6 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.statics.arrays import Array, Index, Mask, sizes
+from secure_load.statics.cancellation import raise_if_cancelled
 from secure_load.statics.cases import Figures, pick
 from secure_load.statics.tangent import Tangents
 
@@ -51,6 +52,7 @@ def approach(
     share = np.full(n, blend)
     last = np.zeros((n, len(links.k)))
     for turn in range(updates):
+        raise_if_cancelled()
         own = figures.at(active)
         # where there is no friction, none of any force held without end
         bound = np.where(own.limit > 0.0, held[active][:, links.normal], 0.0) * own.limit

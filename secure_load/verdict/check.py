@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from secure_load.boat.models import BoatFile, Weight
+from secure_load.statics.cancellation import Cancelled
 from secure_load.statics.words import direction_words
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
@@ -21,7 +22,6 @@ from secure_load.verdict.models import (
     BundleVerdict,
     Colour,
     FirstToGo,
-    HoldsG,
     Instant,
     PartFigure,
     RestraintVerdict,
@@ -33,15 +33,11 @@ from secure_load.verdict.models import (
 from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.run import Run, Solved, prepare
-from secure_load.verdict.stow import Stowed, groups_of, stow_together
+from secure_load.verdict.stow import Stowed, groups_of
 from secure_load.verdict.work import Worked
 
 Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one just done."""
-
-
-class Cancelled(Exception):
-    """A newer question has made this check pointless."""
 
 
 def check_boat(
@@ -174,11 +170,6 @@ def check_weight(weight: Weight, run: Run) -> WeightVerdict:
     return _verdict(solved, member, run, found, bundle)
 
 
-def holds_alone(weight: Weight, run: Run) -> HoldsG:
-    """How many g a weight holds that touches no other. Raises ``stow.CannotCheck``."""
-    return holds_g(stow_together([weight], run.boat.boat))
-
-
 def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
     stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
     moments = meant.instants
@@ -237,8 +228,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         warnings=gathered(stowed.members[member].warnings),
         order_of_failure=order_of_failure(stowed, member, meant, load, worked),
         bearing=bears,
-        # last, for where it is worked out elsewhere it may still have to be waited for
-        holds_g=run.held_elsewhere(solved.together[member]) or holds_g(stowed, member, solved.at_one_g),
+        holds_g=holds_g(stowed, member, solved.at_one_g),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Cleat, Lashing, Strap, Weight
+from secure_load.statics.cancellation import Cancelled
 from secure_load.verdict.blocks import new_battens, new_cleats, stouter_battens, stouter_cleats
 from secure_load.verdict.bundling import kept_together
 from secure_load.verdict.changes import (
@@ -24,7 +25,7 @@ from secure_load.verdict.changes import (
     ties,
     without,
 )
-from secure_load.verdict.check import Cancelled, check_weight
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.refastening import refastened
 from secure_load.verdict.run import Run

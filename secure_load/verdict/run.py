@@ -10,7 +10,6 @@ from secure_load.statics.arrays import Array
 from secure_load.statics.motion import Family, family
 from secure_load.statics.scenarios import applies, choose
 from secure_load.verdict.directions import all_round, at_one_g
-from secure_load.verdict.models import HoldsG
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
 from secure_load.verdict.sweep import work_all
 from secure_load.verdict.work import Worked
@@ -65,10 +64,6 @@ class Run:
         place = next(i for i, w in enumerate(weights) if w is weight)
         together = next(group for group in groups_of(weights) if place in group)
         return [weights[i] for i in together]
-
-    def held_elsewhere(self, weight: Weight) -> HoldsG | None:
-        """How many g a weight of hers holds, where that was worked out elsewhere meanwhile; asked for last."""
-        return None
 
     def solved(self, weight: Weight) -> Solved:
         """The working of a weight's group, done once for all its members."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,6 @@ from textual.pilot import Pilot
 
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.main.screen import MainScreen
-from secure_load.screen.reckoning.helper import CannotStart, Helper
 from tests.boats import head, pigs
 
 BOAT = f"""\
@@ -56,17 +56,18 @@ def terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLORTERM", "truecolor")
 
 
+@pytest.fixture(autouse=True)
+def idle_screen(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Textual's pilot waits until the process is idle: here until the screen's own thread is, while a check may run."""
+    monkeypatch.setattr("textual._wait.process_time", time.thread_time)
+
+
 @pytest.fixture
 def boat_file(tmp_path: Path) -> Path:
     """A small boat: one weight with too little to hold it, one with nothing."""
     path = tmp_path / "dunlin.toml"
     path.write_text(BOAT, encoding="utf-8", newline="\n")
     return path
-
-
-def no_helper() -> Helper:
-    """In place of ``helper.take``, where no process can be started."""
-    raise CannotStart("not in this test")
 
 
 def main_screen(app: SecureLoadApp) -> MainScreen:

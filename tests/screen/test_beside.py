@@ -1,4 +1,4 @@
-"""The check beside the screen: newer figures first, nothing lost with the process it runs in, no key that waits."""
+"""The check beside the screen: newer figures first, no key that waits."""
 
 from __future__ import annotations
 
@@ -15,13 +15,11 @@ from secure_load.boat.render import render_boat
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.reckoning import helper as helpers
 from secure_load.screen.session import Answer, Question, work_out
-from secure_load.verdict.check import check_boat
 from secure_load.verdict.models import WeightVerdict
 from tests.speed.larger_boats import tier_of
 
-from .conftest import main_screen, no_helper, settle, taken, text_of, write
+from .conftest import main_screen, settle, taken, text_of, write
 
 
 def written(folder: Path, boat: BoatFile) -> Path:
@@ -65,28 +63,7 @@ async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) 
         app.left = True
 
 
-async def test_where_no_process_can_be_started_the_check_goes_on(
-    boat_file: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(helpers, "take", no_helper)
-    app = SecureLoadApp(boat_file)
-    async with app.run_test(size=(120, 40)) as pilot:
-        await settle(pilot)
-        assert main_screen(app).desk.by_thread
-        await pilot.press("f3", "tab")
-        await write(pilot, "31")
-        await settle(pilot)
-        await taken(pilot, 0.2)
-        boat = main_screen(app).session.boat
-        assert boat.weight[0].mass == 31.0
-        expected = {w.id: w for w in check_boat(boat).weights}
-        for weight in boat.weight:
-            assert verdict(app, weight.id) == expected[weight.id]
-        assert not main_screen(app).pictures.wanted(main_screen(app).session)
-        app.left = True
-
-
-async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
+async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[Question] = []
@@ -98,8 +75,7 @@ async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
             gate.wait(20)
         return work_out(question, run)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(helpers, "take", no_helper)
-    monkeypatch.setattr("secure_load.screen.reckoning.work.work_out", slow)
+    monkeypatch.setattr("secure_load.screen.worker.tasks.work_out", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)
@@ -113,29 +89,7 @@ async def test_a_thread_that_is_overtaken_ends_at_its_next_weight(
         app.left = True
 
 
-async def test_a_process_killed_in_the_midst_of_a_check_costs_nothing(tmp_path: Path) -> None:
-    app = SecureLoadApp(written(tmp_path, tier_of(4)))
-    async with app.run_test(size=(120, 40)) as pilot:
-        await settle(pilot)
-        main = main_screen(app)
-        await pilot.press("f3", "tab")
-        await write(pilot, "7")
-        helper = main.desk.helper
-        assert helper is not None
-        assert main.session.questions()
-        helper._process.kill()
-        await write(pilot, "1")
-        await settle(pilot)
-        assert main.desk.helper is not helper
-        assert not main.desk.by_thread
-        expected = {w.id: w for w in check_boat(main.session.boat).weights}
-        assert expected["ingot-0-0"].mass_kg == 71.0
-        for weight in main.session.boat.weight:
-            assert verdict(app, weight.id) == expected[weight.id]
-        app.left = True
-
-
-async def test_a_check_in_the_helper_is_stopped_and_begun_again(tmp_path: Path) -> None:
+async def test_a_running_check_of_ingots_that_touch_is_stopped_and_begun_again(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(6)))
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.3)
@@ -172,11 +126,7 @@ async def test_the_program_is_left_without_waiting_for_a_check(tmp_path: Path) -
     app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.5)
-        helper = main_screen(app).desk.helper
-        assert helper is not None
+        begun = time.monotonic()
         await pilot.press("ctrl+q")
-    end = time.monotonic() + 5.0
-    while helper._process.poll() is None:
-        assert time.monotonic() < end
-        time.sleep(0.02)
+    assert time.monotonic() - begun < 5.0
     assert read_boat(tmp_path / "whimbrel.toml").weight[0].mass == 10.0

@@ -24,7 +24,7 @@ from secure_load.screen.plain import PlainCharacters, plain_filter
 from secure_load.screen.reading import number
 from secure_load.screen.session import Question
 
-from .conftest import main_screen, no_helper, settle, taken, text_of, write
+from .conftest import main_screen, settle, taken, text_of, write
 
 EMPTY = '[boat]\nname = "Dunlin"\nlwl_m = 6.4\n'
 
@@ -127,8 +127,7 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
         gate.wait(20)
         return "worked out in a test"
 
-    monkeypatch.setattr("secure_load.screen.reckoning.helper.take", no_helper)
-    monkeypatch.setattr("secure_load.screen.reckoning.work.work_out", slow)
+    monkeypatch.setattr("secure_load.screen.worker.tasks.work_out", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

@@ -16,7 +16,8 @@ from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.why.screen import WhyScreen
-from secure_load.verdict.check import Cancelled, check_boat
+from secure_load.statics.cancellation import Cancelled
+from secure_load.verdict.check import check_boat
 
 from .conftest import main_screen, settle, taken, text_of
 

@@ -29,10 +29,10 @@ from secure_load.boat.render import render_boat
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.main.screen import MainScreen
-from secure_load.screen.reckoning.helper import Helper
-from secure_load.screen.reckoning.notes import Found
 from secure_load.screen.verdict.pane import VerdictPane
 from secure_load.screen.weights.pane import WeightList
+from secure_load.screen.worker import tasks
+from secure_load.screen.worker.worker import CheckWorker
 from tests.speed.larger_boats import tier_of
 
 pytestmark = pytest.mark.speed
@@ -123,46 +123,36 @@ class Wait:
     whole: float
     to_ask: float
     check: float
-    """In the helper."""
-    beside: float
-    """Between screen and helper, there and back."""
+    """In the worker's thread, beside the screen's."""
     to_paint: float
 
 
 @dataclass
 class Clock:
-    """When a verdict was asked for first since it was set to nought, and when an answer came."""
+    """When a verdict was asked for first since it was set to nought, and when its answer was there."""
 
     asked: float = 0.0
     came: float = 0.0
-    check: float = 0.0
 
 
 def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
-    """A clock at the door of the helper."""
-    clock, ask = Clock(), Helper.ask
+    """A clock at the door of the worker."""
+    clock, request, work_out = Clock(), CheckWorker.request, tasks.work_out
 
-    def asking(self: Helper, what: Any, *more: Any) -> int:
-        if what == "verdict" and not clock.asked:
+    def requesting(self: CheckWorker, wanted: Any, *more: Any) -> None:
+        if not clock.asked:
             clock.asked = time.perf_counter()
-        return ask(self, what, *more)
+        request(self, wanted, *more)
 
-    monkeypatch.setattr(Helper, "ask", asking)
+    def working_out(*question: Any) -> Any:
+        answer = work_out(*question)
+        if not clock.came:
+            clock.came = time.perf_counter()
+        return answer
+
+    monkeypatch.setattr(CheckWorker, "request", requesting)
+    monkeypatch.setattr(tasks, "work_out", working_out)
     return clock
-
-
-def listen(main: MainScreen, clock: Clock) -> None:
-    """Have the clock hear the answers."""
-    helper = main.desk.helper
-    assert helper is not None
-    heard = helper.listener
-
-    def hearing(of: Helper, note: object) -> None:
-        if isinstance(note, Found) and note.what == "verdict" and not clock.came:
-            clock.came, clock.check = time.perf_counter(), note.seconds
-        heard(of, note)
-
-    helper.listener = hearing
 
 
 async def settled(main: MainScreen, at_least: float = 0.12) -> None:
@@ -220,7 +210,6 @@ async def measured(path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, lis
     clock = watched(monkeypatch)
 
     async def each(main: MainScreen, terminal: Typist, mass: Input, weight: str) -> None:
-        listen(main, clock)
         for digit in DIGITS:
             if mass.value.endswith(digit):
                 continue
@@ -239,8 +228,7 @@ async def measured(path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, lis
                 Wait(
                     painted - begun,
                     clock.asked - begun,
-                    clock.check,
-                    clock.came - clock.asked - clock.check,
+                    clock.came - clock.asked,
                     painted - clock.came,
                 )
             )
@@ -258,7 +246,7 @@ def told(name: str, waits: list[Wait]) -> None:
 
     print(  # noqa: T201  a benchmark is run to be read
         f"  {name:<20} {len(waits):>3} keys  whole {of('whole')}   key to asked {of('to_ask')}   check {of('check')}   "
-        f"there and back {of('beside')}   answer to painted {of('to_paint')}"
+        f"answer to painted {of('to_paint')}"
     )
 
 

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import Batten, Bed, BoatFile, CableTie, Cleat, Strap, Weight, restraint_ids
-from secure_load.verdict.check import Cancelled, check_weight
+from secure_load.statics.cancellation import Cancelled
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.remedies import Remedy, remedies
 from secure_load.verdict.run import Run, prepare

@@ -35,7 +35,8 @@ from secure_load.screen.afloat.lines import sheet_lines, table_lines
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
-from secure_load.verdict.check import Cancelled, check_boat
+from secure_load.statics.cancellation import Cancelled
+from secure_load.verdict.check import check_boat
 from secure_load.verdict.models import BoatVerdict
 from secure_load.verdict.stow import CannotCheck
 

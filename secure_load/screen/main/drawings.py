@@ -4,7 +4,6 @@ while they are in sight."""
 from __future__ import annotations
 
 import contextlib
-from typing import TYPE_CHECKING, cast
 
 from textual import on
 from textual.message import Message
@@ -14,24 +13,19 @@ from secure_load.boat.models import Scenario
 from secure_load.screen.in_turn import REST
 from secure_load.screen.main.base import Base
 from secure_load.screen.messages import Checked
-from secure_load.screen.pictures import Made, Pictures, Wanted
-from secure_load.screen.reckoning.desk import Desk
-from secure_load.screen.reckoning.work import Result, Task
+from secure_load.screen.pictures import Made, Pictures
 from secure_load.screen.roll.pane import RollPane
 from secure_load.screen.session import Question
+from secure_load.screen.worker.tasks import Result, Task
+from secure_load.screen.worker.worker import CheckWorker
 from secure_load.statics.scenarios import choose
-
-if TYPE_CHECKING:
-    from secure_load.record.shapes import Picture
-    from secure_load.record.strip import StripRow
-    from secure_load.screen.session import Answer
 
 
 class Drawings(Base):
     """What the main screen does for the pane of drawings."""
 
     pictures: Pictures
-    desk: Desk
+    worker: CheckWorker
     _drawing: Timer | None = None
     _to_show = False
 
@@ -46,16 +40,13 @@ class Drawings(Base):
         """The scenarios now chosen. Raises LookupError for one that is gone."""
         return choose(self.session.boat, self.session.scenarios)
 
-    def worked_out(self, task: Task, result: Result) -> None:
-        """Something was worked out; called in another thread."""
-        what, found = result
-        if isinstance(task, Question) and what == "verdict":
-            self.post_message(Checked(task, cast("Answer", found)))
-        elif what == "strip":
-            self.post_message(self.Drawn(Made(Wanted(task.weight, task.key), strip=cast("StripRow | None", found))))
+    def post_result(self, task: Task, result: Result) -> None:
+        """Hand what was worked out to the screen's own thread; called in the worker's."""
+        if isinstance(result, Made):
+            self.post_message(self.Drawn(result))
         else:
-            wanted = Wanted(task.weight, task.key, rose=True)
-            self.post_message(self.Drawn(Made(wanted, rose=cast("Picture | None", found))))
+            assert isinstance(task, Question)
+            self.post_message(Checked(task, result))
 
     @on(RollPane.Turned)
     def _turned(self) -> None:
@@ -74,7 +65,7 @@ class Drawings(Base):
         wanted = self.pictures.wanted(self.session, rose=pane.sight == "rose")
         if wanted:
             with contextlib.suppress(LookupError):
-                self.desk.ask(wanted, self.session.boat, self.scenarios_now())
+                self.worker.request(wanted, self.session.boat, self.scenarios_now())
 
     def stop_drawing(self) -> None:
         """A new question comes first."""

@@ -28,7 +28,6 @@ from secure_load.screen.main.picking import Picking
 from secure_load.screen.main.stowing import Stowing
 from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
 from secure_load.screen.pictures import Pictures
-from secure_load.screen.reckoning.desk import Desk
 from secure_load.screen.roll.pane import RollPane
 from secure_load.screen.safekeeping.keeper import Keeper, Kept
 from secure_load.screen.session import Session
@@ -36,6 +35,7 @@ from secure_load.screen.themes import coloured
 from secure_load.screen.verdict.pane import VerdictPane, VerdictText
 from secure_load.screen.weights.pane import WeightList, WeightsPane
 from secure_load.screen.words import STYLE, Line, mark, safe, short
+from secure_load.screen.worker.worker import CheckWorker
 
 ANSWER_SOON = 0.2
 """Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
@@ -65,7 +65,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         self._take_up = take_up
         self.keeper = Keeper()
         self.pictures = Pictures()
-        self.desk = Desk(self.worked_out)
+        self.worker = CheckWorker(self.post_result)
         self._later: Timer | None = None
         self._lines: dict[str, Line] = {}
         self.stopped = False
@@ -100,7 +100,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
 
     def on_unmount(self) -> None:
         """Nothing is wanted any more."""
-        self.desk.close()
+        self.worker.close()
 
     # Showing -------------------------------------------------------------------------------------------------
 
@@ -241,7 +241,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self._begin()
         elif self.session.questions():
             self.stopped = True
-            self.desk.stop()
+            self.worker.cancel()
             self.stop_drawing()
             self.say("Stopped. Ctrl+G goes on with it.")
         self.show_all()
@@ -263,7 +263,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self.session.scenarios = None
             scenarios = self.scenarios_now()
         questions = self.session.questions()
-        self.desk.ask(questions, self.session.boat, scenarios)
+        self.worker.request(questions, self.session.boat, scenarios)
         if not questions:
             self.call_later(self.show_all)
             self.draw_soon()

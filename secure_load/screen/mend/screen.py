@@ -23,7 +23,7 @@ from secure_load.screen.keyline import KeyLine
 from secure_load.screen.session import State
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, mark, percent, safe, short
-from secure_load.verdict.check import Cancelled
+from secure_load.statics.cancellation import Cancelled
 from secure_load.verdict.remedies import Remedy
 
 Search = Callable[[Callable[[], bool]], list[Remedy]]

@@ -6,7 +6,6 @@ that this module imports may need any of it; tests/unit/test_first_paint.py hold
 
 from __future__ import annotations
 
-import os
 from importlib import import_module as load
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING
@@ -93,7 +92,6 @@ class OpeningScreen(Frame):
 
     @work(thread=True)
     def _read(self) -> None:
-        _have_help()
         from secure_load.boat.file import BoatFileError, read_document
 
         try:
@@ -142,7 +140,6 @@ class OpeningStart(StartFrame):
     def _load(self) -> None:
         load("secure_load.screen.start.screen")
         self.post_message(NotOpened())
-        _have_help()
         load("secure_load.screen.main.screen")  # while the owner reads the list
 
 
@@ -155,14 +152,6 @@ def sheets(path: Path | None) -> list[str | PurePath]:
     """Its style sheets, from this package's folder: those of the screen an application begins with are not its own."""
     folder = Path(__file__).parents[1]
     return [folder / "start/start.tcss"] if path is None else [folder / "frame.tcss", folder / "opening/opening.tcss"]
-
-
-def _have_help() -> None:
-    """Have the engine loaded on another processor meanwhile; on one alone it would only be in the way."""
-    if (os.cpu_count() or 1) > 1:
-        from secure_load.screen.reckoning.helper import begin
-
-        begin()
 
 
 def _pane(name: str, title: str, words: Content | str = "") -> Static:

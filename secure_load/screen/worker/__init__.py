@@ -1,0 +1,1 @@
+"""The thread beside the screen that works out verdicts and drawings."""
