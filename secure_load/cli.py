@@ -21,7 +21,7 @@ from secure_load.screen.streams import CannotPrint, is_terminal, printing, put, 
 
 if TYPE_CHECKING:
     from secure_load.boat.file import BoatDocument
-    from secure_load.verdict.models import BoatVerdict
+    from secure_load.verdict.models import BoatVerdict, WeightVerdict
 
 DONE, RED, BAD, STOPPED = 0, 1, 2, 130
 COMMANDS = (
@@ -154,6 +154,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     check.add_argument("--strict", action="store_true", help="exit with 1 for amber too")
     check.add_argument("--mend", action="store_true", help="say what would mend each weight; takes some seconds")
+    check.add_argument("--why", nargs="*", metavar="ID", help="every figure and source of these weights; of all: --why")
+    check.add_argument("--all", action="store_true", help="print everything: all figures of all weights and scenarios")
     check.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     from secure_load.cli_float import add_float_commands
     from secure_load.cli_papers import add_paper_commands
@@ -210,12 +212,33 @@ def _check(given: argparse.Namespace) -> int:
     if given.json:
         put(verdict.model_dump_json(indent=2) + "\n", utf8=True)
     else:
+        from secure_load.screen.check_summary import print_summary
         from secure_load.screen.console import console_for
-        from secure_load.screen.tables import print_check
+        from secure_load.screen.tables import print_check, print_weights
 
+        chosen = None if given.why is None else _chosen(given.why, verdict, document)
         with printing():
-            print_check(console_for(sys.stdout), verdict, document.path.name)
+            console = console_for(sys.stdout)
+            if given.all:
+                print_check(console, verdict, document.path.name)
+            elif chosen is not None:
+                print_weights(console, verdict, chosen)
+            else:
+                print_summary(console, verdict, document.path.name)
     return RED if bad else DONE
+
+
+def _chosen(ids: list[str], verdict: BoatVerdict, document: BoatDocument) -> list[WeightVerdict]:
+    """The weights of these ids, or all. Raises Refused for an id that is nowhere."""
+    import difflib
+
+    known = {w.id: w for w in verdict.weights}
+    for each in ids:
+        if each not in known:
+            near = difflib.get_close_matches(each, known, n=1)
+            hint = f"; did you mean '{safe(near[0])}'?" if near else ""
+            raise Refused(f"{safe(document.path.name)}: there is no weight '{safe(each)}'{hint}")
+    return [known[each] for each in ids] or verdict.weights
 
 
 def _list(given: argparse.Namespace) -> int:

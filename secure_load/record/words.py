@@ -89,14 +89,19 @@ def heel(degrees: float) -> str:
     return f"{count(round(abs(degrees)), 'degree')} to {'starboard' if degrees > 0 else 'port'}"
 
 
-def instant(worst: Instant, names: dict[str, str]) -> str:
-    """The worst moment of a weight; ``names`` gives the scenario's name by its id."""
+def case(worst: Instant, names: dict[str, str]) -> str:
+    """The worst case of a weight; ``names`` gives the scenario's name by its id."""
     said = [plain(names.get(worst.scenario, worst.scenario)), heel(worst.heel_deg)]
     if abs(worst.pitch_deg) >= 0.5:
         said.append(f"bow {'down' if worst.pitch_deg > 0 else 'up'} {count(round(abs(worst.pitch_deg)), 'degree')}")
     said.append(f"{worst.load_factor:g} times gravity")
+    return ", ".join(said)
+
+
+def instant(worst: Instant, names: dict[str, str]) -> str:
+    """The worst case of a weight with the load on it."""
     size = sum(f * f for f in worst.demand_N) ** 0.5
-    return f"{', '.join(said)}: a force of {size:.0f} N on the weight"
+    return f"{case(worst, names)}: a force of {size:.0f} N on the weight"
 
 
 def holds_to(found: HoldsToHeel, starboard: str = "starboard") -> str:

@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 
 from secure_load.record.page import bullet, labelled, labelled_list, plain, wrapped
+from secure_load.record.why_chain import why_chain
 from secure_load.record.words import (
     colour,
     holds_g,
@@ -27,6 +28,16 @@ from secure_load.verdict.models import BoatVerdict, Colour, Remedy, ScenarioRun,
 STYLE: dict[Colour, str] = {"green": "bold green", "amber": "bold yellow", "red": "bold red"}
 
 
+def print_weights(console: Console, verdict: BoatVerdict, weights: Sequence[WeightVerdict]) -> None:
+    """Every figure of some weights, with its source."""
+    names = {s.id: s.name for s in verdict.scenarios}
+    page = page_of(console)
+    for weight in weights:
+        _print_weight(console, weight, names, page)
+        chain = why_chain(weight, names)
+        print_lines(console, labelled_list("figures", [f"{each.text} [{each.source}]" for each in chain], 2, 13, page))
+
+
 def print_check(console: Console, verdict: BoatVerdict, file: str) -> None:
     """The whole check: the table, each weight, the scenarios, the cautions, and the verdict once more."""
     page = page_of(console)
@@ -41,9 +52,7 @@ def print_check(console: Console, verdict: BoatVerdict, file: str) -> None:
             first = f", {'' if weight.free_to_move else 'first '}{_goes(weight)}"
             said = f"{plain(weight.name)}, {mass(weight.mass_kg)} kg, {percent(weight.utilisation)}{first}"
             print_lines(console, after(said, len(colour(weight.verdict)) + 2, page))
-    names = {s.id: s.name for s in verdict.scenarios}
-    for weight in verdict.weights:
-        _print_weight(console, weight, names, page)
+    print_weights(console, verdict, verdict.weights)
     if verdict.weights:
         _print_scenarios(console, verdict.scenarios, page)
     console.print()

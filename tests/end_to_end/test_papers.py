@@ -27,7 +27,7 @@ def test_a_season_of_records(boat, parts, capsys) -> None:
     end = words.index("[[weight", start)
     found = finding.split("\n", 1)[1]
     path.write_text(words[:end] + found + "\n" + words[end:], encoding="utf-8")
-    assert main(["check", str(path)]) == 1
+    assert main(["check", str(path), "--why", "pigs"]) == 1
     assert "gone soft" in capsys.readouterr().out
     assert main(["record", str(path)]) == 0
     capsys.readouterr()
