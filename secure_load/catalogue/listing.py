@@ -1,6 +1,7 @@
 """What ``secure-load list`` prints: every row of a table as words, each with its source.
 
-A row from memory says so here; nobody should have to open the data file to learn how far to trust a figure.
+A row that was not checked in print says so here; nobody should have to open the data file to learn how far to trust
+a figure.
 """
 
 from __future__ import annotations
@@ -73,7 +74,8 @@ def tables_for_listing(what: str) -> list[dict[str, Any]]:
     Returns:
         One dict per row: ``kind`` (what it is), ``id``, ``name``, ``aliases`` (list), ``figures`` (dict of
         heading -> text, units in the heading; a star marks a figure that was worked out, not printed),
-        ``source``, ``provenance``, ``mark`` ("", "memory", "assumed" or "derived"), ``confidence``, ``note``.
+        ``source``, ``provenance``, ``mark`` ("", "not checked in print", "assumed" or "derived"), ``confidence``,
+        ``note``.
 
     Raises:
         UnknownRow: no such list.
@@ -102,9 +104,7 @@ def figures(row: Row) -> dict[str, str]:
         case Timber():
             return _timber(row)
         case WoodScrew() | CoachScrew():
-            return {"shank mm": f"{row.d_mm:.2f}", "root mm": f"{row.root_mm:.2f}"} | (
-                {"head mm": f"{row.head_mm:.1f}"} if isinstance(row, WoodScrew) else {}
-            )
+            return {"shank mm": f"{row.d_mm:.2f}", "root mm": f"{row.root_mm:.2f}", "head mm": f"{row.head_mm:.1f}"}
         case Bolt():
             return {
                 "mm": f"{row.d_mm:g}",

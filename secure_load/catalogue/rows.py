@@ -16,13 +16,18 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 Confidence = Literal["high", "medium", "low"]
-Mark = Literal["", "memory", "assumed", "derived"]
+Mark = Literal["", "not checked in print", "assumed", "derived"]
 Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
 NotNegative = Annotated[float, Field(ge=0, allow_inf_nan=False)]
 Share = Annotated[float, Field(gt=0, le=1, allow_inf_nan=False)]
 Text = Annotated[str, Field(min_length=1)]
 
-_MARKS: dict[str, Mark] = {"retrieved": "", "memory": "memory", "assumption": "assumed", "derived": "derived"}
+_MARKS: dict[str, Mark] = {
+    "retrieved": "",
+    "memory": "not checked in print",
+    "assumption": "assumed",
+    "derived": "derived",
+}
 
 
 class Row(BaseModel):
@@ -39,7 +44,7 @@ class Row(BaseModel):
     source: Text
     """Document, table or clause; or "common practice"."""
     provenance: Annotated[str, Field(pattern=r"^(retrieved: .+|memory\b.*|assumption\b.*|derived\b.*)$")]
-    """How the figure came here: seen in print, from memory, derived or assumed."""
+    """How the figure came here: seen in print, not checked there, derived or assumed."""
     confidence: Confidence
     """How far it can be trusted."""
     note: str = ""
@@ -87,16 +92,12 @@ class Timber(Row):
     """Crushing across the grain at the proportional limit, at 12 %."""
     shear_par_12_MPa: Positive
     """Shear along the grain at 12 % (rolling shear for a panel)."""
-    wet_factor_strength: Share | None = None
-    """Green over 12 % strength where a source gives one for this timber."""
     estimated: tuple[str, ...] = ()
     """Names of the fields of this row that were worked out and not printed."""
     work_to_max_green_J_m3: Positive | None = None
     """Work to maximum load in bending, green."""
     work_to_max_12_J_m3: Positive | None = None
     """Work to maximum load in bending, at 12 %."""
-    work_to_max_provenance: Literal["memory"] | None = None
-    """Where the work to maximum load comes from; it is not from the printed copy the rest was seen in."""
 
     @property
     def rho_mean(self) -> float:
@@ -111,8 +112,15 @@ class ThreadedShank(Row):
     """Unthreaded shank (outside of the thread for a metric screw)."""
     root_mm: Positive
     """Bottom of the thread."""
+    head_mm: Positive
+    """Diameter of a countersunk head, or across the flats of a coach screw's."""
     fyb_steel_MPa: Positive
     """Bending yield strength of a steel screw of this size."""
+
+    @property
+    def head(self) -> float:
+        """Head, m."""
+        return self.head_mm * 1e-3
 
     @property
     def d(self) -> float:
@@ -140,21 +148,17 @@ class WoodScrew(ThreadedShank):
 
     gauge: Annotated[int, Field(ge=0)] | None = None
     """Gauge number; none for a metric screw."""
-    head_mm: Positive
-    """Countersunk head, greatest diameter."""
     thread_fraction: Share
     """Share of the length that is threaded."""
     threads_per_inch: Positive | None = None
     """Pitch of an inch screw."""
 
-    @property
-    def head(self) -> float:
-        """Head diameter, m."""
-        return self.head_mm * 1e-3
-
 
 class CoachScrew(ThreadedShank):
     """A coach screw (lag screw)."""
+
+    thread_fraction: Share | None = None
+    """Share of the length that is threaded; none means the rule of NDS Table L2."""
 
 
 class Metal(Row):

@@ -3,7 +3,7 @@
 "Dry" is the 12 % column, "wet" the green one: below the sole of a boat timber stays above fibre saturation,
 where the green figures hold. Many European and tropical rows have no green column; there the 12 % figure is
 multiplied by a green/12 % ratio of the catalogue itself (factors ``wet-over-dry-...``, lower quartile of the
-timbers with both columns printed), and for a strength by no more than the row's own factor or
+timbers with both columns printed), and for a strength by no more than
 ``wet-factor-strength``. One factor for all properties would flatter crushing: it loses half in the wet where
 bending loses four tenths.
 
@@ -51,7 +51,7 @@ class TimberStrengths:
     work_to_max_J_m3: float | None
     """Work to maximum load in bending, J/m3; None where no figure is known."""
     estimated: frozenset[str]
-    """Names of the fields above that were worked out and not printed (or taken from memory: the work)."""
+    """Names of the fields above that were worked out and not printed."""
 
 
 def timber_strengths(name: str | Timber, service: Service) -> TimberStrengths:
@@ -77,12 +77,10 @@ def timber_strengths(name: str | Timber, service: Service) -> TimberStrengths:
         elif green is not None:
             values[each], field = green, f"{each}_green_MPa"
         else:
-            values[each], field = at12 * _wet_over_dry(row, each), ""
+            values[each], field = at12 * _wet_over_dry(each), ""
         if not field or field in row.estimated:
             estimated.add(each)
     work = row.work_to_max_green_J_m3 if service == "wet" else row.work_to_max_12_J_m3
-    if work is not None and row.work_to_max_provenance == "memory":
-        estimated.add("work_to_max_J_m3")
     if {"g_green", "g_ovendry"} & set(row.estimated):
         estimated.add("g_ovendry")
     if "g_12" in row.estimated:
@@ -103,8 +101,8 @@ def timber_strengths(name: str | Timber, service: Service) -> TimberStrengths:
     )
 
 
-def _wet_over_dry(row: Timber, of: str) -> float:
+def _wet_over_dry(of: str) -> float:
     ratio = factor(f"wet-over-dry-{of.replace('_', '-')}")
     if of == "moe":
         return ratio
-    return min(ratio, factor("wet-factor-strength"), row.wet_factor_strength or 1.0)
+    return min(ratio, factor("wet-factor-strength"))

@@ -58,7 +58,7 @@ class Sources:
     rows: dict[tuple[str, str], Row] = field(default_factory=dict[tuple[str, str], Row])
 
     def name(self, what: str, asked: str, find: Callable[[str], Row]) -> str:
-        """A row's name with the mark of its figures, such as "(memory)".
+        """A row's name; the row is kept among the sources.
 
         A name that only leads to a row stands before it, for the figures are not quite those of what is aboard.
         """
@@ -70,14 +70,9 @@ class Sources:
         return said if asked.casefold() == row.id.casefold() else f"{plain(asked)} taken as {said}"
 
     def keep(self, what: str, row: Row) -> str:
-        """A row's name with the mark of its figures; the row is kept."""
+        """A row's name; the row is kept."""
         self.rows.setdefault((what, row.id), row)
-        return marked(row)
-
-
-def marked(row: Row) -> str:
-    """A row's name, and how its figures came here where they were not seen in print."""
-    return f"{row.name} ({row.mark})" if row.mark else row.name
+        return row.name
 
 
 def particulars(boat: BoatParticulars, sources: Sources) -> list[tuple[str, str]]:
@@ -269,23 +264,19 @@ def _screws(screws: Screws | None, sources: Sources, shared: str = "") -> list[s
 def _screw_size(screws: Screws, sources: Sources) -> str:
     try:
         if screws.gauge is not None:
-            return f"No {screws.gauge}{_mark(sources, lookup.wood_screw(screws.gauge))}"
+            sources.keep("fastening", lookup.wood_screw(screws.gauge))
+            return f"No {screws.gauge}"
         if screws.diameter_mm is not None:
             find = {
                 "wood-screw": lookup.metric_screw,
                 "coach-screw": lookup.coach_screw,
                 "bolt": lookup.bolt_of_diameter,
             }
-            row = find[screws.kind](screws.diameter_mm)
-            return f"of {screws.diameter_mm:g} mm{_mark(sources, row)}"
+            sources.keep("fastening", find[screws.kind](screws.diameter_mm))
+            return f"of {screws.diameter_mm:g} mm"
     except UnknownRow:
         return f"of {screws.diameter_mm:g} mm" if screws.diameter_mm is not None else f"No {screws.gauge}"
     return "of a size not given"
-
-
-def _mark(sources: Sources, row: Row) -> str:
-    sources.keep("fastening", row)
-    return f" ({row.mark})" if row.mark else ""
 
 
 def _line(line: Lashing | Strap, sources: Sources) -> list[str]:
@@ -371,8 +362,8 @@ def size_words(size_m: Sequence[float] | None) -> str:
 def factor_words() -> str:
     """Where the codes' factors are to be read, and how many of them were not seen in print."""
     figures = list(lookup.factors().values())
-    memory = sum(row.mark == "memory" for row in figures)
+    unchecked = sum(row.mark == "not checked in print" for row in figures)
     return (
         f"factors of the codes (load duration, wet service, safety): 'secure-load list factors' gives each with "
-        f"its source; {memory} of those {len(figures)} are from memory and marked so there"
+        f"its source; {unchecked} of those {len(figures)} are not checked in print and marked so there"
     )

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 _NAMES_FROM = 110
 """Columns from which there is room for names beside the ids."""
-_MARKS = {"memory": "(m)", "assumed": "(a)", "derived": "(d)"}
-"""Marks on single figures, where the row's own mark does not speak for them."""
+_MARKS = {"not checked in print": "(n)", "assumed": "(a)", "derived": "(d)"}
+"""Marks in a table, where there is no room for the words."""
 
 
 def print_scenarios(console: Console, scenarios: Sequence[Scenario]) -> None:
@@ -64,13 +64,13 @@ def print_listing(console: Console, rows: Sequence[dict[str, Any]]) -> None:
             print_lines(console, wrapped(f"{who}: {note}", 0, 4, page))
         if any("*" in value for row in own for value in row["figures"].values()):
             print_lines(console, wrapped("* worked out from other figures, not printed in the source", page=page))
-    values = [value for row in rows for value in row["figures"].values()]
+    values = [value for row in rows for value in [*row["figures"].values(), f"({row['mark']})"]]
     used = [f"{letter} {word}" for word, letter in _MARKS.items() if any(f"({word})" in v for v in values)]
     if used and page >= TABLE_FROM:
-        print_lines(console, ["", *wrapped(f"On a single figure: {', '.join(used)}.", page=page)])
+        print_lines(console, ["", *wrapped(f"Marks: {', '.join(used)}.", page=page)])
     if any(row["mark"] for row in rows):
         said = (
-            "memory: not checked in print yet; derived: worked out from other rows; assumed: nobody published it. "
+            "not checked in print: from memory; derived: worked out from other rows; assumed: nobody published it. "
             "Rows without a mark were seen in print."
         )
         print_lines(console, ["", *wrapped(said, page=page)])
@@ -85,13 +85,13 @@ def _listing_table(console: Console, rows: Sequence[dict[str, Any]], sources: li
         table.add_column("name", overflow="fold")
     for head in headings:
         table.add_column(shown(console, head), justify="left" if head == "unit" else "right", overflow="fold")
-    table.add_column("source", overflow="fold", no_wrap=True)  # beside the word "memory" a person looks for
+    table.add_column("source", overflow="fold", no_wrap=True)  # beside the mark a person looks for
     for row in rows:
         table.add_row(
             shown(console, row["id"]),
             *([shown(console, row["name"])] if wide else []),
             *(shown(console, _short(row["figures"].get(head, ""))) for head in headings),
-            shown(console, _from(row, sources)),
+            shown(console, _short(_from(row, sources))),
         )
     return table
 
@@ -104,4 +104,5 @@ def _short(figure: str) -> str:
 
 
 def _from(row: dict[str, Any], sources: list[str]) -> str:
-    return f"[{sources.index(row['source']) + 1}] {row['mark']}".strip()
+    mark = f" ({row['mark']})" if row["mark"] else ""
+    return f"[{sources.index(row['source']) + 1}]{mark}"

@@ -38,6 +38,8 @@ class Fitting:
     """Of each link along a batten, from its middle, m; nil for others."""
     area: float = 0.0
     """Of the contact, m2; nil for lines."""
+    through: float = 0.0
+    """Thickness of the weight that a bolt passes through, m; nil for others."""
     ends: list[Array] = field(default_factory=list[Array])
     """Unit directions in which a line pulls on the boat at each end made fast to her."""
     owner: int = 0
@@ -241,7 +243,8 @@ def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float, b
     face, shares = patch(body, whole)
     bearing = _contact_links(index, face, shares, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
     nothing = np.zeros(len(fitting.links) + len(bearing))
-    return replace(fitting, links=[*fitting.links, *bearing], height=nothing, along=nothing)
+    through = float(np.abs(inward(restraint.face)) @ body.size)
+    return replace(fitting, links=[*fitting.links, *bearing], height=nothing, along=nothing, through=through)
 
 
 def _both_ways(

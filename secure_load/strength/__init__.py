@@ -9,19 +9,19 @@ source                done (module)                                       not do
 NDS 2018 ch. 3, 11    11.3.1 C_D C_M C_delta C_eg (`nds.adjusted`);       11.3.6 group factor C_g (it is 1
                       3.4.2 shear, 3.4.3.3(a) shear at a joint (memory),  below 1/4 in); C_t, C_di, C_tn;
                       3.10.2 and 3.10.4 bearing (`timber`)                3.10.3 bearing at an angle
-NDS 2018 12.1         penetration minima (memory, `nds_placing`)          pilot holes, spikes, drift bolts
+NDS 2018 12.1         penetration minima (`nds_placing`)                  pilot holes, spikes, drift bolts
 NDS 2018 12.2         12.2.1 lag, 12.2.2 wood screw, 12.2.3 smooth nail,  deformed-shank nails, staples;
-                      12.2.5 head pull-through (memory)                   tensile strength of the screw itself
+                      12.2.5 head pull-through                           tensile strength of the screw itself
                       (`nds_withdrawal`)                                  (see `bolts`)
 NDS 2018 12.3         12.3.1 A and B, all six single-shear modes;         double shear (12.3-7 to 12.3-10),
                       12.3.3; 12.3.4 Hankinson; 12.3.5.3 bearing length   panels, concrete, gaps between
-                      (memory) (`nds_lateral`)                            members
+                      (`nds_lateral`)                                     members
 NDS 2018 12.4         12.4.1 lag and wood screw, 12.4.2 nail              head pull-through together with
                       (`nds_withdrawal`)                                  shear
-NDS 2018 12.5         Tables 12.5.1A to E, 12.5.2 (all memory,            distances for reduced values,
+NDS 2018 12.5         Tables 12.5.1A to E, 12.5.2                        distances for reduced values,
                       `nds_placing`)                                      stresses in the members at the joint
 AWC TR-12             5 % offset yield, Z x R_d (`breaking`)              gaps, hollow members
-EN 1995-1-1           7.1 slip (`slip`); 8.1.4 (8.4) splitting (memory),  8.2.3 steel to timber, rope effect,
+EN 1995-1-1           7.1 slip (`slip`); 8.1.4 (8.4) splitting,           8.2.3 steel to timber, rope effect,
                       8.2.2 (8.6) without rope effect, 8.7.2 (8.38 to     group effect; 8.1.4 for hardwood
                       8.40) (`en1995`)
 Wood Handbook         ch. 4 specific gravity; 8-1, 8-10, 8-14 ultimate    8-15 lag lateral, bolts, moisture

@@ -104,7 +104,7 @@ def johansen_single_shear(
 def splitting(b: Metre, h: Metre, h_e: Metre, w: float = 1.0) -> Newton:
     """Characteristic shear on either side of a joint at which a member splits along its line of fasteners.
 
-    F_90 = 14 b w sqrt(h_e / (1 - h_e / h))  [N, mm]; EN 1995-1-1 8.1.4, eq. 8.4 (from memory). The Code prints it
+    F_90 = 14 b w sqrt(h_e / (1 - h_e / h))  [N, mm]; EN 1995-1-1 8.1.4, eq. 8.4. The Code prints it
     for softwood; there is no other for hardwood. b: thickness along the fasteners; h: depth in the direction of
     the load; h_e: from the loaded edge to the farthest fastener, less than h; all m. w: 1 but for punched plates.
 

@@ -1,9 +1,12 @@
 """What one set of screws or bolts may be asked to bear, from the boat file's words and the catalogue's rows.
 
-Wood and coach screws by NDS-2018: lateral value by the six yield modes (12.3), withdrawal (12.2), head
-pull-through (12.2.5), load duration (2.3.2) and wet service (11.3.3); the screw's own metal in tension by
-EN 1993-1-8 Table 3.4. Bolts right through: the same lateral equations, washer bearing (NDS 3.10) and tension.
-The timber under a fastening is taken to be sheared across its grain, the weaker way.
+Wood and coach screws by NDS-2018: lateral value by the six yield modes (12.3), withdrawal (12.2), pull-through of a
+wood screw's head (12.2.5), load duration (2.3.2) and wet service (11.3.3); the screw's own metal in tension by
+EN 1993-1-8 Table 3.4. A hexagonal head or a washer bears across the grain (NDS 3.10). Bolts right through: the same
+lateral equations, washer bearing and tension. The timber under a fastening is taken to be sheared across its grain,
+the weaker way. A timber denser than the tables of the NDS is counted as the densest of them.
+
+Timber that wets and dries holds a screw worse than the wet service factor of the NDS says: less is counted.
 
 Beside it, what it breaks at, without the factors that make a figure allowable and without load duration (they are
 values of short tests): drawn by the Wood Handbook's average, sheared at the 5 % offset yield of AWC TR-12, metal by
@@ -23,12 +26,13 @@ from secure_load.catalogue.lookup import (
     bolt_of_diameter,
     coach_screw,
     factor,
+    lead_alloys,
     metal,
     metric_screw,
     wood_screw,
 )
 from secure_load.catalogue.rows import CoachScrew, WoodScrew
-from secure_load.catalogue.strengths import Service, timber_strengths
+from secure_load.catalogue.strengths import Service, TimberStrengths, timber_strengths
 from secure_load.strength import bolts, wood_handbook
 from secure_load.strength.breaking import offset_yield
 from secure_load.strength.nds_lateral import dowel_bearing, lateral
@@ -50,6 +54,7 @@ _BREAKS = {
     "screw metal": "tensile strength x root area",
     "screw heads": "NDS 12.2.5 x an assumed divisor, no load duration",
     "washers": "average crushing across the grain at the proportional limit, Wood Handbook ch. 5",
+    "coach screw heads": "average crushing across the grain at the proportional limit, Wood Handbook ch. 5",
     "bolt metal": "tensile strength x stress area",
 }
 """Basis of each breaking value."""
@@ -65,7 +70,8 @@ class Fastening:
     pull: Newton
     """Along its axis, the least of withdrawal, head and metal; W'p where the timber governs."""
     pull_part: str
-    """What goes first in a straight pull: "screws", "screw heads", "screw metal", "washers"."""
+    """What goes first in a straight pull: "screws", "screw heads", "coach screw heads", "screw metal", "washers" or
+    "bolt metal"."""
     diameter: Metre
     name: str
     basis: str
@@ -88,25 +94,51 @@ def steel_divisor() -> float:
 
 
 def fastening(
-    screws: Screws, service: Service, side_timber: str | None = None, side_thickness: Metre = 0.0
+    screws: Screws,
+    service: Service,
+    side_timber: str | None = None,
+    side_thickness: Metre = 0.0,
+    weight_thickness: Metre = 0.0,
 ) -> Fastening:
     """Strength of one fastening of a set without gaps.
 
     side_timber and side_thickness (m): the wooden piece it holds down; None for a metal eye, which bears the
-    screw at the surface. Raises UnknownRow for a name that is not in the catalogue.
+    screw at the surface. weight_thickness (m): of the weight that a bolt passes through, which is taken to be of lead.
+    Raises UnknownRow for a name that is not in the catalogue.
     """
     # one set is asked for several times on the way to a verdict: for stiffness, parts and warnings
-    return _fastening(tuple(screws), service, side_timber, side_thickness)
+    return _fastening(tuple(screws), service, side_timber, side_thickness, weight_thickness)
 
 
 @lru_cache(maxsize=1024)
 def _fastening(
-    given: tuple[tuple[str, Any], ...], service: Service, side_timber: str | None, side_thickness: Metre
+    given: tuple[tuple[str, Any], ...],
+    service: Service,
+    side_timber: str | None,
+    side_thickness: Metre,
+    weight_thickness: Metre,
 ) -> Fastening:
     screws = Screws.model_construct(None, **dict(given))
     if screws.kind == "bolt":
-        return _bolt(screws, service, side_timber, side_thickness)
+        return _bolt(screws, service, side_timber, side_thickness, weight_thickness)
     return _screw(screws, service, side_timber, side_thickness)
+
+
+def _counted_gravity(strengths: TimberStrengths) -> float:
+    """Specific gravity, no greater than the densest timber that the NDS has values for."""
+    return min(strengths.g_ovendry, factor("nds-gravity-greatest"))
+
+
+def _outside(strengths: TimberStrengths) -> list[str]:
+    """Words where a timber's specific gravity lies outside the tables of the NDS."""
+    least, greatest, g = factor("nds-gravity-least"), factor("nds-gravity-greatest"), strengths.g_ovendry
+    if least <= g <= greatest:
+        return []
+    counted = f"counted as {greatest:g}" if g > greatest else "its formulas are carried on below it"
+    return [
+        f"{strengths.timber.name} has a specific gravity of {g:.2f}; NDS 2018 prints its values from {least:g} to "
+        f"{greatest:g}: {counted}"
+    ]
 
 
 def _row(screws: Screws) -> WoodScrew | CoachScrew:
@@ -135,52 +167,75 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         depth = screws.penetration_mm * MM
     c_d = factor("nds-load-duration")
     c_m = factor("nds-wet-service") if service == "wet" else 1.0
+    c_m_drawn = factor("screw-wet-and-dry") if service == "wet" else 1.0
     lateral_end = end_grain_factor(kind, "lateral") if screws.end_grain else 1.0
     pull_end = end_grain_factor(kind, "withdrawal") if screws.end_grain else 1.0
     warnings: list[str] = []
 
     tip = assumed("coach-screw-tip-diameters" if coach else "screw-tip-diameters").number * d
     tip = min(tip, depth)
-    bearing = depth - tip if coach else main_bearing_length(depth, d, tip)
+    bearing = depth - tip if coach else main_bearing_length(depth, tip)
     bearing = max(bearing, 0.05 * depth)
-    f_main = dowel_bearing(under.g_ovendry, d, ACROSS)
+    gravity = _counted_gravity(under)
+    f_main = dowel_bearing(gravity, d, ACROSS)
+    over = None
     if side_timber is not None and side_thickness > 0.0:
-        f_side = dowel_bearing(timber_strengths(side_timber, service).g_ovendry, d, ACROSS)
+        over = timber_strengths(side_timber, service)
+        f_side = dowel_bearing(_counted_gravity(over), d, ACROSS)
         side = side_thickness
     else:
         # a metal eye: taken as thick as the screw and as hard as its own metal in bearing
         f_side, side = made_of.fu, d
     z = lateral(d, side, bearing, f_side, f_main, made_of.bending_yield(row), ACROSS, root)
     shear = adjusted(z.Z, c_d, c_m, C_eg=lateral_end)
-    if depth < least - 1e-9:
+    counted = depth - tip if coach else depth
+    if counted < least - 1e-9:
         warnings.append(
-            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under {least / MM:.0f} mm, and what "
-            "is counted of them here, in proportion, is no code's figure "
-            f"(NDS 2018 {'12.1.4.6' if coach else '12.1.5.6'}, {'4' if coach else '6'} diameters, from memory)"
+            f"screws go {depth / MM:.0f} mm into the timber; the code counts none under "
+            f"{(least + depth - counted) / MM:.0f} mm, and what is counted of them here, in proportion, is no code's "
+            f"figure (NDS 2018 {'12.1.4.6, 4 diameters and the tip' if coach else '12.1.5.6, 6 diameters'})"
         )
-        shear *= depth / least
+        shear *= counted / least
     yielding, yield_mode = offset_yield(z, d, ACROSS, root)
-    breaking_shear = yielding * c_m * lateral_end * min(depth / least, 1.0)
+    breaking_shear = yielding * c_m * lateral_end * min(counted / least, 1.0)
 
-    if coach:
-        thread = max(depth - tip, 0.0)
-        per_m = lag_withdrawal_per_m(under.g_ovendry, d)
+    if isinstance(row, CoachScrew):
+        # of the thread only what lies in the timber that holds the point counts, and not its tip
+        thread = max(min(_lag_thread(row, depth + side_thickness), depth) - tip, 0.0)
+        per_m = lag_withdrawal_per_m(gravity, d)
         rule, ultimate, ultimate_rule = "NDS 12.2.1", wood_handbook.ultimate_lag_withdrawal, "8-14"
     else:
         thread = min(depth, row.thread_fraction * (depth + side_thickness))
-        per_m = wood_screw_withdrawal_per_m(under.g_ovendry, d)
+        per_m = wood_screw_withdrawal_per_m(gravity, d)
         rule, ultimate, ultimate_rule = "NDS 12.2.2", wood_handbook.ultimate_wood_screw_withdrawal, "8-10"
-    drawn = adjusted(withdrawal(per_m, thread), c_d, c_m, C_eg=pull_end)
+    kept = c_m_drawn
+    if under.timber.kind == "panel":
+        kept *= factor("panel-withdrawal-share")
+        warnings.append(
+            f"screws into plywood: no rule for a screw drawn from a panel is known here; "
+            f"{factor('panel-withdrawal-share'):.0%} of the value of solid timber is counted"
+        )
+    drawn = adjusted(withdrawal(per_m, thread), c_d, kept, C_eg=pull_end)
     pulls: dict[str, Newton] = {"screws": drawn}
     metal_area = bolts.round_area(root)
-    pulls["screw metal"] = bolts.tension_strength(metal_area, made_of.fu, steel_divisor())
+    k_2 = factor("en1993-k2" if coach else "en1993-k2-countersunk")
+    pulls["screw metal"] = bolts.tension_strength(metal_area, made_of.fu, steel_divisor(), k_2)
     # the Handbook's formula wants specific gravity at 12 %, not the ovendry one of the NDS
-    drawn_out = ultimate(under.g12, d, thread) * c_m * pull_end if thread > 0.0 else 0.0
-    breaks: dict[str, Newton] = {"screws": drawn_out, "screw metal": made_of.fu * metal_area}
-    head = screws.washer_mm * MM if screws.washer_mm else (row.head if isinstance(row, WoodScrew) else 2.0 * d)
-    if side_timber is not None and side_thickness > 0.0:
-        net = max(side_thickness - (0.5 * head if not coach and not screws.washer_mm else 0.0), 0.0)
-        through = head_pull_through(timber_strengths(side_timber, service).g_ovendry, head, net)
+    drawn_out = ultimate(under.g12, d, thread) * kept * pull_end if thread > 0.0 else 0.0
+    # a countersunk head breaks off before the root does
+    breaks: dict[str, Newton] = {
+        "screws": drawn_out,
+        "screw metal": made_of.fu * metal_area * k_2 / factor("en1993-k2"),
+    }
+    if over is not None and (coach or screws.washer_mm):
+        # 12.2.5 is for round heads: a washer or a hexagonal head bears across the grain, as under a bolt
+        outer = screws.washer_mm * MM if screws.washer_mm else row.head
+        heads = "washers" if screws.washer_mm else "coach screw heads"
+        pulls[heads] = bolts.washer_bearing(working_stresses(over.timber.id, service).crushing, outer, d)
+        breaks[heads] = bolts.washer_bearing(over.comp_perp, outer, d)
+    elif over is not None:
+        net = max(side_thickness - 0.5 * row.head, 0.0)
+        through = head_pull_through(_counted_gravity(over), row.head, net)
         pulls["screw heads"] = adjusted(through, c_d, c_m)
         breaks["screw heads"] = through * factor("pull-through-divisor") * c_m
     part = min(pulls, key=pulls.__getitem__)
@@ -197,8 +252,16 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         f"{row.name}, {made_of.name}, {depth / MM:.0f} mm into {timber_row.name} (G {under.g_ovendry:.2f}{mark})",
         f"sheared: {z.Z:.0f} N (mode {z.mode}, NDS 12.3.1) x {c_d:g} for a short load x {c_m:g} for "
         f"{service} service = {shear:.0f} N each",
-        f"drawn: {per_m / 1000:.1f} N per mm ({rule}) x {thread / MM:.0f} mm x {c_d:g} x {c_m:g} = {drawn:.0f} N each",
+        f"drawn: {per_m / 1000:.1f} N per mm ({rule}) x {thread / MM:.0f} mm of thread x {c_d:g} x {kept:g} = "
+        f"{drawn:.0f} N each",
     ]
+    thinnest = factor("nds-lag-screw-thinnest" if coach else "nds-wood-screw-thinnest")
+    if d < thinnest - 1e-9:
+        why.append(
+            f"{d / MM:g} mm is thinner than the {thinnest / MM:.1f} mm where the values of NDS 2018 begin: its "
+            "formulas are carried on below it"
+        )
+    why += _outside(under) + (_outside(over) if over is not None and over.timber.id != under.timber.id else [])
     if part != "screws":
         why.append(f"but the {part} give at {pulls[part]:.0f} N each")
     return Fastening(
@@ -217,13 +280,25 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
             f"breaks, sheared: {breaking_shear:.0f} N each (5 % offset yield, mode {yield_mode}, AWC TR-12: "
             f"NDS without its reduction term and load duration; x {c_m:g} for {service} service)",
             f"breaks, pulled: the {breaks_at} at {breaks[breaks_at]:.0f} N each ({_BREAKS[breaks_at]}); drawn at "
-            f"{drawn_out:.0f} N (average, Wood Handbook {ultimate_rule}, x {c_m:g})",
+            f"{drawn_out:.0f} N (average, Wood Handbook {ultimate_rule}, x {kept:g})",
         ],
         warnings=warnings,
     )
 
 
-def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickness: Metre) -> Fastening:
+def _lag_thread(row: CoachScrew, length: Metre) -> Metre:
+    """Threaded part of a coach screw, tip and all: NDS-2018 Table L2 footnote 2, or DIN 571 for a metric one.
+
+    length: at least what lies in both pieces; a longer screw would have more thread, and how much longer is not known.
+    """
+    if row.thread_fraction is not None:
+        return row.thread_fraction * length
+    return min(factor("lag-thread-share") * length + factor("lag-thread-added"), factor("lag-thread-greatest"))
+
+
+def _bolt(
+    screws: Screws, service: Service, side_timber: str | None, side_thickness: Metre, weight_thickness: Metre
+) -> Fastening:
     assert screws.into is not None
     assert screws.metal is not None
     assert screws.diameter_mm is not None
@@ -234,10 +309,13 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
     depth = (screws.penetration_mm or assumed("bolted-thickness").number) * MM
     c_d = factor("nds-load-duration")
     c_m = factor("nds-wet-service") if service == "wet" else 1.0
-    f_main = dowel_bearing(under.g_ovendry, d, ACROSS)
+    f_main = dowel_bearing(_counted_gravity(under), d, ACROSS)
     if side_timber is not None and side_thickness > 0.0:
-        f_side = dowel_bearing(timber_strengths(side_timber, service).g_ovendry, d, ACROSS)
+        f_side = dowel_bearing(_counted_gravity(timber_strengths(side_timber, service)), d, ACROSS)
         side = side_thickness
+    elif weight_thickness > 0.0:
+        # what the weight is of is not said; lead is the softest, and gives at about its tensile strength as cast
+        f_side, side = lead_alloys()["lead-sb-0"].uts_cast_MPa * 1e6, weight_thickness
     else:
         f_side, side = made_of.fu, d
     bending_yield = 0.5 * (made_of.fu + made_of.fy)
@@ -273,8 +351,10 @@ def _bolt(screws: Screws, service: Service, side_timber: str | None, side_thickn
         coarse=True,
         why=[
             f"{row.name}, {made_of.name}, through {depth / MM:.0f} mm of {under.timber.name}",
-            f"sheared: {shear:.0f} N each (NDS 12.3.1 mode {z.mode}, EN 1993-1-8 Table 3.4)",
+            f"sheared: {shear:.0f} N each (NDS 12.3.1 mode {z.mode}, EN 1993-1-8 Table 3.4"
+            + ("; the weight bears as lead)" if weight_thickness > 0.0 else ")"),
             f"pulled: washer of {outer / MM:.0f} mm {crush:.0f} N, metal {pulls['bolt metal']:.0f} N each",
+            *_outside(under),
         ],
         breaking_why=[
             f"breaks, sheared: {breaking_shear:.0f} N each (5 % offset yield, mode {yield_mode}, AWC TR-12, x {c_m:g} "

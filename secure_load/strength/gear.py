@@ -70,7 +70,7 @@ def shackle_gear(name: str) -> Gear:
     Raises UnknownRow.
 
     >>> round(shackle_gear("shackle-7").working)
-    9800
+    7400
     """
     row = shackle(name)
     mark = f" ({row.mark})" if row.mark else ""

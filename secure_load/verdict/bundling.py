@@ -7,7 +7,7 @@ from secure_load.verdict.blocks import cleat_length
 from secure_load.verdict.changes import Change, Ladder, with_pieces
 from secure_load.verdict.work_of_change import named
 
-ROUND = "polyester-webbing-25"
+ROUND = "polyester-webbing-25-lc500"
 HOVE_TIGHT_N = 300.0
 """Tension of a buckled strap hove tight by hand. Common practice."""
 

@@ -47,7 +47,7 @@ def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
         case CableTie():
             return tie_parts(restraint)
         case Bolt():
-            return _bolt(restraint, service, assumed)
+            return _bolt(fitting, restraint, service, assumed)
         case Bed():
             return bed_parts(fitting, restraint, service)
         case _:
@@ -61,8 +61,8 @@ def _given(strength: float, both_ways: bool) -> Part:
     return Part("given", by_resultant(strength), by_resultant(breaking), "given", given_words(strength))
 
 
-def _bolt(bolt: Bolt, service: Service, assumed: bool) -> list[Part]:
-    each = fastening(bolt_screws(bolt), service)
+def _bolt(fitting: Fitting, bolt: Bolt, service: Service, assumed: bool) -> list[Part]:
+    each = fastening(bolt_screws(bolt), service, weight_thickness=fitting.through)
     what = "bolts" if each.pull_part == "bolt metal" else f"bolts or {each.pull_part}"
     return [
         Part(

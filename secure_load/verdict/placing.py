@@ -2,7 +2,7 @@
 
 The boat file gives no places for screws: those of a cleat are taken evenly spread in one row along its middle,
 those of a batten half at each end, evenly spread across it, in holes bored before. Distances are those of NDS 2018
-chapter 12 (from memory, see ``nds_placing``). A distance that falls short is a warning: it may split.
+chapter 12 (see ``nds_placing``). A distance that falls short is a warning: it may split.
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ def _of_batten(batten: Batten, each: Fastening, count: int) -> list[str]:
     # its screws are drawn, not sheared: no edge is loaded
     if each.coarse:
         least = lag_withdrawal_distances(d)
-        between, edge, clause = least["spacing"], least["edge"], "NDS 2018 Table 12.5.1E, from memory"
+        between, edge, clause = least["spacing"], least["edge"], "NDS 2018 Table 12.5.1E"
     else:
         between, edge = spacing_in_row(d, row_along_grain=False), edge_distance(d, loaded_edge=False)
         clause = _clause(d, "12.5.1B and C")
@@ -120,8 +120,8 @@ def _short(what: str, has: float, where: str, needs: float, clause: str) -> list
 
 def _clause(d: float, table: str) -> str:
     if d >= 0.25 * INCH:
-        return f"NDS 2018 Table {table}, from memory"
-    return "NDS 2018 Commentary C12.1.5 for a bored screw, from memory"
+        return f"NDS 2018 Table {table}"
+    return "NDS 2018 Commentary C12.1.5 for a bored screw"
 
 
 def _edge_clause(d: float) -> str:

@@ -8,7 +8,7 @@ from secure_load.catalogue.lookup import line, lines
 from secure_load.verdict.changes import MM, Change, Ladder, Stuff, free_id, size, with_pieces
 from secure_load.verdict.work_of_change import jobs_between, minutes, named
 
-WEBBINGS = ("polyester-webbing-25", "polyester-webbing-35", "polyester-webbing-50")
+WEBBINGS = ("polyester-webbing-25-lc500", "polyester-webbing-35", "polyester-webbing-50")
 EYES: tuple[tuple[str, float, int, float], ...] = (
     ("coach-screw", 6.0, 2, 45.0),
     ("coach-screw", 8.0, 2, 60.0),

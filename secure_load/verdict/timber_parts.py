@@ -102,7 +102,8 @@ def _strip(
             timber.basis,
             [
                 f"{timber.shear / 1e6:.2f} MPa along the grain, {loaded / MM:.0f} of {depth / MM:.0f} mm between "
-                f"screws and weight, {count} screws: {timber.shear * along:.0f} N (NDS 2018 3.4.3.3, from memory)",
+                f"screws and weight, {count} screws: {timber.shear * along:.0f} N (NDS 2018 3.4.3.3, "
+                "not checked in print)",
                 f"breaks at {strengths.shear_par / 1e6:.2f} MPa ({timber.breaking_words})",
             ],
             assumed,

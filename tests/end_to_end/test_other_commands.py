@@ -59,14 +59,14 @@ def test_each_row_of_a_list_has_its_source(capsys, what: str) -> None:
     assert max(map(len, said.splitlines())) <= 80
 
 
-def test_rows_from_memory_say_so(capsys) -> None:
+def test_rows_not_checked_in_print_say_so(capsys) -> None:
     assert main(["list", "lines", "--json"]) == 0
     rows = {row["id"]: row["mark"] for row in json.loads(capsys.readouterr().out)["lines"]}
     assert main(["list", "lines"]) == 0
     shown = {line.split()[0]: line for line in capsys.readouterr().out.splitlines() if line.strip()}
-    memory = [i for i, mark in rows.items() if mark == "memory"]
-    assert memory
-    assert all("memory" in shown[i] for i in memory)
+    unchecked = [i for i, mark in rows.items() if mark == "not checked in print"]
+    assert unchecked
+    assert all("(n)" in shown[i].split("[")[1] for i in unchecked)
 
 
 def test_new_starts_a_file_that_can_be_checked(program, tmp_path: Path) -> None:

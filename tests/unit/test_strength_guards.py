@@ -45,7 +45,7 @@ REFUSED: list[tuple[Callable[[], Any], str]] = [
     (partial(nds.reduction_terms, 0.008, 0.0, 0.009), r"root diameter must not exceed"),
     (partial(nds.lateral, 0.005, 0.0, 0.05, 3e7, 3e7, 6e8), r"bearing length in the side member"),
     (partial(nds.lateral, 0.005, 0.02, 0.05, 3e7, 3e7, 0.0), r"bending yield strength"),
-    (partial(nds.main_bearing_length, 0.01, 0.005, 0.02), r"tip length must not exceed the penetration"),
+    (partial(nds.main_bearing_length, 0.01, 0.02), r"tip length must not exceed the penetration"),
     (partial(nds.end_distance, 0.005, "up", True), r"action must be one of"),
     (partial(slip.screw_slip_modulus, 0.42, 0.006), r"mean density.*between 50 and 1500 kg/m3, got 0.42"),
     (partial(en1995.screw_withdrawal, 0.004, 0.036, 350.0), r"screw diameter must lie between 0.006"),

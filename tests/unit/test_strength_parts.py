@@ -75,7 +75,8 @@ def test_placing_rules() -> None:
     assert nds.penetration_share("lag_screw", 0.060, 0.010) == pytest.approx(0.75)
     assert nds.penetration_share("lag_screw", 0.039, 0.010) == 0.0
     assert nds.penetration_share("wood_screw", 6 * 0.00483, 0.00483) == pytest.approx(0.6)
-    assert nds.main_bearing_length(0.060, 0.005, 0.010) == 0.060
+    # 12.3.5.3: half the tip is left out however deep it goes
+    assert nds.main_bearing_length(0.060, 0.010) == pytest.approx(0.055)
     assert nds.end_distance(0.010, "along_toward_end", softwood=False) == pytest.approx(0.050)
     assert nds.end_distance(0.005, "along_toward_end", softwood=False, prebored=False) == pytest.approx(0.075)
     assert nds.edge_distance(0.005, loaded_edge=False) == pytest.approx(0.0125)
