@@ -270,7 +270,9 @@ def test_multipliers_at_their_edges() -> None:
 
 
 def test_a_dropped_ingot_against_a_plank() -> None:
-    boat_in_larch = BoatParticulars(name="x", planking=Planking(timber="larch", thickness_mm=19, frame_spacing_mm=190))
+    boat_in_larch = BoatParticulars(
+        name="x", planking=Planking(timber="larch-western", thickness_mm=19, frame_spacing_mm=190)
+    )
     lift = REACH.model_copy(update={"drop_mm": 800.0})
     sheet = lifting_sheet(lift, 12.0, boat_in_larch)
     assert sheet.drop_J == pytest.approx(12 * 9.80665 * 0.8, abs=0.1)

@@ -21,6 +21,7 @@ COACH = {
     "penetration_mm": 50,
     "into": "oak-white",
     "metal": "galvanised-steel",
+    "washer_mm": 24,
 }
 
 THIN = {"kind": "wood-screw", "gauge": 6, "count": 2, "penetration_mm": 25, "into": "oak-white", "metal": "brass"}
