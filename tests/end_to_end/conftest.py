@@ -28,7 +28,7 @@ timber = "oak-white"
 length_mm = {length_mm}
 height_mm = 50
 depth_mm = 60
-screws = {{ kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 60, into = "oak-white", metal = "A4", washer_mm = 24 }}
+screws = {{ kind="coach-screw", diameter_mm=8, count=4, penetration_mm=60, into="oak-white", metal="A4", washer_mm=24 }}
 """
 
 
@@ -56,7 +56,7 @@ timber = "oak-white"
 span_mm = 300
 width_mm = 60
 depth_mm = 25
-screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 50, into = "oak-white", metal = "A4-70", washer_mm = 24 }
+screws = {kind="coach-screw", diameter_mm=8, count=4, penetration_mm=50, into="oak-white", metal="A4-70", washer_mm=24}
 """
     + cleat("port", 300)
     + cleat("starboard", 300)

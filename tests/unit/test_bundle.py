@@ -80,7 +80,7 @@ def test_a_layer_under_a_batten_that_reaches_only_the_middle_loses_its_outer_ing
 def test_straps_round_the_layer_keep_the_outer_ingots() -> None:
     """Friction between the pigs and two tight straps carry the outer two by the middle ones."""
     batten = {"type": "batten", "span_mm": 100.0, "width_mm": 60.0, **STRONG}
-    strap = {"line": "polyester-webbing-25", "count": 2, "around": "athwartships", "tension_N": 1500.0}
+    strap = {"line": "polyester-webbing-25-lc500", "count": 2, "around": "athwartships", "tension_N": 1500.0}
     found = bundle_verdict(bundle((1, 4, 1), [strap], [*CHOCKS, batten], friction=0.4), BOAT, family([ROLL]))
     assert found.verdict != "red", found.sentence
     assert found.tie is not None
