@@ -1,9 +1,9 @@
 """The lifting sheet: whether one person should lift that ingot into the bilge, and what it does if it is dropped.
 
 Waters, Putz-Anderson and Garg, Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110,
-1994; all constants and the table of frequency from memory. The equation is for two hands, standing, on a good
-floor: kneeling over a bilge in a moving boat is worse than it says, and a height below the feet is outside it
-(taken as nil here, and said so).
+1994 (rev. 9/2021). The equation is for two hands, standing, on a good floor: it does not apply to kneeling over a
+bilge in a moving boat, which is worse than it says, and a height below the feet is outside it (taken as nil here, and
+said so).
 """
 
 from __future__ import annotations

@@ -2,8 +2,8 @@
 (bearing area factor), 12.4.1 (lag and wood screws under combined load) and Tables 12.5.1A to 12.5.1E with the
 Commentary's for thin screws (edges, ends and spacing).
 
-The printed figures are from memory of the tables, none was seen; the combined loads are worked from the formula and
-stand as a guard only.
+The printed figures were seen in a second-hand transcription, but for the bearing area factor; the combined loads are
+worked from the formula and stand as a guard only.
 """
 
 from __future__ import annotations
