@@ -1,9 +1,9 @@
 """What the catalogue says of ropes, knots, shackles, friction and screws, held against independent prints.
 
 A rope dealer's published tensile tests (means of five breaks each); a knot book's table of knot strengths (a cordage
-maker of 1946, USDA Ropework 1964); the friction table of VDI 2700 (dry, wet, greasy); the abstract of a test of deck screws
-after twelve wet-dry cycles (J. Korean Wood Sci. Technol. 50(1), 2022); a worked
-example of the American Wood Council; RR-C-271D and FF-T-791b as quoted.
+maker of 1946, USDA Ropework 1964); the friction table of VDI 2700 (dry, wet, greasy); the abstract of a test of deck
+screws after twelve wet-dry cycles (J. Korean Wood Sci. Technol. 50(1), 2022); a worked example of the American Wood
+Council; RR-C-271D and FF-T-791b as quoted.
 """
 
 from __future__ import annotations
