@@ -1,8 +1,19 @@
-"""secure_load: will the weights in a small sailing boat stay where they were stowed?"""
+"""secure_load: will the weights in a small sailing boat stay where they were stowed?
+
+For scripts: ``read_boat(path)``, ``check_boat(boat)`` and ``float_report(boat)``. They are loaded when first used.
+"""
 
 from __future__ import annotations
 
 import os
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from secure_load.afloat.report import float_report
+    from secure_load.boat.file import read_boat
+    from secure_load.verdict.check import check_boat
+
+__all__ = ["check_boat", "float_report", "read_boat"]
 
 __version__ = "0.1.0"
 
@@ -11,3 +22,14 @@ __version__ = "0.1.0"
 # variables, or has numpy loaded already, is left alone.
 for _name in ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS"):
     os.environ.setdefault(_name, "1")
+
+
+def __getattr__(name: str) -> Any:
+    """One of the public functions, imported when it is asked for: ``--help`` must not wait for the engine."""
+    if name not in __all__:
+        raise AttributeError(f"module 'secure_load' has no attribute '{name}'")
+    from secure_load.afloat.report import float_report
+    from secure_load.boat.file import read_boat
+    from secure_load.verdict.check import check_boat
+
+    return {"check_boat": check_boat, "float_report": float_report, "read_boat": read_boat}[name]

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 DONE, RED, BAD, STOPPED = 0, 1, 2, 130
 COMMANDS = (
     *("check", "float", "place", "cast", "lift"),
-    *("record", "compare", "inspect", "sheet", "export", "import", "list", "new"),
+    *("record", "compare", "inspect", "sheet", "export", "import", "list", "new", "demo"),
 )
 LISTS = ("scenarios", "timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
 _BAR_AFTER_S = 0.4
@@ -106,6 +106,7 @@ commands:
   secure-load import FILE TABLE     takes weights in from a table
   secure-load list WHAT             shows the catalogue, each row with its source
   secure-load new FILE              starts a boat file
+  secure-load demo [NAME [FILE]]    writes a demo boat to a file of your own
   'secure-load COMMAND --help' says more.
 
 exit codes of check: 0 nothing red, 1 something red (amber too with --strict),
@@ -167,6 +168,9 @@ def _parser() -> argparse.ArgumentParser:
     listing.add_argument("--json", action="store_true", help="print the rows as JSON")
     new = add("new", _new, "Starts a boat file with an example that teaches its own use.")
     new.add_argument("file", metavar="FILE", help="file to make; an existing one is left alone")
+    demo = add("demo", _demo, "Lists the demo boats, or writes one to a file of your own.")
+    demo.add_argument("name", nargs="?", metavar="NAME", help="demo boat to write; without it they are listed")
+    demo.add_argument("file", nargs="?", metavar="FILE", help="file to create, never overwritten; NAME.toml here")
     return parser
 
 
@@ -279,6 +283,29 @@ def _new(given: argparse.Namespace) -> int:
         raise Refused(problem.message) from problem
     shown = safe(given.file)
     put(f"started {shown}: put your own figures in place of the example's, then 'secure-load check {shown}'\n")
+    return DONE
+
+
+def _demo(given: argparse.Namespace) -> int:
+    import difflib
+
+    from secure_load.boat.demo import copy_demo, demo_boats, demo_summary
+    from secure_load.boat.file import BoatFileError
+
+    known = {path.stem: path for path in demo_boats()}
+    if given.name is None:
+        put("".join(f"{name:<14}{demo_summary(path)}\n" for name, path in known.items()))
+        return DONE
+    if given.name not in known:
+        near = difflib.get_close_matches(given.name, known, n=1)
+        hint = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(known)}"
+        raise Refused(f"no demo boat '{safe(given.name)}'; {hint}")
+    file = given.file or f"{given.name}.toml"
+    try:
+        copy_demo(known[given.name], file)
+    except BoatFileError as problem:
+        raise Refused(problem.message) from problem
+    put(f"wrote {safe(file)}; look at it with 'secure-load {safe(file)}'\n")
     return DONE
 
 

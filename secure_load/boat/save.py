@@ -42,7 +42,16 @@ try:
 except ImportError:  # Windows
     fcntl = None
 
-__all__ = ["AlreadyThere", "ChangedOnDisk", "backup_of", "create_new", "new_boat_text", "new_text", "save_boat"]
+__all__ = [
+    "AlreadyThere",
+    "ChangedOnDisk",
+    "backup_of",
+    "create_new",
+    "create_with_text",
+    "new_boat_text",
+    "new_text",
+    "save_boat",
+]
 
 
 class ChangedOnDisk(BoatFileError):
@@ -133,7 +142,11 @@ def create_new(path: str | os.PathLike[str], name: str | None = None) -> BoatDoc
         text = new_boat_text(title)
     except ValueError as error:
         raise BoatFileError(path, str(error)) from None
-    boat = parse_boat(text, path)
+    return create_with_text(path, text, parse_boat(text, path))
+
+
+def create_with_text(path: str | os.PathLike[str], text: str, boat: BoatFile) -> BoatDocument:
+    """Write a new boat file whose text reads as ``boat``; ``AlreadyThere`` where there is one of that name."""
     signature = _replace(Path(path), _target(path), text.encode("utf-8"), None, False, False)
     return BoatDocument(Path(path), text, boat, signature)
 

@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-import secure_load
+from secure_load.boat.demo import demo_boats
 from secure_load.screen.dialogs.ask import AskLines
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.safekeeping.keeper import Kept, left_over
@@ -21,12 +21,6 @@ from secure_load.screen.session import Session
 from secure_load.screen.start.frame import WHAT, StartFrame
 from secure_load.screen.start.guide import Guide
 from secure_load.screen.words import safe
-
-
-def demo_boats() -> list[Path]:
-    """The example boats that come with the program's source, if they are there."""
-    folder = Path(secure_load.__file__).parent.parent / "demo_boats"
-    return sorted(folder.glob("*.toml")) if folder.is_dir() else []
 
 
 class StartScreen(StartFrame):
