@@ -51,8 +51,9 @@ class Tangents:
         """Stiffness of the soft spring, N/m."""
         moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
-        self.joints = [_joint(links, pattern, joint.ravel() == j) for j, pattern in enumerate(bodies)]
-        self.is_one = len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d
+        # a link whose pulls on a body cancel, such as a tie round one ingot, stiffens nothing
+        self.joints = [_joint(links, own, joint.ravel() == j) for j, own in enumerate(bodies) if own.any()]
+        self.is_one = len(bodies) == len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d
 
     def at(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
         """Tangent matrices (n, d, d) of some cases (n,) in states (n, m) and (n, t).

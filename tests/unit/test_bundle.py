@@ -97,3 +97,11 @@ def test_a_stack_too_large_to_be_taken_apart_says_so() -> None:
     found = bundle_verdict(bundle((3, 3, 2), [], CHOCKS), BOAT, family([ROLL]))
     assert found.verdict == "amber"
     assert "smaller bundles" in found.sentence
+
+
+@pytest.mark.parametrize(("stack", "around"), [((1, 3, 1), "fore-and-aft"), ((3, 1, 1), "athwartships")])
+def test_a_strap_round_one_ingot_of_a_row_holds_no_ingot_to_another(stack: tuple[int, int, int], around: str) -> None:
+    strap = {"line": "polyester-webbing-25", "around": around, "tension_N": 300.0}
+    found = bundle_verdict(bundle(stack, [strap], CHOCKS), BOAT, family([ROLL]))
+    assert found.verdict == "red"
+    assert "gets out" in found.sentence
