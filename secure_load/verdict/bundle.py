@@ -342,7 +342,9 @@ def _judge(
     out = np.flatnonzero(worked.adrift.any(axis=1))
     if len(out):
         at = int(out[np.abs(heel[out]).argmin()])
-        body = int(np.flatnonzero(worked.adrift[at])[0])
+        # of several that go, the one that goes farthest gets out and the others follow
+        shift = np.linalg.norm(worked.u[at].reshape(-1, 6)[:, :3], axis=1)
+        body = int(np.where(worked.adrift[at], shift, -1.0).argmax())
         ingot = ingot_words(stack.places[body], stack.shape)
         goes = movement(worked.u[at, 6 * body : 6 * body + 6], float(heel[at]))
         when = heel_words(float(heel[at]))

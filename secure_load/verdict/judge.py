@@ -187,16 +187,23 @@ def _over_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int
 
 
 def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
-    """What is not counted of restraints that the weight reaches only after moving, and then bears on."""
+    """What a weight comes to only after moving, where it bears on it at any instant."""
     found: list[str] = []
     for fitting in stowed.of(member):
         slack = max((link.gap for link in fitting.links), default=0.0)
-        # without parts it only bears, and how hard it is worked is not known
-        idle = bool(stowed.parts[fitting.index]) and not worked.by_restraint[:, fitting.index].any()
-        if slack > 0.0 and not idle:
+        if slack <= 0.0 or fitting.index not in worked.reached:
+            continue
+        far = f"{slack * 1000:.{0 if slack >= 0.01 else 1}f} mm"
+        if fitting.other is None:
             found.append(
-                f"{fitting.id} has {slack * 1000:.0f} mm of slack: the weight comes to it with a jerk, counted as a "
-                "sudden load of more than twice what it bears at rest; take the slack up"
+                f"{fitting.id} has {far} of slack: the weight comes to it with a jerk, counted as a sudden load of "
+                "more than twice what it bears at rest; take the slack up"
+            )
+        else:
+            other = stowed.members[fitting.owner if fitting.other == member else fitting.other].weight.title
+            found.append(
+                f"{fitting.id} leaves {far} between this weight and {other}: one comes to the other with a jerk, "
+                "counted as a sudden load of more than twice what it bears at rest on all that stops them; close the gap"
             )
     return found
 

@@ -88,6 +88,7 @@ class _Sweep:
         self.looked = np.zeros(c * n, dtype=bool)
         self.peaks: list[list[Peak]] = []
         self.pressed: dict[int, Pressed] = {}
+        self.reached: frozenset[int] = frozenset()
         self.handed_over = 0
         self.net: Net | None = None
 
@@ -133,6 +134,7 @@ class _Sweep:
         mapped = [[replace(peak, at=int(at[peak.at])) for peak in own] for own in found.peaks]
         self.peaks = _harder(self.peaks, mapped) if self.peaks else mapped
         self.pressed = harder_pressed(self.pressed, found.pressed)
+        self.reached |= found.reached
 
     def begin(self, near: Index, share: Array | None = None) -> Begin:
         """To begin from what was found at the places ``near`` (r,), or with a share (r,) of it."""
@@ -183,6 +185,7 @@ class _Sweep:
             peaks=self.peaks,
             handed_over=self.handed_over,
             pressed=self.pressed,
+            reached=self.reached,
             looked=np.asarray(self.looked.reshape(c, n).any(axis=0)),
             net=self.net,
             displacement=self.displacement.reshape(c, n, -1).max(axis=0),

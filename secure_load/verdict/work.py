@@ -12,9 +12,10 @@ from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index, Mask, greatest, sizes
 from secure_load.statics.cases import Cases, alone
 from secure_load.statics.equilibrium import Equilibrium, solve_cases
+from secure_load.statics.impact import impact
 from secure_load.statics.links import Links
 from secure_load.statics.net import Net
-from secure_load.statics.newton import Begin, Order
+from secure_load.statics.newton import FREE, Begin, Order
 from secure_load.strength.pads import sudden_load
 from secure_load.verdict.stow import Stowed
 
@@ -79,6 +80,8 @@ class Worked:
     """Instants the fast iteration left to the slow one."""
     pressed: dict[int, Pressed] = field(default_factory=dict[int, "Pressed"])
     """By bed, the most it bears over the instants at which it is held."""
+    reached: frozenset[int] = frozenset()
+    """Fittings that bear anything at any instant at which it is held."""
     near_most: Mask | None = None
     """(n,) True where some part is worked, or some bed or its corner pressed, nearly the most it is; None: not kept."""
     looked: Mask | None = None
@@ -151,36 +154,43 @@ def work_cases(
     ``order``: as ``solve_cases`` has it.
     """
     found = solve_cases(cases, case, load, order, patient, begin)
+    looks = [(np.arange(len(load)), found)]
+    struck = impact(cases, case, load, found, patient)
+    if struck is not None:
+        looks.append((struck.at, struck.found))
+        # what is knocked loose goes the way it is knocked
+        goes = struck.found.adrift.any(axis=1)
+        found.u[struck.at[goes]] = struck.found.u[goes]
+        found.adrift[struck.at] |= struck.found.adrift
     by_restraint = np.zeros((len(load), len(stowed.fittings)))
     peaks: list[list[Peak]] = []
     pressed: dict[int, Pressed] = {}
     near_most = np.zeros(len(load), dtype=bool)
+    bears = (found.normal > FREE * sizes(load)[:, None])[~found.free].any(axis=0)
     for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
         rows = rows_of(cases.links, fitting.index)
-        own: list[Peak] = []
+        own = [Peak(0.0, 0.0, 0, bounds[0]) for _ in parts]
         is_bed = isinstance(fitting.restraint, Bed)
-        if len(rows) and (parts or is_bed):
-            loose = found.adrift[:, fitting.owner]
-            forces = found.normal[:, rows]
+        for at, look in looks if len(rows) and len(load) and (parts or is_bed) else []:
+            loose = look.adrift[:, fitting.owner]
+            forces = look.normal[:, rows]
             forces[loose] = 0.0
-            forces = jerked(cases, case, rows, forces)
+            forces = jerked(cases, case[at], rows, forces)
             if is_bed:
-                pressed[fitting.index] = pressing(forces)
-                near_most |= nearly(forces @ np.ones(forces.shape[1])) | nearly(greatest(forces))
-            drag = drag_of(cases.links, found, rows, loose) if parts else np.zeros(len(load))
-            column = by_restraint[:, fitting.index]
-            for part in parts:
+                pressed = harder_pressed(pressed, {fitting.index: pressing(forces)})
+                near_most[at] |= nearly(forces @ np.ones(forces.shape[1])) | nearly(greatest(forces))
+            drag = drag_of(cases.links, look, rows, loose) if parts else np.zeros(len(at))
+            for place, part in enumerate(parts):
                 demand, ratio = part.working(forces, drag)
-                np.maximum(column, ratio, out=column)
-                near_most |= nearly(ratio)
-                at = first_of_greatest(ratio) if len(ratio) else 0
-                own.append(
-                    Peak(float(ratio[at]), float(demand[at]), at, bounds[int(case[at])])
-                    if len(ratio)
-                    else Peak(0.0, 0.0, 0, bounds[0])
-                )
+                by_restraint[at, fitting.index] = np.maximum(by_restraint[at, fitting.index], ratio)
+                near_most[at] |= nearly(ratio)
+                first = first_of_greatest(ratio)
+                if look is found or ratio[first] > own[place].utilisation:
+                    load_at = int(at[first])
+                    own[place] = Peak(float(ratio[first]), float(demand[first]), load_at, bounds[int(case[load_at])])
         peaks.append(own)
-    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed, near_most)
+    reached = frozenset(cases.links.restraint[bears].tolist())
+    return Worked(by_restraint, found.adrift, found.u, peaks, found.handed_over, pressed, reached, near_most)
 
 
 def first_of_greatest(figures: Array) -> int:
