@@ -121,7 +121,7 @@ def _report(found: Found, w: Array, soft: float) -> Equilibrium:
     unanswered[ring] = 0.0
     # beside a body that drifts far off, rounding leaves a little over on those that stay where they are
     drifts = soft * moved > FREE * size[:, None]
-    stays = drifts.any(axis=1)[:, None] & ~drifts & (unanswered < RING * size[:, None])
+    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < RING * size[:, None])
     return Equilibrium(
         u=found.u,
         normal=found.normal,

@@ -88,8 +88,8 @@ def _of_those_that_fell(g: Array, force: Array, u: Array) -> Array:
     toward = -np.einsum("rbi,nbi->nrb", parts, u.reshape(n, -1, 6))
     fell = toward.argmax(axis=2)
     load = np.zeros((n, parts.shape[1], 6))
-    row = np.arange(n)
     for j in range(r):
         # a contact pushes a weight away: what pushes as hard the other way is the weight that comes to it
-        load[row, fell[:, j]] -= force[:, j, None] * parts[j, fell[:, j]]
+        own = fell[:, j, None] == np.arange(parts.shape[1])
+        load -= own[:, :, None] * force[:, j, None, None] * parts[j]
     return load.reshape(n, -1)

@@ -2,10 +2,10 @@
 
 Red: a utilisation over 1, or free to move. Amber: over 0.8; or over 0.5 with no second path; or held by friction
 alone; or a cable tie is the only thing that holds it some way; or the figure that governs is an assumed one; or
-something holds it only after slack is taken up (counted as a sudden load); or a bed is pressed
-beyond what its timber bears (``check``). Green: the rest. (Limits: common practice, chosen for this tool.)
-A weight that moves before it is held is amber over what ISO 10133 allows a battery and red over what 33 CFR 183.420
-does (``displacement_limits``).
+something holds it only after slack is taken up (counted as a sudden load); or a bed is pressed beyond what its timber
+bears (``check``); or it leans on a neighbour whose restraints fail. Green: the rest. (Limits: common practice, chosen
+for this tool.) A weight that moves before it is held is amber over what ISO 10133 allows a battery and red over what
+33 CFR 183.420 does (``displacement_limits``).
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.motion import Family
 from secure_load.statics.words import direction_words, heel_words, movement
+from secure_load.verdict.leaning import leans_on_failing
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
 from secure_load.verdict.stow import Stowed
@@ -108,6 +109,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         if farthest.distance > displacement_limits()[0]:
             doubts.append(too_far)
         doubts += _slack_words(stowed, member, worked)
+        doubts += leans_on_failing(stowed, member, load, worked)
     if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
     doubts += notes.doubts
@@ -203,7 +205,7 @@ def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
             other = stowed.members[fitting.owner if fitting.other == member else fitting.other].weight.title
             found.append(
                 f"{fitting.id} leaves {far} between this weight and {other}: one comes to the other with a jerk, "
-                "counted as a sudden load of more than twice what it bears at rest on all that stops them; close the gap"
+                "counted as a sudden load of more than twice what it bears at rest on all that stops them; close it"
             )
     return found
 
