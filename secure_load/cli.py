@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import json
+import logging
 import os
 import sys
 from collections.abc import Callable, Generator
@@ -56,7 +57,16 @@ def main(argv: list[str] | None = None) -> int:
     words = sys.argv[1:] if argv is None else list(argv)
     ready_streams()
     wants_json = "--json" in words
+    with contextlib.ExitStack() as log:
+        return _run(words, wants_json, log)
+
+
+def _run(words: list[str], wants_json: bool, log: contextlib.ExitStack) -> int:
     try:
+        if "--debug" in words:
+            from secure_load.cli_log import log_to_file
+
+            log.enter_context(log_to_file())
         return _command(words)
     except (Refused, CannotPrint) as problem:
         return _fail(str(problem), wants_json)
@@ -66,6 +76,7 @@ def main(argv: list[str] | None = None) -> int:
     except SystemExit as end:  # argparse after --help or --version
         return end.code if isinstance(end.code, int) else DONE
     except Exception as fault:
+        logging.getLogger("secure_load").error("a fault in this program", exc_info=True)
         return _fail(_fault(fault), wants_json)
 
 
@@ -124,6 +135,7 @@ def _form_parser() -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("file", nargs="?", metavar="FILE", help="boat file to open in the form")
+    parser.add_argument("--debug", action="store_true", help="write tracebacks of errors to a log file and name it")
     parser.add_argument("--version", action=_Version, nargs=0, help="show the program's version and leave")
     return parser
 
@@ -143,6 +155,7 @@ def _parser() -> argparse.ArgumentParser:
     def add(name: str, work: Callable[[argparse.Namespace], int], words: str) -> argparse.ArgumentParser:
         made = commands.add_parser(name, help=words, description=words, allow_abbrev=False)
         made.set_defaults(work=work)
+        made.add_argument("--debug", action="store_true", help="write tracebacks of errors to a log file and name it")
         return made
 
     check = add("check", _check, "Says of every weight whether it holds, what goes first, and which way it would move.")
@@ -204,13 +217,15 @@ def _open_form(path: Path | None) -> int:
 
 
 def _check(given: argparse.Namespace) -> int:
+    from secure_load.cli_check import verdict_of
+
     document = read(given.file)
     verdict = verdict_of(document, given.scenario)
     if given.mend:
         from secure_load.verdict.remedies import with_remedies
         from secure_load.verdict.run import prepare
 
-        with _progress() as progress:
+        with progress_bar() as progress:
             verdict = with_remedies(verdict, prepare(document.boat, given.scenario), progress)
     bad = verdict.verdict == "red" or (given.strict and verdict.verdict == "amber")
     if given.json:
@@ -320,69 +335,8 @@ def read(path: str | Path) -> BoatDocument:
         raise Refused(problem.message + hint) from problem
 
 
-def verdict_of(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdict:
-    """The check, with a bar where a person is looking. Raises Refused, with the line of what cannot be worked out."""
-    from secure_load.boat.file import file_name
-    from secure_load.catalogue.errors import UnknownRow
-    from secure_load.statics.scenarios import choose
-    from secure_load.verdict.check import check_boat
-    from secure_load.verdict.stow import CannotCheck
-
-    try:
-        choose(document.boat, scenarios)
-    except LookupError as problem:
-        raise Refused(f"{file_name(document.path)}: {safe(str(problem))}") from problem
-    try:
-        with _progress() as progress:
-            return check_boat(document.boat, scenarios, progress, copy=True)
-    except (CannotCheck, UnknownRow) as problem:
-        placed = problem if isinstance(problem, CannotCheck) else None
-        weight, restraint = (placed.weight, placed.restraint) if placed else (None, None)
-        cause = placed.__cause__ if placed else problem
-        asked = cause.asked if isinstance(cause, UnknownRow) else None
-        line = document.line_of(_where(document, weight, restraint, asked))
-        joint = ", " if placed else ": "
-        raise Refused(f"{file_name(document.path)}, line {line}{joint}{safe(str(problem))}") from problem
-
-
-def _where(document: BoatDocument, weight: str | None, restraint: str | None, asked: str | None) -> list[str | int]:
-    """Keys that lead to what could not be worked out: as near as the weight, the restraint and the value tell."""
-    from secure_load.boat.models import restraint_ids
-
-    keys: list[str | int] = []
-    here: Any = document.boat.model_dump(by_alias=True, exclude_none=True)
-    if weight is None:
-        keys, here = ["boat"], here["boat"]
-    else:
-        index = next(n for n, w in enumerate(document.boat.weight) if w.id == weight)
-        keys, here = ["weight", index], here["weight"][index]
-        if restraint is not None:
-            place = restraint_ids(document.boat.weight[index]).index(restraint)
-            keys, here = [*keys, "restraint", place], here["restraint"][place]
-    deeper = _path_of(asked, here) if asked is not None else None
-    return keys + (deeper or [])
-
-
-def _path_of(asked: str, here: Any) -> list[str | int] | None:
-    """Path to the value that was looked up, below here."""
-    if isinstance(here, dict):
-        pairs: list[tuple[str | int, Any]] = list(here.items())
-    elif isinstance(here, (list, tuple)):
-        pairs = list(enumerate(here))
-    else:
-        return None
-    for key, value in pairs:
-        # a size such as a gauge is asked for as a number, a name as it stands
-        if value == asked or (isinstance(value, (int, float)) and asked in (f"{value:g}", f"{value:g} mm")):
-            return [key]
-        found = _path_of(asked, value)
-        if found is not None:
-            return [key, *found]
-    return None
-
-
 @contextlib.contextmanager
-def _progress() -> Generator[Callable[[int, int, str], None] | None]:
+def progress_bar() -> Generator[Callable[[int, int, str], None] | None]:
     """A bar on standard error once the work has taken a while; none where nobody is looking."""
     if not is_terminal(sys.stderr):
         yield None

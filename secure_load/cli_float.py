@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
-from secure_load.cli import DONE, Refused, put_json, read, verdict_of
+from secure_load.cli import DONE, Refused, put_json, read
 from secure_load.screen.streams import printing, safe
 
 if TYPE_CHECKING:
@@ -70,6 +70,7 @@ def _float(given: argparse.Namespace) -> int:
 
 def _red(document: BoatDocument) -> list[str]:
     """The weights that the check finds red: those that would break loose. Raises Refused."""
+    from secure_load.cli_check import verdict_of
     from secure_load.record.afloat import red_weights
 
     return red_weights(verdict_of(document, None))

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
-from secure_load.cli import DONE, Refused, put_json, read, verdict_of
+from secure_load.cli import DONE, Refused, put_json, read
 from secure_load.screen.streams import put, safe, say
 
 if TYPE_CHECKING:
@@ -100,6 +100,8 @@ def _afloat(document: BoatDocument, verdict: BoatVerdict) -> FloatReport | None:
 
 
 def _record(given: argparse.Namespace) -> int:
+    from secure_load.cli_check import verdict_of
+
     document = read(given.file)
     verdict = verdict_of(document, None)
     from secure_load.record.store import CannotWrite, default_folder, write_record
@@ -147,6 +149,7 @@ def _compare(given: argparse.Namespace) -> int:
 
 
 def _as_she_is(document: BoatDocument) -> StowageRecord:
+    from secure_load.cli_check import verdict_of
     from secure_load.record.model import stowage_record
     from secure_load.record.snapshot import snapshot
 

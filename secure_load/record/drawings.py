@@ -13,6 +13,8 @@ from secure_load.record.plan_picture import plan_picture
 from secure_load.record.section_picture import section_picture
 from secure_load.record.shapes import Picture
 from secure_load.record.svg import to_svg
+from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.unchecked import LOG
 
 
 def plan_drawing(record: StowageRecord) -> list[Markup]:
@@ -27,13 +29,23 @@ def section_drawings(record: StowageRecord) -> dict[str, Markup]:
     """For each weight, by its id: what holds it, close and upright; then the whole section at its worst heel."""
     drawn: dict[str, Markup] = {}
     for place, found in enumerate(record.verdict.weights, start=1):
-        boat, worst = record.boat_file, found.worst
-        upright = section_picture(boat, found.id, 0.0, verdict=record.verdict, close=True)
-        heeled = section_picture(boat, found.id, worst.heel_deg, worst.demand_N, record.verdict)
-        drawn[found.id] = el(
-            "div", _figure(upright, f"w{place}-upright"), _figure(heeled, f"w{place}-worst"), class_="drawings"
-        )
+        try:
+            figures = _of_weight(record, place, found)
+        except Exception as problem:  # one drawing that fails costs neither the record nor the other drawings
+            LOG.warning("weight '%s': drawing", found.id, exc_info=problem)
+            figures = [el("p", f"It could not be drawn ({type(problem).__name__}: {problem}).")]
+        drawn[found.id] = el("div", *figures, class_="drawings")
     return drawn
+
+
+def _of_weight(record: StowageRecord, place: int, found: WeightVerdict) -> list[Markup]:
+    boat, worst = record.boat_file, found.worst
+    upright = section_picture(boat, found.id, 0.0, verdict=record.verdict, close=True)
+    figures = [_figure(upright, f"w{place}-upright")]
+    if worst is not None:
+        heeled = section_picture(boat, found.id, worst.heel_deg, worst.demand_N, record.verdict)
+        figures.append(_figure(heeled, f"w{place}-worst"))
+    return figures
 
 
 def curve_drawing(report: FloatReport) -> Markup:

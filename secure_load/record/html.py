@@ -19,7 +19,7 @@ from secure_load.record.html_weight import verdict_mark, weight_part
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.model import StowageRecord
 from secure_load.record.page import plain
-from secure_load.record.words import mass, number, percent, scenario_figures, tally
+from secure_load.record.words import mass, number, scenario_figures, tally, use
 from secure_load.statics.scenarios import choose
 
 
@@ -88,7 +88,7 @@ def _summary(record: StowageRecord) -> Markup:
                 mass(found.mass_kg),
                 *figures,
                 verdict_mark(found.verdict),
-                percent(found.utilisation),
+                use(found),
                 name_of(goes),
             ]
         )

@@ -72,7 +72,7 @@ def _found(found: WeightVerdict, names: dict[str, str]) -> Markup:
         rows.append(("It moves", found.moves))
     rows += [
         ("Second path", "yes" if found.second_path else "none"),
-        ("Holds to", f"{holds_to(found.holds_to_heel_deg)} (degrees of heel, from upright)"),
+        ("Holds to", holds_to(found.holds_to_heel_deg)),
         ("Movement", f"{movement(found)} (before it is held)"),
         ("Holds", holds_g(found)),
         ("If loose", if_loose(found)),

@@ -13,13 +13,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from secure_load.boat.models import Weight
-from secure_load.catalogue.assumed import assumed
 from secure_load.record.page import plain
 from secure_load.record.words import heel as heel_in_words
 from secure_load.record.words import percent
 from secure_load.statics.arrays import Array
 from secure_load.verdict.models import LETTER, RANK, Colour
 from secure_load.verdict.run import Run, Solved
+from secure_load.verdict.utilisation import colour_of
 
 STEP = 5.0
 """Degrees from column to column, unless told otherwise."""
@@ -116,13 +116,6 @@ def member_of(solved: Solved, weight_id: str) -> int:
         if weight.id == weight_id:
             return place
     raise LookupError(f"weight '{plain(weight_id)}' is not among those that were worked out")
-
-
-def colour_of(utilisation: float) -> Colour:
-    """Colour of a figure alone; infinite is free to move."""
-    if utilisation > assumed("red-over").number:
-        return "red"
-    return "amber" if utilisation > assumed("amber-over").number else "green"
 
 
 def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow:

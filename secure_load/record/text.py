@@ -35,6 +35,7 @@ from secure_load.record.words import (
     remedy_words,
     scenario_figures,
     tally,
+    use,
 )
 from secure_load.statics.scenarios import choose
 from secure_load.verdict.models import LETTER, WORD, RestraintVerdict, WeightVerdict
@@ -84,7 +85,7 @@ def _summary(shot: Snapshot) -> list[str]:
         name = plain(weight.name)
         room = WIDTH - 36 - len(f"{place}. ")
         short = name if len(name) <= room else name[: room - 3] + "..."
-        figures = f"{mass(weight.mass_kg):>8}  {colour(weight.verdict):<10}  {percent(weight.utilisation):>11}"
+        figures = f"{mass(weight.mass_kg):>8}  {colour(weight.verdict):<10}  {use(weight):>11}"
         lines.append(f"{place}. {short}".ljust(WIDTH - len(figures)) + figures)
     whole = sum(w.mass_kg for w in shot.verdict.weights)
     return [*lines, f"{'all told':<{WIDTH - 33}}{mass(whole):>8}"]
@@ -114,7 +115,7 @@ def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, s
     if found.moves:
         lines += labelled("it moves", plain(found.moves), 2)
     lines += labelled("second path", "yes" if found.second_path else "none", 2)
-    lines += labelled("holds to", f"{holds_to(found.holds_to_heel_deg)} (degrees of heel, from upright)", 2)
+    lines += labelled("holds to", holds_to(found.holds_to_heel_deg), 2)
     lines += labelled("movement", f"{movement(found)} (before it is held)", 2)
     lines += labelled("holds", holds_g(found), 2)
     lines += labelled("if loose", if_loose(found), 2)

@@ -36,6 +36,8 @@ def governing(verdict: WeightVerdict) -> tuple[RestraintVerdict, PartFigure] | N
 def why_chain(verdict: WeightVerdict, names: dict[str, str] | None = None) -> list[ChainLine]:
     """The chain for the governing restraint; ``names`` gives the scenarios' names by id."""
     worst = verdict.worst
+    if worst is None:
+        return []
     scenario = plain((names or {}).get(worst.scenario, worst.scenario))
     size = sum(f * f for f in worst.demand_N) ** 0.5
     pitch = f", bow {'down' if worst.pitch_deg > 0 else 'up'} {abs(worst.pitch_deg):.0f} degrees"

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from secure_load.boat.models import Scenario
 from secure_load.record.page import plain
 from secure_load.verdict.models import LETTER, WORD, BoatVerdict, Colour, HoldsToHeel, Instant, Remedy, WeightVerdict
+from secure_load.verdict.utilisation import percent
 
-_NO_STRENGTH = 1e6
-"""A utilisation beyond this stands for a part that has no strength at all."""
+NOT_KNOWN = "not worked out"
 _MANY_G = 100.0
 """Beyond this the figure says nothing but "a great deal"."""
 _FAR_MM = 100.0
@@ -18,19 +18,9 @@ _LEVEL = 0.005
 """Metres; half of the last figure shown."""
 
 
-def percent(utilisation: float | None) -> str:
-    """A utilisation in words; a weight that is free to move has none.
-
-    >>> percent(0.934), percent(1.0004), percent(None), percent(1e9)
-    ('93 %', '>100 %', 'free', 'no strength')
-    """
-    if utilisation is None:
-        return "free"
-    if utilisation > _NO_STRENGTH:
-        return "no strength"
-    rounded = f"{100 * utilisation:.0f} %"
-    # one that has failed must not read as one that just holds
-    return ">100 %" if utilisation > 1.0 and rounded == "100 %" else rounded
+def use(found: WeightVerdict) -> str:
+    """The utilisation of a weight in words; "-" where it was not checked."""
+    return "-" if found.unchecked is not None else percent(found.utilisation)
 
 
 def number(value: float, digits: int = 2) -> str:
@@ -98,24 +88,31 @@ def case(worst: Instant, names: dict[str, str]) -> str:
     return ", ".join(said)
 
 
-def instant(worst: Instant, names: dict[str, str]) -> str:
+def instant(worst: Instant | None, names: dict[str, str]) -> str:
     """The worst case of a weight with the load on it."""
+    if worst is None:
+        return NOT_KNOWN
     size = sum(f * f for f in worst.demand_N) ** 0.5
     return f"{case(worst, names)}: a force of {size:.0f} N on the weight"
 
 
-def holds_to(found: HoldsToHeel, starboard: str = "starboard") -> str:
+def holds_to(found: HoldsToHeel | None) -> str:
     """How far out each way it holds.
 
     >>> holds_to(HoldsToHeel(port=34.0, starboard=None))
-    'port 34, starboard none'
+    'port 34, starboard none (degrees of heel, from upright)'
     """
-    sides = ((found.port, "port"), (found.starboard, starboard))
-    return ", ".join(f"{name} {'none' if side is None else f'{side:.0f}'}" for side, name in sides)
+    if found is None:
+        return NOT_KNOWN
+    sides = ((found.port, "port"), (found.starboard, "starboard"))
+    said = ", ".join(f"{name} {'none' if side is None else f'{side:.0f}'}" for side, name in sides)
+    return f"{said} (degrees of heel, from upright)"
 
 
 def movement(weight: WeightVerdict) -> str:
     """How far it moves before it is held, and which way."""
+    if weight.unchecked is not None:
+        return NOT_KNOWN
     if weight.movement_at is None:
         return "never held"
     far = weight.movement_mm
@@ -128,6 +125,8 @@ def movement(weight: WeightVerdict) -> str:
 def holds_g(weight: WeightVerdict) -> str:
     """The accelerations it holds, with the weakest direction."""
     found = weight.holds_g
+    if found is None:
+        return NOT_KNOWN
     ways = ("down", "up", "port", "starboard", "fore", "aft")
     said = ", ".join(f"{way} {_g(getattr(found, way))}" for way in ways)
     if found.weakest is None:
@@ -145,6 +144,8 @@ def _g(value: float | None) -> str:
 def if_loose(weight: WeightVerdict) -> str:
     """What it does if it gets loose; indicative only."""
     found = weight.if_loose
+    if found is None:
+        return NOT_KNOWN
     said = f"falls {found.fall_m:.2f} m across the boat and lands with {found.energy_J:.0f} J"
     if found.plank_absorbs_J is None:
         return f"{said}; what her planking takes is not known (indicative)"

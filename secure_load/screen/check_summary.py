@@ -13,7 +13,7 @@ from rich.console import Console
 from rich.table import Table
 
 from secure_load.record.page import plain, wrapped
-from secure_load.record.words import case, colour, count, mass, percent, remedy_words, tally
+from secure_load.record.words import case, colour, count, mass, remedy_words, tally, use
 from secure_load.screen.console import TABLE_FROM, after, page_of, print_lines, shown
 from secure_load.screen.tables import STYLE
 from secure_load.verdict.cautions import INDICATIVE
@@ -56,7 +56,7 @@ def _table(console: Console, weights: Sequence[WeightVerdict], page: int) -> Tab
         table.add_row(
             str(number),
             shown(console, colour(weight.verdict), STYLE[weight.verdict]),
-            shown(console, percent(weight.utilisation)),
+            shown(console, use(weight)),
             mass(weight.mass_kg),
             shown(console, _cut(plain(weight.name), room)),
             shown(console, _cut(_first_to_go(weight), room)),
@@ -73,6 +73,8 @@ def _first_to_go(weight: WeightVerdict) -> str:
     """What gives way first; nothing of what holds."""
     if weight.verdict == "green":
         return ""
+    if weight.unchecked is not None:
+        return plain(weight.unchecked.partition(":")[0])
     if weight.free_to_move and weight.moves:
         return plain(weight.moves)
     first = weight.first_to_go
@@ -83,7 +85,7 @@ def _alike(weights: Sequence[WeightVerdict]) -> list[list[WeightVerdict]]:
     """Weights of which the same is to be said, gathered; in the order of the first of each."""
     found: dict[tuple[object, ...], list[WeightVerdict]] = {}
     for weight in weights:
-        key = (weight.verdict, weight.mass_kg, percent(weight.utilisation), *weight.reasons)
+        key = (weight.verdict, weight.mass_kg, use(weight), *weight.reasons)
         found.setdefault(key, []).append(weight)
     return list(found.values())
 
@@ -104,7 +106,7 @@ def _print_weights(
 
 def _reason_lines(weight: WeightVerdict, names: dict[str, str], page: int) -> list[str]:
     reasons = [plain(each) for each in weight.reasons]
-    if reasons and not weight.free_to_move and weight.first_to_go is not None:
+    if reasons and not weight.free_to_move and weight.first_to_go is not None and weight.worst is not None:
         reasons[0] = f"{reasons[0]} ({case(weight.worst, names)})"
     lines: list[str] = []
     told = 0

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from textual.message import Message
 
-from secure_load.screen.session import Answer, Question
+from secure_load.screen.session import Question
+from secure_load.verdict.models import WeightVerdict
 
 
 class WeightChosen(Message):
@@ -34,7 +35,7 @@ class NotTaken(Message):
 class Checked(Message):
     """An answer has come from the check."""
 
-    def __init__(self, question: Question, answer: Answer) -> None:
+    def __init__(self, question: Question, answer: WeightVerdict) -> None:
         super().__init__()
         self.question = question
         self.answer = answer

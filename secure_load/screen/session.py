@@ -20,17 +20,13 @@ from secure_load.boat.file import BoatDocument, BoatFileError, read_document
 from secure_load.boat.models import BoatFile, BoatParticulars, Neighbour, Weight
 from secure_load.boat.render import plain_table
 from secure_load.boat.save import save_boat
-from secure_load.catalogue.errors import UnknownRow
-from secure_load.verdict.check import assemble, check_weight
+from secure_load.verdict.check import assemble
 from secure_load.verdict.models import BoatVerdict, Colour, WeightVerdict, worse
 from secure_load.verdict.run import Run, prepare
-from secure_load.verdict.stow import CannotCheck, groups_of
+from secure_load.verdict.stow import groups_of
 
 Keys = tuple[str | int, ...]
 """The way to a figure through the boat file: ``("weight", 0, "restraint", 1, "screws", "gauge")``."""
-
-Answer = WeightVerdict | str
-"""A verdict, or the sentence that says why there is none."""
 
 MOST_STEPS = 500
 """How far back one can go."""
@@ -42,7 +38,6 @@ class State:
     """What is to be shown of one weight's verdict."""
 
     verdict: WeightVerdict | None
-    problem: str | None
     working: bool
     """True while the answer to the latest change is awaited; the verdict is then the one before it."""
 
@@ -75,8 +70,8 @@ class Session:
         self._before: list[_Step] = []
         self._after: list[_Step] = []
         self._tag: object = None
-        self._known: dict[str, Answer] = {}
-        self._last: dict[str, Answer] = {}
+        self._known: dict[str, WeightVerdict] = {}
+        self._last: dict[str, WeightVerdict] = {}
         self._keys: tuple[BoatFile, list[str] | None, dict[str, str]] | None = None
         self._words: list[str] = []
         """The weights in words, one for each of the boat that ``_keys`` are of."""
@@ -267,7 +262,7 @@ class Session:
         asked = [Question(w, keys[w.id]) for w in self.boat.weight]
         return sorted((q for q in asked if q.key not in self._known), key=lambda q: q.weight.id != self.chosen)
 
-    def take(self, question: Question, answer: Answer) -> bool:
+    def take(self, question: Question, answer: WeightVerdict) -> bool:
         """Take in an answer; False where the weight was changed since it was asked."""
         if len(self._known) >= _MOST_KNOWN:
             self._known.clear()
@@ -289,10 +284,7 @@ class Session:
                 answer = self._last.get(weight.id)
             else:
                 self._last[weight.id] = answer
-            if isinstance(answer, str):
-                found[weight.id] = State(None, answer, working)
-            else:
-                found[weight.id] = State(answer, None, working)
+            found[weight.id] = State(answer, working)
         return found
 
     def overall(self) -> Colour | None:
@@ -307,19 +299,6 @@ class Session:
         if self.scenarios is not None or len(found) < len(self.boat.weight):
             return None
         return assemble(self.run(), found)
-
-
-def work_out(question: Question, run: Run) -> Answer:
-    """The verdict on one weight, or one sentence on why there is none; raises nothing."""
-    try:
-        return check_weight(question.weight, run)
-    except CannotCheck as problem:
-        return f"{problem.restraint}: {problem.problem}" if problem.restraint else problem.problem
-    except UnknownRow as problem:
-        return str(problem)
-    except Exception as problem:
-        # A fault of the program must not cost the owner the work he has not saved.
-        return f"this weight could not be worked out ({type(problem).__name__}: {problem})"
 
 
 def _with(data: Any, keys: Keys, value: Any) -> Any:

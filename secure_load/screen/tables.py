@@ -21,6 +21,7 @@ from secure_load.record.words import (
     number,
     percent,
     tally,
+    use,
 )
 from secure_load.screen.console import TABLE_FROM, after, page_of, print_lines, shown
 from secure_load.verdict.models import BoatVerdict, Colour, Remedy, ScenarioRun, WeightVerdict
@@ -50,7 +51,7 @@ def print_check(console: Console, verdict: BoatVerdict, file: str) -> None:
         for weight in verdict.weights:
             console.print(shown(console, colour(weight.verdict), STYLE[weight.verdict]), end="  ")
             first = f", {'' if weight.free_to_move else 'first '}{_goes(weight)}"
-            said = f"{plain(weight.name)}, {mass(weight.mass_kg)} kg, {percent(weight.utilisation)}{first}"
+            said = f"{plain(weight.name)}, {mass(weight.mass_kg)} kg, {use(weight)}{first}"
             print_lines(console, after(said, len(colour(weight.verdict)) + 2, page))
     print_weights(console, verdict, verdict.weights)
     if verdict.weights:
@@ -78,7 +79,7 @@ def _weights_table(console: Console, weights: Sequence[WeightVerdict]) -> Table:
             shown(console, weight.name),
             mass(weight.mass_kg),
             shown(console, colour(weight.verdict), STYLE[weight.verdict]),
-            shown(console, percent(weight.utilisation)),
+            shown(console, use(weight)),
             shown(console, _goes(weight)),
             shown(console, _heels(weight)),
         )
@@ -87,6 +88,8 @@ def _weights_table(console: Console, weights: Sequence[WeightVerdict]) -> Table:
 
 def _heels(weight: WeightVerdict) -> str:
     found = weight.holds_to_heel_deg
+    if found is None:
+        return "-"
     sides = [
         f"{'none' if side is None else f'{side:.0f}'} {name}"
         for side, name in ((found.port, "P"), (found.starboard, "S"))
@@ -100,6 +103,8 @@ def _first(weight: WeightVerdict) -> str:
 
 def _goes(weight: WeightVerdict) -> str:
     """What gives way first; a weight that nothing holds gives way to nothing, it goes."""
+    if weight.unchecked is not None:
+        return plain(weight.unchecked.partition(":")[0])
     return plain(weight.moves) if weight.free_to_move and weight.moves else _first(weight)
 
 
@@ -112,6 +117,10 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
     lines: list[str] = []
     for reason in weight.reasons:
         lines += bullet(plain(reason), 2, page)
+    if weight.unchecked is not None:
+        lines += labelled_list("would mend", [plain(_remedy(r)) for r in weight.remedies], 2, 13, page)
+        print_lines(console, lines)
+        return
 
     def add(label: str, words: str) -> None:
         lines.extend(labelled(label, words, 2, 13, page))
@@ -123,13 +132,13 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
     if first is not None:
         worn = next((r.utilisation for r in weight.restraints if r.id == first.restraint), None)
         strength = "no strength this way" if first.strength_N is None else f"{number(first.strength_N, 0)} N"
-        use = f" ({percent(worn)})" if worn is not None and first.strength_N is not None else ""
-        asked = f"{number(first.demand_N, 0)} N asked of {strength}{use}"
+        share = f" ({percent(worn)})" if worn is not None and first.strength_N is not None else ""
+        asked = f"{number(first.demand_N, 0)} N asked of {strength}{share}"
         # where nothing stops it, a part that is merely worked has not given way
         label = "most worked" if weight.free_to_move else "first to go"
         add(label, f"{_first(weight)}: {asked}; {plain(first.basis)}")
     add("second path", "yes" if weight.second_path else "none")
-    add("holds to", f"{holds_to(weight.holds_to_heel_deg)} (degrees of heel)")
+    add("holds to", holds_to(weight.holds_to_heel_deg))
     add("movement", f"{movement(weight)} (before it is held)")
     add("holds", holds_g(weight))
     add("if loose", if_loose(weight))
@@ -149,8 +158,7 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
 def _remedy(remedy: Remedy) -> str:
     if remedy.kind == "none":
         return remedy.change
-    use = "free" if remedy.utilisation is None else percent(remedy.utilisation)
-    return f"{remedy.change} ({remedy.work}): then {colour(remedy.verdict)}, {use}"
+    return f"{remedy.change} ({remedy.work}): then {colour(remedy.verdict)}, {percent(remedy.utilisation)}"
 
 
 def _print_scenarios(console: Console, scenarios: Sequence[ScenarioRun], page: int) -> None:

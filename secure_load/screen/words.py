@@ -7,10 +7,11 @@ Text from a file passes through as text: nothing here is read as markup.
 from __future__ import annotations
 
 from secure_load.boat.base import visible
-from secure_load.record.words import movement
+from secure_load.record.words import movement, use
 from secure_load.screen.session import State
 from secure_load.verdict.judge import heel_words
 from secure_load.verdict.models import LETTER, WORD, Colour, PartFigure, RestraintVerdict, WeightVerdict
+from secure_load.verdict.utilisation import colour_of, percent
 
 Piece = tuple[str, str]
 Line = list[Piece]
@@ -29,34 +30,23 @@ def mark(colour: Colour) -> str:
 
 def state_mark(state: State) -> Piece:
     """Letter and word of a weight's verdict, or what there is instead."""
-    if state.problem is not None:
-        return "fails", "? cannot say"
     if state.verdict is None:
         return "quiet", "  working"
     return STYLE[state.verdict.verdict], mark(state.verdict.verdict)
 
 
-def percent(value: float) -> str:
-    """A utilisation as it is read: whole per cent; what has no strength at all says so."""
-    if value >= 100.0:
-        return "no strength"
-    return f"{value:.0%}".replace("%", " %")
-
-
 def utilisation(state: State) -> str:
     """How hard the weight's restraints are worked; "free" where it is free to move."""
-    if state.verdict is None or state.problem is not None:
-        return "-"
-    if state.verdict.utilisation is None:
-        return "free"
-    return percent(state.verdict.utilisation)
+    return "-" if state.verdict is None else use(state.verdict)
 
 
 def goes_first(state: State) -> str:
     """What gives way first; where the weight is free to move it is the weight itself that goes."""
     v = state.verdict
-    if v is None or state.problem is not None:
+    if v is None:
         return ""
+    if v.unchecked is not None:
+        return v.unchecked.partition(":")[0]
     if not v.restraints:
         return "nothing holds it"
     if v.free_to_move:
@@ -68,7 +58,7 @@ def short(state: State) -> Line:
     """One line on a weight: mark, utilisation, which way it goes or what goes first."""
     style, words = state_mark(state)
     line: Line = [(style, words)]
-    if state.verdict is not None and state.problem is None:
+    if state.verdict is not None:
         line.append(("strong", f"  {utilisation(state)}"))
         line.append(("", f"  {goes_first(state)}"))
     if state.working and state.verdict is not None:
@@ -92,17 +82,13 @@ def asked_of(demand: float, strength: float | None) -> str:
 
 def verdict_lines(state: State, names: dict[str, str]) -> list[Line]:
     """The whole of a weight's verdict. ``names`` are the scenarios' names by id."""
-    if state.problem is not None:
-        return [
-            [("fails", "? cannot say"), ("quiet", "  working" if state.working else "")],
-            [("", "This weight cannot be checked as it stands:")],
-            [("strong", safe(state.problem, 1000))],
-        ]
     v = state.verdict
     if v is None:
         return [[("quiet", "working")]]
     lines: list[Line] = [short(state)]
     lines += [[("", f"- {safe(reason, 1000)}")] for reason in v.reasons]
+    if v.unchecked is not None:
+        return lines
     lines += _worst(v, names)
     lines += _restraints(v)
     lines += _order(v)
@@ -138,6 +124,8 @@ def directions(demand: tuple[float, float, float]) -> str:
 
 def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     w = v.worst
+    if w is None:
+        return []
     pitch = f", bow {'down' if w.pitch_deg > 0 else 'up'} {abs(w.pitch_deg):.0f}" if abs(w.pitch_deg) >= 0.5 else ""
     what = "Where it first goes" if v.free_to_move else "Worst moment"
     lines = _head(what)
@@ -151,17 +139,13 @@ def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
         lines.append([("", what), ("strong", safe(f"{first.restraint}, {first.part}"))])
         lines.append([("", f"  asked for {asked_of(first.demand_N, first.strength_N)}")])
     heels = v.holds_to_heel_deg
-    if heels.port is None and heels.starboard is None:
+    if heels is None or (heels.port is None and heels.starboard is None):
         lines.append([("", "fails as early as upright")])
     else:
         to = ["none" if h is None else f"{h:.0f} degrees" for h in (heels.port, heels.starboard)]
         lines.append([("", f"holds to {to[0]} of heel to port, {to[1]} to starboard")])
     lines.append([("", safe(f"moves before it is held: {movement(v)}"))])
     return lines
-
-
-def _colour(r: RestraintVerdict) -> Colour:
-    return "red" if r.utilisation > 1.0 else "amber" if r.utilisation > 0.8 else "green"
 
 
 def _restraints(v: WeightVerdict) -> list[Line]:
@@ -174,7 +158,7 @@ def _restraints(v: WeightVerdict) -> list[Line]:
         if not r.parts:
             lines.append([("", f"  {name}  bears")])
             continue
-        colour = _colour(r)
+        colour = colour_of(r.utilisation)
         tail = " (assumed)" if r.assumed else ""
         lines.append(
             [(STYLE[colour], f"{LETTER[colour]} "), ("", f"{name} {percent(r.utilisation):>6}  {r.part}{tail}")]
@@ -207,7 +191,7 @@ def _inside(v: WeightVerdict) -> list[Line]:
 def _scenarios(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     lines = _head("In each scenario")
     for s in v.scenarios:
-        figure = "free" if s.free_to_move else percent(s.utilisation or 0.0)
+        figure = percent(s.utilisation)
         lines.append(
             [
                 (STYLE[s.verdict], f"{LETTER[s.verdict]} "),
@@ -243,7 +227,9 @@ def _gees(g: float | None) -> str:
 
 
 def _beyond(v: WeightVerdict) -> list[Line]:
-    g = v.holds_g
+    g, loose = v.holds_g, v.if_loose
+    if g is None or loose is None:
+        return []
     ways = (
         ("down", g.down),
         ("up", g.up),
@@ -257,7 +243,6 @@ def _beyond(v: WeightVerdict) -> list[Line]:
         lines.append([("", "  ".join(f"{name} {_gees(x)}" for name, x in three))])
     if g.weakest is not None:
         lines.append([("", f"weakest: {g.weakest:.1f} {g.weakest_direction}")])
-    loose = v.if_loose
     lines += _head("If it gets loose (indicative)")
     lines.append([("", f"falls {loose.fall_m:.2f} m with {loose.energy_J:.0f} J;")])
     if loose.plank_absorbs_J is None:

@@ -34,10 +34,13 @@ from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.run import Run, Solved, prepare
 from secure_load.verdict.stow import Stowed, groups_of
+from secure_load.verdict.unchecked import attempt, cannot_be_checked, not_run
 from secure_load.verdict.work import Worked
 
 Progress = Callable[[int, int, str], None]
 """Called with weights done, weights in all, and the name of the one just done."""
+Failed = Callable[[Weight, Exception], None]
+"""Called with a weight that cannot be checked, and why."""
 
 
 def check_boat(
@@ -46,16 +49,19 @@ def check_boat(
     progress: Progress | None = None,
     cancelled: Callable[[], bool] | None = None,
     copy: bool = False,
+    failed: Failed | None = None,
 ) -> BoatVerdict:
     """The verdict on every weight.
 
     ``copy``: the work may be shared out over copies of the program where that is safe (see ``pool.may_copy``).
-    Raises LookupError for a scenario that is nowhere, ``stow.CannotCheck`` for a weight that cannot be worked
-    out, ``Cancelled`` where ``cancelled`` comes true between two weights.
+    ``failed`` is called with each weight that cannot be checked and the error; all others keep their verdicts.
+    Raises LookupError for a scenario that is nowhere, ``Cancelled`` where ``cancelled`` comes true between two
+    weights.
     """
     run = prepare(boat, scenarios)
     for weight in boat.weight:
-        run.family_for(weight)
+        if run.meant_for(weight):
+            run.family_for(weight)
     groups = groups_of(boat.weight)
     done = 0
 
@@ -70,7 +76,7 @@ def check_boat(
         for i in group:
             if cancelled is not None and cancelled():
                 raise Cancelled
-            found.append(check_weight(boat.weight[i], run))
+            found.append(check_weight(boat.weight[i], run, failed))
             tell(boat.weight[i])
         return found
 
@@ -115,12 +121,11 @@ def _by_copies(
 
 
 def _in_a_copy(group: list[int]) -> list[WeightVerdict] | None:
-    """The verdicts of one group; None for anything that goes wrong, whose words are found where they can be said."""
+    """The verdicts of one group; None where one of them fails, so that it fails and is logged in the first program."""
     assert _copied is not None
-    try:
-        return [check_weight(_copied.boat.weight[i], _copied) for i in group]
-    except Exception:  # whatever it is happens again, in the first program, and is told there
-        return None
+    failures: list[Exception] = []
+    found = [check_weight(_copied.boat.weight[i], _copied, lambda _, problem: failures.append(problem)) for i in group]
+    return None if failures else found
 
 
 def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
@@ -132,7 +137,11 @@ def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
         for each in weight.scenarios:
             by_scenario[each.scenario] = worse(by_scenario[each.scenario], each.verdict)
     counts = {s.id: 0 for s in run.scenarios}
-    for weight in run.boat.weight:
+    for weight, found in zip(run.boat.weight, weights, strict=True):
+        if found.unchecked is not None:
+            for scenario in run.meant_for(weight):
+                by_scenario[scenario.id] = worse(by_scenario[scenario.id], found.verdict)
+            continue
         meant = run.family_for(weight)
         for index, scenario in enumerate(meant.scenarios):
             counts[scenario.id] += int(np.count_nonzero(meant.scenario == index))
@@ -152,15 +161,27 @@ def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
         verdict=overall,
         cautions=cautions(),
         weights=weights,
-        instants=sum(len(run.family_for(weight).instants) for weight in run.boat.weight),
+        instants=sum(counts.values()),
     )
 
 
-def check_weight(weight: Weight, run: Run) -> WeightVerdict:
+def check_weight(weight: Weight, run: Run, failed: Failed | None = None) -> WeightVerdict:
     """The verdict on one weight, solved together with those it touches.
 
-    Raises ``stow.CannotCheck``, in one sentence.
+    Where it cannot be worked out the verdict says so, and ``failed`` is told. Raises nothing but ``Cancelled``.
     """
+    if not run.meant_for(weight):
+        return not_run(weight)
+    try:
+        return _checked(weight, run)
+    except Exception as problem:
+        if failed is not None:
+            failed(weight, problem)
+        return cannot_be_checked(weight, problem)
+
+
+def _checked(weight: Weight, run: Run) -> WeightVerdict:
+    """As ``check_weight``; raises whatever goes wrong."""
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
@@ -186,6 +207,17 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
     reasons = _reasons(found, bundle)
     if crushed:
         reasons = [*([] if reasons == found.reasons and found.colour == "green" else reasons), *crushed]
+    warnings = gathered(stowed.members[member].warnings)
+    loose = attempt(
+        "what it does if it gets loose",
+        weight,
+        lambda: if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
+        warnings,
+    )
+    order = attempt(
+        "what gives way in which order", weight, lambda: order_of_failure(stowed, member, meant, load, worked), warnings
+    )
+    held = attempt("how many g it holds", weight, lambda: holds_g(stowed, member, solved.at_one_g), warnings)
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
@@ -212,7 +244,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         restraints=restraints,
         second_path=found.second_path,
         holds_to_heel_deg=found.holds_to_heel,
-        if_loose=if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
+        if_loose=loose,
         scenarios=[
             ScenarioVerdict(
                 scenario=scenario.id,
@@ -225,10 +257,10 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         ],
         bundle=bundle,
         assumptions=stowed.members[member].notes.lines,
-        warnings=gathered(stowed.members[member].warnings),
-        order_of_failure=order_of_failure(stowed, member, meant, load, worked),
+        warnings=warnings,
+        order_of_failure=order or [],
         bearing=bears,
-        holds_g=holds_g(stowed, member, solved.at_one_g),
+        holds_g=held,
     )
 
 

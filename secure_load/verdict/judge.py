@@ -23,6 +23,7 @@ from secure_load.verdict.leaning import leans_on_failing
 from secure_load.verdict.models import Colour, HoldsToHeel
 from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
 from secure_load.verdict.stow import Stowed
+from secure_load.verdict.utilisation import colour_of
 from secure_load.verdict.work import Farthest, Worked, displacement_limits, first_of_greatest, severity
 
 
@@ -258,8 +259,7 @@ def _in_scenario(meant: Family, worst: Array, graded: Array, index: int) -> Scen
     at = int(own[_gravest(meant, worst, own)])
     free = bool(np.isinf(worst[at]))
     figure, grade = float(worst[at]), float(graded[own].max())
-    colour: Colour = "red" if grade > _limit("red-over") else "amber" if grade > _limit("amber-over") else "green"
-    return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour)
+    return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour_of(grade))
 
 
 def _gravest(meant: Family, worst: Array, own: Index) -> int:

@@ -197,10 +197,12 @@ class WeightVerdict(Data):
     reasons: list[str]
     """Why, in words, the gravest first."""
     utilisation: float | None
-    """Demand over working strength at the worst; null when it is free to move."""
+    """Demand over working strength at the worst; null when it is free to move or was not checked."""
     free_to_move: bool
     moves: str | None
     """Which way it would go, in words; null when it is held."""
+    unchecked: str | None = None
+    """Why there is no answer, in words; null where it was checked. Then all figures below are null or empty."""
     movement_mm: float = 0.0
     """The greatest distance that any corner of it moves from its place at rest upright before it is held, over all
     instants at which it is held. Worked out for small movements: over some 100 mm it says only that it goes far."""
@@ -208,13 +210,13 @@ class WeightVerdict(Data):
     """Which way that corner moves, in words."""
     movement_at: Instant | None = None
     """When it moves that far; null where it is never held."""
-    worst: Instant
+    worst: Instant | None
     first_to_go: FirstToGo | None
     restraints: list[RestraintVerdict]
     second_path: bool
-    holds_to_heel_deg: HoldsToHeel
-    holds_g: HoldsG
-    if_loose: IfLoose
+    holds_to_heel_deg: HoldsToHeel | None
+    holds_g: HoldsG | None
+    if_loose: IfLoose | None
     scenarios: list[ScenarioVerdict]
     bundle: BundleVerdict | None = None
     """Inside a bundle of ingots, where one was described."""

@@ -21,6 +21,7 @@ from secure_load.verdict.mending import Candidate, Search, completed, lean, size
 from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.verdict.run import Run
 from secure_load.verdict.screening import Screening
+from secure_load.verdict.unchecked import LOG, reason_for
 from secure_load.verdict.work_of_change import Jobs, jobs_between, time_words
 
 ROUNDS = 3
@@ -51,16 +52,17 @@ def remedies(
 ) -> list[Remedy]:
     """The few changes of least work that bring a weight to green in a run's scenarios, least work first.
 
-    None for a weight that is green. Where nothing that was tried reaches green, the best that was found short of
-    it, and a last entry of kind "none" that says so.
+    None for a weight that is green, or that no scenario is meant for. Where nothing that was tried reaches green, the
+    best that was found short of it, and a last entry of kind "none" that says so.
 
     weight: as it is in ``run.boat``; verdict: of that weight in that run, if it is known already.
-    Raises ``stow.CannotCheck`` for a weight that cannot be worked out, ``Cancelled`` where ``cancelled`` comes
-    true between two checks.
+    Raises ``Cancelled`` where ``cancelled`` comes true between two checks, and ``stow.CannotCheck``.
     """
     now = verdict if verdict is not None else check_weight(weight, run)
-    if now.verdict == "green":
+    if now.verdict == "green" or not run.meant_for(weight):
         return []
+    if now.unchecked is not None:
+        return [_no_remedy(now, f"Put right first what stands in the way: it {now.unchecked}")]
     screening = Screening(run, weight)
     screening.add(now)
     limits = ["amber-over" if now.second_path else "amber-over-single", "red-over"]
@@ -190,14 +192,22 @@ def _nothing(search: Search, now: WeightVerdict, left: str | None) -> Remedy:
         if left is not None
         else "nothing of it does better than what is there"
     )
-    return Remedy(
-        change=(f"Nothing in the catalogue brings '{now.name}' to green. Tried: {tried}; {instead}. {_advice(search)}"),
-        work="",
-        minutes=0,
-        utilisation=now.utilisation,
-        verdict=now.verdict,
-        kind="none",
+    return _no_remedy(
+        now, f"Nothing in the catalogue brings '{now.name}' to green. Tried: {tried}; {instead}. {_advice(search)}"
     )
+
+
+def _no_remedy(now: WeightVerdict, words: str) -> Remedy:
+    return Remedy(change=words, work="", minutes=0, utilisation=now.utilisation, verdict=now.verdict, kind="none")
+
+
+def _remedies_or_why_not(weight: Weight, run: Run, now: WeightVerdict) -> list[Remedy]:
+    """As ``remedies``; where the search itself fails, that in words, so that the other weights keep theirs."""
+    try:
+        return remedies(weight, run, now)
+    except Exception as problem:
+        LOG.warning("weight '%s': remedies", weight.id, exc_info=problem)
+        return [_no_remedy(now, f"What would mend it could not be worked out: {reason_for(problem, weight)}")]
 
 
 def _advice(search: Search) -> str:
@@ -217,7 +227,7 @@ def with_remedies(verdict: BoatVerdict, run: Run, progress: Progress | None = No
             weights.append(each)
             continue
         weight = next(w for w in run.boat.weight if w.id == each.id)
-        weights.append(each.model_copy(update={"remedies": remedies(weight, run, each)}))
+        weights.append(each.model_copy(update={"remedies": _remedies_or_why_not(weight, run, each)}))
     if progress is not None:
         progress(len(verdict.weights), len(verdict.weights), "")
     return verdict.model_copy(update={"weights": weights})

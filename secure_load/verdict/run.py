@@ -43,9 +43,13 @@ class Run:
     _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
     _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
 
+    def meant_for(self, weight: Weight) -> list[Scenario]:
+        """The scenarios meant for a weight of its kind; there may be none."""
+        return [s for s in self.scenarios if applies(s, weight)]
+
     def family_for(self, weight: Weight) -> Family:
-        """The instants meant for a weight of its kind."""
-        meant = [s for s in self.scenarios if applies(s, weight)]
+        """The instants of the scenarios meant for a weight of its kind, of which there must be one."""
+        meant = self.meant_for(weight)
         key = tuple(s.id for s in meant)
         if key not in self._families:
             self._families[key] = _family(meant)

@@ -75,6 +75,8 @@ class Screening:
         """Look at the worst instants of a full check from now on."""
         moments = self._meant.instants
         at = verdict.worst
+        if at is None:
+            return
         like = (
             (np.abs(moments.heel_deg - at.heel_deg) < 0.01)
             & (np.abs(moments.pitch_deg - at.pitch_deg) < 0.01)

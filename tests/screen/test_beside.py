@@ -10,13 +10,14 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.boat.models import BoatFile
+from secure_load.boat.models import BoatFile, Weight
 from secure_load.boat.render import render_boat
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.session import Answer, Question, work_out
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.run import Run
 from tests.speed.larger_boats import tier_of
 
 from .conftest import main_screen, settle, taken, text_of, write
@@ -66,16 +67,16 @@ async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) 
 async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    asked: list[Question] = []
+    asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(question: Question, run: object) -> Answer:
-        asked.append(question)
+    def slow(weight: Weight, run: Run) -> WeightVerdict:
+        asked.append(weight)
         if len(asked) == 1:
             gate.wait(20)
-        return work_out(question, run)  # type: ignore[arg-type]
+        return check_weight(weight, run)
 
-    monkeypatch.setattr("secure_load.screen.worker.tasks.work_out", slow)
+    monkeypatch.setattr("secure_load.screen.worker.tasks.check_weight", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)
@@ -84,7 +85,7 @@ async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
         gate.set()
         await settle(pilot)
         # the old one, and then both as they are now
-        assert [(q.weight.id, q.weight.mass) for q in asked] == [("pigs", 24.0), ("pigs", 3.0), ("battery", 20.0)]
+        assert [(w.id, w.mass) for w in asked] == [("pigs", 24.0), ("pigs", 3.0), ("battery", 20.0)]
         assert verdict(app, "pigs").mass_kg == 3.0
         app.left = True
 

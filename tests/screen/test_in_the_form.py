@@ -15,6 +15,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from secure_load.boat.file import parse_boat
+from secure_load.boat.models import Weight
 from secure_load.screen.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.form.pane import FormPane
@@ -22,7 +23,6 @@ from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import SectionHead
 from secure_load.screen.plain import PlainCharacters, plain_filter
 from secure_load.screen.reading import number
-from secure_load.screen.session import Question
 
 from .conftest import main_screen, settle, taken, text_of, write
 
@@ -119,15 +119,15 @@ async def test_every_field_says_in_place_what_it_means_and_how_it_is_measured(bo
 
 
 async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[Question] = []
+    asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(question: Question, run: object) -> str:
-        asked.append(question)
+    def slow(weight: Weight, run: object) -> str:
+        asked.append(weight)
         gate.wait(20)
         return "worked out in a test"
 
-    monkeypatch.setattr("secure_load.screen.worker.tasks.work_out", slow)
+    monkeypatch.setattr("secure_load.screen.worker.tasks.check_weight", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

@@ -318,16 +318,16 @@ async def test_marks_and_control_characters_in_a_name_are_only_text(boat_file: P
 
 
 async def test_what_cannot_be_checked_says_so_in_words(boat_file: Path) -> None:
-    bond = '\n[[weight.restraint]]\ntype = "bond"\n'
-    boat_file.write_text(BOAT + bond, encoding="utf-8")
+    cleat = '\n[[weight.restraint]]\ntype = "cleat"\nface = "port"\ntimber = "oka"\n'
+    boat_file.write_text(BOAT + cleat, encoding="utf-8")
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         await pilot.press("down")
         await settle(pilot)
         text = text_of(app)
-        assert "cannot say" in text
-        assert "tested strength" in text
+        assert "cannot be checked" in text
+        assert "no timber 'oka'" in text
 
 
 async def test_a_file_that_cannot_be_read_is_told_and_another_can_be_opened(tmp_path: Path, boat_file: Path) -> None:

@@ -137,7 +137,7 @@ class Clock:
 
 def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
     """A clock at the door of the worker."""
-    clock, request, work_out = Clock(), CheckWorker.request, tasks.work_out
+    clock, request, check_weight = Clock(), CheckWorker.request, tasks.check_weight
 
     def requesting(self: CheckWorker, wanted: Any, *more: Any) -> None:
         if not clock.asked:
@@ -145,13 +145,13 @@ def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
         request(self, wanted, *more)
 
     def working_out(*question: Any) -> Any:
-        answer = work_out(*question)
+        answer = check_weight(*question)
         if not clock.came:
             clock.came = time.perf_counter()
         return answer
 
     monkeypatch.setattr(CheckWorker, "request", requesting)
-    monkeypatch.setattr(tasks, "work_out", working_out)
+    monkeypatch.setattr(tasks, "check_weight", working_out)
     return clock
 
 

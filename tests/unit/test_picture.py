@@ -24,10 +24,11 @@ from secure_load.record.picture import (
     strip_of,
     why_chain,
 )
-from secure_load.record.strip import colour_of, columns
+from secure_load.record.strip import columns
 from secure_load.verdict import work
 from secure_load.verdict.check import check_weight
 from secure_load.verdict.run import Solved, prepare
+from secure_load.verdict.utilisation import colour_of
 
 CHEST: dict[str, Any] = {
     "id": "chest",

@@ -11,12 +11,12 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.screen.pictures import Made, Wanted
-from secure_load.screen.session import Question, Session, work_out
+from secure_load.screen.session import Question, Session
 from secure_load.screen.worker.tasks import Result, Task
 from secure_load.screen.worker.worker import CheckWorker
 from secure_load.statics.cancellation import Cancelled, cancel_when
 from secure_load.statics.scenarios import choose
-from secure_load.verdict.check import check_boat
+from secure_load.verdict.check import check_boat, check_weight
 from tests.speed.larger_boats import tier_of
 
 HEAVY = 12
@@ -65,11 +65,11 @@ def test_verdicts_come_in_order_and_are_those_worked_out_here(listener: Listener
     session = Session(boat(pig(restraint=[{"type": "bed", "friction": 0.2}]), pig("other", 10.0)))
     listener.request(session)
     for question in questions_of(session):
-        assert listener.verdict() == (question, work_out(question, session.run()))
+        assert listener.verdict() == (question, check_weight(question.weight, session.run()))
     session.try_set({("weight", 1, "mass_kg"): 11.0}, "mass")
     question = questions_of(session)[1]
     listener.request(session, [question])
-    assert listener.verdict() == (question, work_out(question, session.run()))
+    assert listener.verdict() == (question, check_weight(question.weight, session.run()))
 
 
 def test_the_strip_follows_its_verdict_and_a_rose_comes_alone(listener: Listener) -> None:

@@ -17,7 +17,8 @@ from secure_load.screen.form.row import FieldRow
 from secure_load.screen.session import Keys
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, percent, safe
-from secure_load.verdict.models import LETTER, Colour, RestraintVerdict
+from secure_load.verdict.models import LETTER, RestraintVerdict
+from secure_load.verdict.utilisation import colour_of
 
 
 class SectionHead(Static, can_focus=True):
@@ -111,7 +112,7 @@ class RestraintSection(Vertical):
         """Show one restraint; ``taken``, ``afresh`` and ``put`` are as for its rows."""
         mark: Line = [("quiet", "    -  ")]
         if found is not None and found.parts:
-            colour: Colour = "red" if found.utilisation > 1 else "amber" if found.utilisation > 0.8 else "green"
+            colour = colour_of(found.utilisation)
             mark = [(STYLE[colour], f"{LETTER[colour]} {percent(found.utilisation):>6} ")]
         line: Line = [
             ("head", "- " if opened else "+ "),

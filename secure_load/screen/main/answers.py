@@ -24,7 +24,7 @@ class Answers(Base):
         weight = self.session.weight
         state = self.session.states()[weight.id] if weight is not None else None
         if state is None or state.verdict is None:
-            self.say(state.problem if state and state.problem else "There is no verdict yet.", wrong=True)
+            self.say("There is no verdict yet.", wrong=True)
             return
         # Imported where it is used, as below: the first sight of the boat comes a few hundredths of a second sooner.
         from secure_load.screen.why.screen import WhyScreen
@@ -37,9 +37,6 @@ class Answers(Base):
         state = session.states()[weight.id] if weight is not None else None
         if weight is None or state is None:
             self.say("Choose a weight first.", wrong=True)
-            return
-        if state.problem is not None:
-            self.say(state.problem, wrong=True)
             return
         if state.verdict is not None and not state.working and state.verdict.verdict == "green":
             self.say(f"There is nothing to mend: {weight.title} holds.")

@@ -142,7 +142,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         elif session.boat.weight:
             open_questions = len(session.questions())
             doing = "stopped" if self.stopped else "working"
-            line += [("quiet", f"   {doing}, {open_questions} to go" if open_questions else "   ? cannot say of all")]
+            line.append(("quiet", f"   {doing}, {open_questions} to go"))
         picked = session.scenarios
         line.append(("quiet", f"   {'all scenarios' if picked is None else f'{len(picked)} of the scenarios'}"))
         self._write("#top", line)

@@ -37,7 +37,7 @@ def proposal(number: int, remedy: Remedy) -> list[Line]:
     """One proposal: what it takes and what it is promised, then what to do."""
     if remedy.kind == "none":
         return [[("", safe(remedy.change, 1000))]]
-    worked = "free" if remedy.utilisation is None else percent(remedy.utilisation)
+    worked = percent(remedy.utilisation)
     first: Line = [
         ("head", f"{number}  "),
         ("strong", f"{safe(remedy.work, 40):<19}"),

@@ -91,8 +91,6 @@ class WeightList(OptionList):
 
 
 def _gravity(state: State) -> tuple[float, float]:
-    if state.problem is not None:
-        return 3.0, 0.0
     if state.verdict is None:
         return -1.0, 0.0
     worked = state.verdict.utilisation

@@ -17,7 +17,8 @@ from secure_load.record.why_chain import why_chain
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, percent, safe
-from secure_load.verdict.models import LETTER, Colour, PartFigure, RestraintVerdict, WeightVerdict
+from secure_load.verdict.models import LETTER, PartFigure, RestraintVerdict, WeightVerdict
+from secure_load.verdict.utilisation import colour_of
 
 Worked = tuple[RestraintVerdict, PartFigure]
 
@@ -31,7 +32,7 @@ def parts_of(verdict: WeightVerdict) -> list[Worked]:
 def part_line(worked: Worked) -> Line:
     """One part in the list: letter, figure, what it is."""
     restraint, part = worked
-    colour: Colour = "red" if part.utilisation > 1.0 else "amber" if part.utilisation > 0.8 else "green"
+    colour = colour_of(part.utilisation)
     tail = " (assumed)" if part.assumed else ""
     return [
         (STYLE[colour], f"{LETTER[colour]} "),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from secure_load.screen.pictures import KeepingRun, Made, Wanted, make, strip_from
-from secure_load.screen.session import Answer, Question, work_out
+from secure_load.screen.session import Question
+from secure_load.verdict.check import check_weight
+from secure_load.verdict.models import WeightVerdict
 
 Task = Question | Wanted
 """A verdict, a heel strip or a rose that is wanted."""
-Result = Answer | Made
+Result = WeightVerdict | Made
 """What was worked out for it."""
 
 
@@ -19,7 +21,7 @@ def results(task: Task, run: KeepingRun) -> Iterator[Result]:
     Raises ``Cancelled`` where that was asked for, and nothing else.
     """
     if isinstance(task, Question):
-        yield work_out(task, run)
+        yield check_weight(task.weight, run)
         drawn = strip_from(Wanted(task.weight, task.key), run)
         if drawn is not None:
             yield drawn
