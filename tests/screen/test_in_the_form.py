@@ -23,6 +23,8 @@ from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import SectionHead
 from secure_load.screen.plain import PlainCharacters, plain_filter
 from secure_load.screen.reading import number
+from secure_load.verdict.models import WeightVerdict
+from secure_load.verdict.unchecked import cannot_be_checked
 
 from .conftest import main_screen, settle, taken, text_of, write
 
@@ -122,10 +124,10 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
     asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(weight: Weight, run: object) -> str:
+    def slow(weight: Weight, run: object) -> WeightVerdict:
         asked.append(weight)
         gate.wait(20)
-        return "worked out in a test"
+        return cannot_be_checked(weight, ValueError("worked out in a test"))
 
     monkeypatch.setattr("secure_load.screen.worker.tasks.check_weight", slow)
     app = SecureLoadApp(boat_file)
