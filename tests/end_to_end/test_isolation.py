@@ -32,7 +32,7 @@ UNCHECKED = {
         change('timber = "oak-white"\nspan', 'timber = "oka-white"\nspan'),
         ["line 27", "pigs", "hold-down", "oka-white", "oak-white"],
     ),
-    "unknown metal": (change('metal = "A4-70" }\n', 'metal = "A9" }\n'), ["line 31", "hold-down", "A9"]),
+    "unknown metal": (change('metal="A4-70"', 'metal="A9"'), ["line 31", "hold-down", "A9"]),
 }
 """What is done to a boat, and what must be said of it on standard error."""
 
@@ -63,7 +63,7 @@ def test_the_page_and_the_record_of_such_a_boat(boat, parts, capsys, tmp_path: P
     path = boat(UNCHECKED["unknown timber"][0](parts["head"] + parts["held"] + OTHER))
     assert main(["check", str(path), "--scenario", "knocked-flat", "--mend"]) == 1
     out = capsys.readouterr().out
-    assert "R fails  Pigs amidships" in out
+    assert "R fails  1 Pigs amidships" in out
     assert "cannot be checked: hold-down: no timber 'oka-white'" in " ".join(out.split())
     assert main(["record", str(path), "--out", str(tmp_path / "kept")]) == 0
     (text,) = (tmp_path / "kept").glob("*.txt")
