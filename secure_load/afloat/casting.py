@@ -1,8 +1,12 @@
 """The casting sheet: how heavy an ingot comes out of a mould, and how many the scrap makes.
 
-A mould filled once with liquid lead gives less than its cold volume says, because the metal shrinks by some 6 per
-cent from the melt to the cold ingot and the top sinks in. Topped up as it sinks it gives the whole. The sheet
-says both; the weighing says which it was.
+A mould filled once with liquid lead holds what the liquid weighs, some 6 per cent less than as much cold lead, and the
+top sinks in. Topped up until it is all frozen it holds what the hot solid weighs: from there to cold the ingot shrinks
+in length by the expansion of lead times the fall of temperature, and in volume by three times as much:
+
+    mass = cold density x volume of the mould x (1 - shrinkage)^3      shrinkage = alpha (solidus - room)
+
+The sheet says both; the weighing says which it was, and where there is one the count rests on it.
 """
 
 from __future__ import annotations
@@ -40,14 +44,16 @@ class CastingSheet(Data):
     liquidus_C: float
     """Temperature at which the nearest alloy is all melted."""
     mould_litres: float
+    shrinkage: float
+    """Share of its length by which an ingot shrinks from just frozen to cold."""
     ingot_kg: float
-    """Topped up as it shrinks."""
+    """Topped up until it is frozen."""
     ingot_least_kg: float
     """Filled once and left."""
     good_metal_kg: float | None
     """Scrap less dross; null where no scrap is stated."""
     ingots: int | None
-    """How many of ``ingot_kg`` it makes."""
+    """How many it makes, of the weighed mean where there is one, else of ``ingot_kg``."""
     left_over_kg: float | None
     weighed: int
     """How many were weighed."""
@@ -84,18 +90,39 @@ def mould_volume(mould: Mould) -> float:
     return mould.depth_mm / 6.0 * (a * b + c * d + 4.0 * middle) * MM**3
 
 
+def solid_shrinkage(solidus_C: float) -> float:
+    """Share of its length by which lead shrinks from just frozen to cold: alpha (solidus - room).
+
+    >>> round(250 * solid_shrinkage(327.0), 1)
+    2.2
+    """
+    return factor("lead-thermal-expansion") * (solidus_C - factor("room-temperature"))
+
+
 def casting_sheet(casting: Casting) -> CastingSheet:
     """The sheet. Raises CannotFloat where the mould makes an ingot of no weight worth the name."""
     rho = lead_antimony_density(casting.antimony_percent)
     volume = mould_volume(casting.mould)
-    each = rho * volume
-    least = each * factor("lead-liquid-over-solid")
+    alloy = min(lead_alloys().values(), key=lambda row: abs(row.antimony_percent - casting.antimony_percent))
+    shrinkage = solid_shrinkage(alloy.solidus_C)
+    each = rho * volume * (1.0 - shrinkage) ** 3
+    least = rho * volume * factor("lead-liquid-over-solid")
     if each < 0.01:
         raise CannotFloat(
             f"the mould makes ingots of {each * 1000:.1f} g; look at its millimetres", "float.casting.mould"
         )
-    alloy = min(lead_alloys().values(), key=lambda row: abs(row.antimony_percent - casting.antimony_percent))
-    words = [f"An ingot weighs {each:.2f} kg if the mould is topped up as the metal shrinks, {least:.2f} kg if not."]
+    longest = max(*casting.mould.top_mm, *casting.mould.bottom_mm)
+    words = [
+        f"An ingot weighs {each:.2f} kg if the mould is topped up until it is frozen, {least:.2f} kg if not.",
+        f"From frozen to cold it shrinks by {100.0 * shrinkage:.1f} per cent: {longest * shrinkage:.1f} mm in its "
+        f"{longest:g} mm.",
+    ]
+    mean: float | None = None
+    share: float | None = None
+    if casting.weighed_kg:
+        mean = sum(casting.weighed_kg) / len(casting.weighed_kg)
+        share = mean / each
+        words.append(_weighed(len(casting.weighed_kg), mean, each, least))
     good: float | None = None
     count: int | None = None
     left: float | None = None
@@ -106,22 +133,19 @@ def casting_sheet(casting: Casting) -> CastingSheet:
             dross = row.number
             words.append(f"Dross is not stated: {dross:g} per cent is taken ({row.source}).")
         good = casting.scrap_kg * (1.0 - dross / 100.0)
-        count = math.floor(good / each + 1e-9)
-        left = good - count * each
+        one = each if mean is None else mean
+        count = math.floor(good / one + 1e-9)
+        left = good - count * one
         words.append(
-            f"{casting.scrap_kg:g} kg of scrap leave {good:.1f} kg of metal: {count} ingots and {left:.1f} kg over."
+            f"{casting.scrap_kg:g} kg of scrap leave {good:.1f} kg of metal: {count} ingots of {one:.2f} kg "
+            f"({'computed' if mean is None else 'the mean of those weighed'}) and {left:.1f} kg over."
         )
-    mean: float | None = None
-    share: float | None = None
-    if casting.weighed_kg:
-        mean = sum(casting.weighed_kg) / len(casting.weighed_kg)
-        share = mean / each
-        words.append(_weighed(len(casting.weighed_kg), mean, each, least))
     return CastingSheet(
         alloy=alloy.name,
         density_kg_m3=round(rho, 1),
         liquidus_C=alloy.liquidus_C,
         mould_litres=round(volume * 1000.0, 4),
+        shrinkage=round(shrinkage, 5),
         ingot_kg=round(each, 4),
         ingot_least_kg=round(least, 4),
         good_metal_kg=None if good is None else round(good, 3),

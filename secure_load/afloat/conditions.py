@@ -17,8 +17,10 @@ from secure_load.afloat.formulas import lever_small, roll_period
 from secure_load.afloat.hydrostatics import hydrostatics_at
 from secure_load.afloat.known import Known
 from secure_load.afloat.levers import (
+    NO_LIST,
     RightingCurve,
     area_under,
+    comes_back_from,
     floods_at,
     lever_at,
     lies_at,
@@ -29,7 +31,7 @@ from secure_load.afloat.levers import (
 from secure_load.afloat.masses import Loading
 from secure_load.afloat.models import Condition, Curve, Flooding, Righting, WindHeel
 from secure_load.afloat.particulars import Upright
-from secure_load.afloat.wind import heel_in_wind, heeling_moment
+from secure_load.afloat.wind import heel_in_gust, heel_in_wind, heeling_moment
 from secure_load.boat.hull import FloatData
 from secure_load.catalogue.lookup import factor
 
@@ -44,7 +46,13 @@ GUESSED_DEG = 40.0
 
 
 def condition(
-    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None = None
+    known: Known,
+    loading: Loading,
+    data: FloatData,
+    gyradius: float,
+    winds: list[float],
+    towards: int | None = None,
+    upright: int = 1,
 ) -> Condition:
     """How she floats with ``loading`` in her.
 
@@ -55,16 +63,26 @@ def condition(
         gyradius: in roll, m.
         winds: m/s.
         towards: the side her levers are asked for, +1 starboard; the side she lists to unless given.
+        upright: that side where she has no list.
 
     Raises CannotFloat where she would sink or no balance is found.
     """
     if known.shape.hull is not None:
-        return _by_offsets(known, loading, data, gyradius, winds, towards)
-    return _by_particulars(known, loading, data, gyradius, winds, towards)
+        return _by_offsets(known, loading, data, gyradius, winds, towards, upright)
+    return _by_particulars(known, loading, data, gyradius, winds, towards, upright)
 
 
 def _deg(angle: float) -> float:
     return round(math.degrees(angle), 4) + 0.0  # no minus nil
+
+
+def _side(lists: float | None, if_upright: int) -> int:
+    """The side she lists to, +1 starboard."""
+    return 1 if lists is not None and lists > 0 else -1 if lists is not None and lists < 0 else if_upright
+
+
+def _deg_or_none(angle: float | None) -> float | None:
+    return None if angle is None else _deg(angle)
 
 
 def _period(gyradius: float, gm: float) -> float | None:
@@ -85,7 +103,13 @@ def _words(known: Known) -> str:
 
 
 def _by_offsets(
-    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None
+    known: Known,
+    loading: Loading,
+    data: FloatData,
+    gyradius: float,
+    winds: list[float],
+    towards: int | None,
+    if_upright: int,
 ) -> Condition:
     shape = known.shape
     hull = shape.hull
@@ -104,7 +128,7 @@ def _by_offsets(
     hydro = hydrostatics_at(hull, float(upright.level[0]), trim, water)
     kg = loading.centre[2] + shape.draught
     gm = hydro.kb + hydro.bm - kg - loading.free_surface_loss
-    side = towards or (-1 if rest < 0 else 1)
+    side = towards or _side(rest, if_upright)
     curve = righting_curve(hull, loading.at, water, side)
     if not bool(np.all(curve.solved)):
         known.told.notes.append("At some heels no balance of trim was found; the righting curve is drawn across them.")
@@ -134,7 +158,7 @@ def _by_offsets(
             Righting(heel_deg=deg, lever_m=round(lever, 5), moment_Nm=round(lever * weight, 2))
             for deg, lever in zip(REPORTED_DEG, levers, strict=True)
         ],
-        vanishing_angle_deg=None if beyond is None else _deg(beyond),
+        vanishing_angle_deg=_deg_or_none(beyond),
         roll_period_s=_period(gyradius, gm),
         heel_in_wind=_winds(data, winds, curve.heel, curve.lever * weight, side * rest, known=True),
         basis=known.basis,
@@ -156,6 +180,8 @@ def _by_offsets(
             trim_deg=[round(math.degrees(math.atan(t)), 3) for t in curve.tan_trim.tolist()],
         ),
         flooding=_flooding(known, loading, data, curve),
+        comes_back_from_90=comes_back_from(curve, side * rest, 0.5 * math.pi),
+        comes_back_from_180=comes_back_from(curve, side * rest, math.pi),
     )
 
 
@@ -168,16 +194,18 @@ def _bridged(curve: RightingCurve) -> RightingCurve:
 
 
 def _flooding(known: Known, loading: Loading, data: FloatData, curve: RightingCurve) -> list[Flooding]:
-    """For each opening the least heel, to either side, at which it goes under."""
+    """For each opening the least heel at which it goes under: to either side, or to that of loose weights alone."""
     if not data.opening:
         return []
     hull = known.shape.hull
     assert hull is not None
-    other = righting_curve(hull, loading.at, known.shape.density, -curve.side)
+    curves = [curve]
+    if not loading.shifting:
+        curves.append(righting_curve(hull, loading.at, known.shape.density, -curve.side))
     found: list[Flooding] = []
     for opening in data.opening:
         at = np.array(opening.at_m)
-        heels = [(floods_at(each, at), each.side) for each in (curve, other)]
+        heels = [(floods_at(each, at), each.side) for each in curves]
         wet = [(heel, side) for heel, side in heels if heel is not None]
         if not wet:
             found.append(Flooding(name=opening.name, heel_deg=None, side=None))
@@ -197,10 +225,15 @@ def _winds(
     for wind in winds:
         over = heeling_moment(wind, data.sail_area_m2, data.sail_lever_m, heel)
         angle = heel_in_wind(heel, righting, over, rest)
+        gust = None if angle is None else heel_in_gust(heel, righting, over, rest)
         if angle is not None:
             words = f"{wind:g} m/s lays her over to {math.degrees(angle):.0f} degrees"
             if math.degrees(angle) > KNOCKED_DEG:
                 words += ": knocked down, with the sails in the water or not far from it"
+            elif gust is not None:
+                words += f", a gust of it about twice as far, to {math.degrees(gust):.0f}"
+            elif known:
+                words += ", a gust of it knocks her down"
             if not known and math.degrees(angle) > SURE_DEG:
                 words += ", by GM alone: her shape, which is not known, counts at this heel"
         elif known:
@@ -209,12 +242,18 @@ def _winds(
             words = (
                 f"{wind:g} m/s lays her over beyond {GUESSED_DEG:g} degrees, further than can be told without sections"
             )
-        found.append(WindHeel(wind_m_s=wind, heel_deg=None if angle is None else _deg(angle), words=words))
+        found.append(WindHeel(wind_m_s=wind, heel_deg=_deg_or_none(angle), gust_deg=_deg_or_none(gust), words=words))
     return found
 
 
 def _by_particulars(
-    known: Known, loading: Loading, data: FloatData, gyradius: float, winds: list[float], towards: int | None
+    known: Known,
+    loading: Loading,
+    data: FloatData,
+    gyradius: float,
+    winds: list[float],
+    towards: int | None,
+    if_upright: int,
 ) -> Condition:
     shape = known.shape
     form = shape.upright_at(loading.mass)
@@ -239,13 +278,15 @@ def _by_particulars(
         )
     half = 0.5 * tan_trim * shape.lwl
     # G to port (y > 0) lists her to port, which is a negative heel.
-    lists = -math.atan(y_g / gm) + 0.0 if gm > 0 else None  # + 0.0: no list is not minus nil
+    lists = -math.atan(y_g / gm) if gm > 0 else None
+    if lists is not None and abs(lists) < NO_LIST:
+        lists = 0.0
     if lists is not None and abs(math.degrees(lists)) > SURE_DEG:
         known.told.notes.append(
             f"A list of {abs(math.degrees(lists)):.0f} degrees is reckoned with GM alone; her shape, which is not "
             "known, counts at this heel."
         )
-    side = towards or (-1 if lists is not None and lists < 0 else 1)
+    side = towards or _side(lists, if_upright)
     weight = loading.mass * factor("g0")
     offset = -side * y_g  # how far G lies to the side she is heeled to
 
@@ -270,7 +311,7 @@ def _by_particulars(
         draught_fore_m=round(form.draught + half, 5),
         draught_aft_m=round(form.draught - half, 5),
         trim_deg=_deg(math.atan(tan_trim)),
-        list_deg=None if lists is None else _deg(lists),
+        list_deg=_deg_or_none(lists),
         kb_m=round(form.kb, 5),
         bm_m=round(form.bm, 5),
         kg_m=round(kg, 5),

@@ -58,19 +58,26 @@ class Hull:
         """Volume up to the deck, m3."""
         return float(self.weights @ self.section_areas)
 
-    def half_breadth_at(self, x: float, z: float) -> float:
-        """Half-breadth at a place, m, straight between stations; 0 outside her."""
-        at_stations = [_reach(self.y[s], self.z[s], z) for s in range(len(self.x))]
-        return float(np.interp(x, self.x, at_stations, left=0.0, right=0.0))
+    def half_breadths_at(self, x: float, z: Array) -> Array:
+        """Half-breadths [Z] at heights ``z`` [Z], m, straight between stations; 0 outside her."""
+        if not self.x[0] <= x <= self.x[-1]:
+            return np.zeros_like(z)
+        aft = self.station_abaft(x)
+        share = (x - float(self.x[aft])) / float(self.x[aft + 1] - self.x[aft])
+        ends = [_half_breadths(self.y[s], self.z[s], z) for s in (aft, aft + 1)]
+        return (1.0 - share) * ends[0] + share * ends[1]
+
+    def station_abaft(self, x: float) -> int:
+        """The station at or abaft a place in her, one that has another forward of it."""
+        return int(np.clip(np.searchsorted(self.x, x, side="right") - 1, 0, len(self.x) - 2))
 
 
-def _reach(y: Array, z: Array, height: float) -> float:
-    """Outermost y of a closed section at a height; 0 where it has nothing there."""
+def _half_breadths(y: Array, z: Array, height: Array) -> Array:
+    """Outermost y [Z] of a closed section [N] at heights [Z]; 0 where it has nothing there."""
     z2, y2 = np.roll(z, -1), np.roll(y, -1)
-    touched = (np.minimum(z, z2) <= height) & (np.maximum(z, z2) >= height)
-    if not np.any(touched):
-        return 0.0
-    rise = np.where(z2 == z, 1.0, z2 - z)
-    along = np.clip((height - z) / rise, 0.0, 1.0)
-    at = np.where(z2 == z, np.maximum(y, y2), y + along * (y2 - y))
-    return float(np.max(at[touched]))
+    at = height[:, None]
+    touched = (np.minimum(z, z2) <= at) & (np.maximum(z, z2) >= at)
+    level = z2 == z
+    along = np.clip((at - z) / np.where(level, 1.0, z2 - z), 0.0, 1.0)
+    reach = np.where(level, np.maximum(y, y2), y + along * (y2 - y))
+    return np.max(np.where(touched, reach, 0.0), axis=1)

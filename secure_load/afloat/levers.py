@@ -27,6 +27,9 @@ LoadAt = Callable[[Array], Load]
 
 RIGHTING_STEP = math.radians(1.0)
 _ALMOST = 1e-9
+NO_LIST = 1e-5
+"""Heel, rad, below which she is upright: less than the rounding of the balance may make of a symmetrical boat, so
+that the sign of a rounding never picks the side of her curve."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,7 +80,7 @@ def resting_heel(hull: Hull, load_at: LoadAt, density: float) -> float:
         return math.pi
     bracket = _rising(hull, load_at, density, np.linspace(bracket[0], bracket[1], 50)) or bracket
     rest = _root(hull, load_at, density, *bracket)
-    return 0.0 if abs(rest) < 1e-8 else rest
+    return 0.0 if abs(rest) < NO_LIST else rest
 
 
 def _rising(hull: Hull, load_at: LoadAt, density: float, heel: Array) -> tuple[float, float] | None:
@@ -92,13 +95,13 @@ def _rising(hull: Hull, load_at: LoadAt, density: float, heel: Array) -> tuple[f
 
 def _root(hull: Hull, load_at: LoadAt, density: float, low: float, high: float) -> float:
     """Heel between ``low`` and ``high`` where the lever changes sign, rad, to about 1e-9: each pass cuts the
-    interval into 16 at once."""
+    interval into 16 at once. Where it does not change sign, the heel at which it is nearest to nil."""
     for _ in range(6):
         heel = np.linspace(low, high, 17)
         lever = float_at(hull, heel, load_at(heel), density).lever
         turns = np.flatnonzero((lever[:-1] < 0) != (lever[1:] < 0))
         if not len(turns):
-            break
+            return float(heel[np.argmin(np.abs(lever))])
         at = int(turns[0])
         a, b = float(lever[at]), float(lever[at + 1])
         low, high = float(heel[at]), float(heel[at + 1])
@@ -125,6 +128,15 @@ def vanishing_angle(hull: Hull, load_at: LoadAt, density: float, curve: Righting
     at = first + int(falls[0])
     ends = sorted((curve.side * float(heel[at - 1]), curve.side * float(heel[at])))
     return curve.side * _root(hull, load_at, density, ends[0], ends[1])
+
+
+def comes_back_from(curve: RightingCurve, rest: float, heel: float) -> bool:
+    """Whether she comes back by herself from a heel (rad, up to pi) towards the curve's side to where she rests.
+
+    ``rest`` is towards the curve's side. At pi itself every lever is nil: there the heels short of it count.
+    """
+    between = (curve.heel > max(rest, 0.0) + math.radians(0.05)) & (curve.heel <= min(heel, math.pi - 1e-6) + 1e-9)
+    return heel > rest and bool(np.all(curve.lever[between] > 0))
 
 
 def area_under(heel: Array, lever: Array, start: float, end: float) -> float:

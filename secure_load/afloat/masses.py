@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -29,6 +29,18 @@ class Lump:
     """What in it is free to run."""
 
 
+@dataclass(frozen=True, eq=False)
+class Shifting:
+    """A mass that slides in her section as she heels."""
+
+    mass: float
+    """kg."""
+    upright: tuple[float, float]
+    """Where it lies upright: m to port, m above the designed waterline."""
+    places: Callable[[Array], tuple[Array, Array]]
+    """The same two [H] at heels [H], rad."""
+
+
 @dataclass(frozen=True)
 class Loading:
     """Everything she carries, herself included."""
@@ -36,8 +48,9 @@ class Loading:
     mass: float
     """kg."""
     centre: tuple[float, float, float]
-    """m."""
+    """m, upright."""
     liquids: tuple[FreeLiquid, ...] = ()
+    shifting: tuple[Shifting, ...] = ()
 
     @property
     def free_surface_loss(self) -> float:
@@ -45,7 +58,7 @@ class Loading:
         return sum(liquid.surface_moment for liquid in self.liquids) / self.mass
 
     def at(self, heel: Array) -> Load:
-        """The load at heels [H], rad, its liquids run to where they lie level."""
+        """The load at heels [H], rad, its liquids run to where they lie level and loose masses slid to their places."""
         heel = np.asarray(heel, dtype=float)
         load = fixed_load(self.mass, np.array(self.centre), heel)
         u, v = load.u, load.v
@@ -53,6 +66,12 @@ class Loading:
             across, up = liquid_shift(liquid, heel)
             u = u + across * (liquid.mass / self.mass)
             v = v + up * (liquid.mass / self.mass)
+        c, s = np.cos(heel), np.sin(heel)
+        for each in self.shifting:
+            y, z = each.places(heel)
+            dy, dz = y - each.upright[0], z - each.upright[1]
+            u = u + (dy * c - dz * s) * (each.mass / self.mass)
+            v = v + (dy * s + dz * c) * (each.mass / self.mass)
         return replace(load, u=u, v=v)
 
 
@@ -73,13 +92,13 @@ def lump_of(weight: Weight) -> Lump:
     return Lump(weight.id, weight.mass, weight.at_m, FreeLiquid(liquid, fluid, length, breadth, height, tank.fill))
 
 
-def loaded(own: Lump, lumps: Iterable[Lump]) -> Loading:
-    """The boat herself with other masses in her."""
+def loaded(own: Lump, lumps: Iterable[Lump], shifting: tuple[Shifting, ...] = ()) -> Loading:
+    """The boat herself with other masses in her; of those ``shifting``, the lumps are where they lie upright."""
     lumps = list(lumps)
     mass = own.mass + math.fsum(lump.mass for lump in lumps)
     centre = [math.fsum([own.mass * own.at[k], *(lump.mass * lump.at[k] for lump in lumps)]) / mass for k in range(3)]
     liquids = tuple(lump.liquid for lump in (own, *lumps) if lump.liquid is not None and lump.liquid.slack)
-    return Loading(mass, (centre[0], centre[1], centre[2]), liquids)
+    return Loading(mass, (centre[0], centre[1], centre[2]), liquids, shifting)
 
 
 def without(loading: Loading, lumps: Sequence[Lump]) -> Lump:

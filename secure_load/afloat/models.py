@@ -36,6 +36,8 @@ class WindHeel(Data):
     wind_m_s: float
     heel_deg: float | None
     """Null where the wind lays her flat, or where that cannot be told."""
+    gust_deg: float | None = None
+    """Heel to which a gust of this strength throws her; null where it knocks her down, or where that cannot be told."""
     words: str
     """The same in words."""
 
@@ -110,6 +112,10 @@ class Condition(Data):
     """Every degree from 0 to 180; null without sections."""
     flooding: list[Flooding] = []
     """When each stated opening goes under."""
+    comes_back_from_90: bool | None = None
+    """Whether she rights herself from her beam ends, tight, towards ``righting_side``; null without sections."""
+    comes_back_from_180: bool | None = None
+    """Whether she rights herself from upside down; null without sections."""
 
 
 class Change(Data):
@@ -140,10 +146,7 @@ class Measured(Data):
 
 
 class Loose(Data):
-    """How she lies when certain weights have broken loose and gone to the low side.
-
-    Levers go no further than 90 degrees and there is no vanishing angle: beyond, the low side is another.
-    """
+    """How she lies when certain weights have broken loose and gone to the low side, and as stowed to the same side."""
 
     weights: list[str]
     """Their ids."""
@@ -151,6 +154,10 @@ class Loose(Data):
     """All of them gone to port."""
     starboard: Condition
     """All of them gone to starboard."""
+    stowed_port: Condition | None = None
+    """All of them stowed, levers to port; null in records of old."""
+    stowed_starboard: Condition | None = None
+    """All of them stowed, levers to starboard."""
 
 
 class FloatReport(Data):

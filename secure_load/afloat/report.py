@@ -10,7 +10,7 @@ from secure_load.afloat.known import Known, gather
 from secure_load.afloat.loose import broken_loose
 from secure_load.afloat.masses import Loading, loaded
 from secure_load.afloat.measured import rolled
-from secure_load.afloat.models import Change, Condition, Curve, FloatReport, Loose
+from secure_load.afloat.models import Change, Condition, FloatReport, Loose
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
@@ -38,9 +38,13 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
     data = boat.float_ or FloatData()
     known = gather(boat)
     winds = _winds(data, known)
-    before = condition(known, loaded(known.own, ()), data, _gyradius(boat, known), winds)
-    full = loaded(known.own, known.lumps)
-    after = condition(known, full, data, _gyradius(boat, known), winds) if known.lumps else before
+    gyradius = _gyradius(boat, known)
+    after = condition(known, loading_of(known), data, gyradius, winds)
+    before = after
+    if known.lumps:
+        # Upright before, her levers are given to the side she lists to after: the two compare.
+        upright = 1 if after.righting_side == "starboard" else -1
+        before = condition(known, loaded(known.own, ()), data, gyradius, winds, upright=upright)
     _say_limits(known, data)
     _say_fills(known, after)
     return FloatReport(
@@ -58,15 +62,21 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
 
 
 def loose_report(boat: BoatFile, ids: Sequence[str]) -> Loose:
-    """How she lies with weights gone to port, and gone to starboard; raises as `condition_when_loose`."""
+    """How she lies with weights gone to port and to starboard, and as stowed; raises as `condition_when_loose`."""
     ids = list(dict.fromkeys(ids))
-    return Loose(weights=ids, port=condition_when_loose(boat, ids, -1), starboard=condition_when_loose(boat, ids, 1))
+    known = gather(boat)
+    stowed = loading_of(known)
+    return Loose(
+        weights=ids,
+        port=_towards(boat, known, broken_loose(boat, known, ids, -1), -1),
+        starboard=_towards(boat, known, broken_loose(boat, known, ids, 1), 1),
+        stowed_port=_towards(boat, known, stowed, -1),
+        stowed_starboard=_towards(boat, known, stowed, 1),
+    )
 
 
 def condition_when_loose(boat: BoatFile, ids: Sequence[str], side: int = 1) -> Condition:
     """How she lies when weights have broken loose and gone to the low side.
-
-    The curve ends at a right angle and there is no vanishing angle, because beyond it the low side is another.
 
     Args:
         boat: the boat file.
@@ -77,16 +87,14 @@ def condition_when_loose(boat: BoatFile, ids: Sequence[str], side: int = 1) -> C
         CannotFloat: as `float_report`, or an id that is in no weight.
         UnknownRow: a fluid or water that is not in the catalogue.
     """
-    data = boat.float_ or FloatData()
     known = gather(boat)
-    moved = broken_loose(boat, known, ids, side)
-    lies = condition(known, moved, data, _gyradius(boat, known), _winds(data, known), 1 if side > 0 else -1)
-    curve = lies.curve
-    if curve is not None:
-        # Beyond a right angle loose weights fall on the deck or to the other side: the curve would flatter her.
-        last = sum(heel <= 90.0 for heel in curve.heel_deg)
-        curve = Curve(heel_deg=curve.heel_deg[:last], lever_m=curve.lever_m[:last], trim_deg=curve.trim_deg[:last])
-    return lies.model_copy(update={"curve": curve, "vanishing_angle_deg": None, "area_under_curve_m_rad": None})
+    return _towards(boat, known, broken_loose(boat, known, ids, side), side)
+
+
+def _towards(boat: BoatFile, known: Known, loading: Loading, side: int) -> Condition:
+    """How she floats with ``loading`` in her, her levers to one side."""
+    data = boat.float_ or FloatData()
+    return condition(known, loading, data, _gyradius(boat, known), _winds(data, known), side)
 
 
 def loading_of(known: Known) -> Loading:

@@ -2,9 +2,9 @@
 
     heeling moment = 1/2 rho_air C v^2 A h cos^p(heel)
 
-A sail area, h the height of its centre over that of lateral resistance, C and p from the catalogue (common
-practice, with their marks). A steady wind and a steady heel: a gust that strikes her upright lays her over
-about twice as far, and nothing is said of waves.
+A sail area, h the height of its centre over that of lateral resistance, C and p from the catalogue, with their
+sources. A steady wind gives a steady heel. A gust of the same strength that strikes her at rest does work on her until
+she has done as much against it, about twice as far over. Nothing is said of waves.
 """
 
 from __future__ import annotations
@@ -40,4 +40,23 @@ def heel_in_wind(heel: Array, righting: Array, heeling: Array, rest: float = 0.0
         return max(float(angle[0]), 0.0)
     a, b = float(spare[first - 1]), float(spare[first])
     found = float(angle[first - 1]) - a * float(angle[first] - angle[first - 1]) / (b - a)
+    return found if found < 0.5 * math.pi - 1e-6 else None
+
+
+def heel_in_gust(heel: Array, righting: Array, heeling: Array, rest: float = 0.0) -> float | None:
+    """Heel to which a gust throws her that strikes her at ``rest`` and lasts, rad: there both have done equal work.
+
+    Arguments as `heel_in_wind`. None where that is nowhere on the curve short of a right angle: it knocks her down.
+    Resistance of the water to her rolling is left out, which is cautious.
+    """
+    start = max(rest, 0.0)
+    angle = np.concatenate([[start], heel[heel > start]])
+    surplus = np.interp(angle, heel, heeling - righting)
+    work = np.concatenate([[0.0], np.cumsum(0.5 * (surplus[1:] + surplus[:-1]) * np.diff(angle))])
+    spent = np.flatnonzero((work[1:] <= 0) & (surplus[1:] < 0))
+    if not len(spent):
+        return None
+    at = int(spent[0]) + 1
+    a, b = float(work[at - 1]), float(work[at])
+    found = float(angle[at - 1]) + (0.0 if a <= b else a / (a - b)) * float(angle[at] - angle[at - 1])
     return found if found < 0.5 * math.pi - 1e-6 else None

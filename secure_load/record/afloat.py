@@ -9,12 +9,12 @@ from secure_load.afloat.models import FloatReport
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
 from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
-from secure_load.record.afloat_words import LOOSE_IS, answer, basis_sheets
+from secure_load.record.afloat_words import answer, basis_sheets, loose_is, loose_words
 from secure_load.record.page import bullet, heading, plain, wrapped
 from secure_load.verdict.models import BoatVerdict
 
 HEADS = ("before", "after", "change")
-LOOSE_HEADS = ("as stowed", "gone to port", "to starboard")
+LOOSE_HEADS = ("as stowed", "loose", "change")
 LABEL, CELL = 27, 17
 
 
@@ -47,18 +47,19 @@ def afloat_text(report: FloatReport) -> list[str]:
         for each in sheet.lines:
             lines += bullet(each)
     if report.loose is not None:
-        rows = loose_rows(report.after, report.loose.port, report.loose.starboard)
+        rows = loose_rows(report.loose)
         lines += [*_table("Afloat, weights loose", rows, LOOSE_HEADS), "", *_said(rows)]
-        for each in loose_words(report):
+        for each in loose_said(report):
             lines += bullet(each)
     return lines
 
 
-def loose_words(report: FloatReport) -> list[str]:
-    """Which weights are loose, and how that is taken."""
+def loose_said(report: FloatReport) -> list[str]:
+    """Which weights are loose, what that does to her, and how it is taken."""
     if report.loose is None:
         return []
-    return [f"Loose, because the check finds them red: {', '.join(map(plain, report.loose.weights))}.", *LOOSE_IS]
+    which = f"Loose, because the check finds them red: {', '.join(map(plain, report.loose.weights))}."
+    return [which, *loose_words(report, report.loose), *loose_is(report)]
 
 
 def _said(rows: Sequence[Row]) -> list[str]:

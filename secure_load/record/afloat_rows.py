@@ -6,10 +6,15 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from secure_load.afloat.models import Condition, FloatReport, Righting, WindHeel
+import numpy as np
+
+from secure_load.afloat.models import Condition, FloatReport, Loose, Righting, WindHeel
+from secure_load.catalogue.lookup import factor
 from secure_load.record.page import plain
 from secure_load.record.words import number
 
+KNOT = 1852.0 / 3600.0
+"""m/s."""
 UNKNOWN = "-"
 """What cannot be told from what is known."""
 GUESS = "~"
@@ -97,48 +102,78 @@ def change_rows(report: FloatReport) -> list[Row]:
         rows.append(row("area under curve, m rad", lambda c: c.area_under_curve_m_rad, 3))
     rows.append(row("roll period, s", lambda c: c.roll_period_s, 2))
     for wind in dict.fromkeys(w.wind_m_s for c in (before, after) for w in c.heel_in_wind):
-        rows.append(row(f"heel in {wind:g} m/s, degrees", lambda c, w=wind: _heel(c.heel_in_wind, w), 1))
+        rows.append(row(wind_label(wind), lambda c, w=wind: _heel(c.heel_in_wind, w), 1))
+        rows.append(row("  a gust, about twice, deg", lambda c, w=wind: _gust(c.heel_in_wind, w), 1))
     rows += _flooding(before, after)
     return rows
 
 
-def loose_rows(stowed: Condition, port: Condition, starboard: Condition) -> list[Row]:
-    """As stowed, gone to port, gone to starboard: three cells each.
+LOOSE_DEG = (15.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0)
+"""Heels of the table of loose weights."""
 
-    Levers are given only towards the side the weights went to: they would not lie there at a heel to the other.
-    """
-    three = (stowed, port, starboard)
-    toward = (stowed, towards(port, "port"), towards(starboard, "starboard"))
 
-    def row(label: str, of: Callable[[Condition], float | None], digits: int) -> Row:
-        return Row(label, tuple(figure(of(c), digits) for c in three))
-
-    rows = [
-        Row("list, degrees", tuple(way(c.list_deg, 1, "starboard", "port") for c in three)),
-        Row("trim, degrees", tuple(way(c.trim_deg, 2, "bow down", "stern down") for c in three)),
-        row("draught forward, m", lambda c: c.draught_fore_m, 3),
-        row("draught aft, m", lambda c: c.draught_aft_m, 3),
-        row("GM, metacentric height, m", lambda c: c.gm_m, 3),
-    ]
-    heels = dict.fromkeys(r.heel_deg for r in stowed.righting)
-    for n, heel in enumerate(heels):
-        cells = tuple(UNKNOWN if c is None else _moment(_at(c.righting, heel)) for c in toward)
-        rows.append(Row(f"moment at {heel:g} deg, N m", cells, n == 0))
-    for wind in dict.fromkeys(w.wind_m_s for w in stowed.heel_in_wind):
-        cells = tuple(UNKNOWN if c is None else figure(_heel(c.heel_in_wind, wind), 1) for c in toward)
-        rows.append(Row(f"heel in {wind:g} m/s, degrees", cells))
+def loose_rows(loose: Loose) -> list[Row]:
+    """As stowed, loose, and the change, three cells each; first all that is to port, then all to starboard."""
+    rows: list[Row] = []
+    for side, stowed, gone in (
+        ("port", loose.stowed_port, loose.port),
+        ("starboard", loose.stowed_starboard, loose.starboard),
+    ):
+        if stowed is not None:
+            rows += _loose_rows(side, stowed, gone)
     return rows
 
 
-def towards(lies: Condition, side: str) -> Condition | None:
-    """The condition where its levers are given to this side, else None."""
-    return lies if lies.righting_side == side else None
+def _loose_rows(side: str, stowed: Condition, gone: Condition) -> list[Row]:
+    both = (stowed, gone)
+    rows = [
+        Row(f"gone to {side}:", ("", "", ""), True),
+        Row("list, degrees", (*(way(c.list_deg, 1, "starboard", "port") for c in both), "")),
+        Row("GM, metacentric height, m", (*(figure(c.gm_m, 3) for c in both), "")),
+    ]
+    heels = LOOSE_DEG if stowed.curve is not None else [r.heel_deg for r in stowed.righting if r.lever_m is not None]
+    for heel in heels:
+        a, b = (moment_at(c, heel) for c in both)
+        guess = any(r.guess for r in stowed.righting if r.heel_deg == heel)
+        cells = tuple(f"{GUESS if guess else ''}{figure(v, 0)}" for v in (a, b))
+        rows.append(Row(f"moment at {heel:g} deg, N m", (*cells, _per_cent(a, b) if heel < 180.0 else "")))
+    if stowed.curve is not None:
+        rows.append(Row("vanishing angle, degrees", (*(figure(c.vanishing_angle_deg, 1) for c in both), "")))
+        rows.append(Row("comes back from 90 degrees", (*(_yes(c.comes_back_from_90) for c in both), "")))
+        rows.append(Row("comes back from 180 degrees", (*(_yes(c.comes_back_from_180) for c in both), "")))
+    for wind in dict.fromkeys(w.wind_m_s for w in stowed.heel_in_wind):
+        cells = tuple(figure(_heel(c.heel_in_wind, wind), 1) for c in both)
+        rows.append(Row(wind_label(wind), (*cells, "")))
+    return rows
 
 
-def worse_of(port: Condition, starboard: Condition) -> Condition | None:
-    """The one that heels her further to the side the weights went to; None where neither does."""
-    both = [c for c, side in ((port, "port"), (starboard, "starboard")) if c.righting_side == side]
-    return max(both, key=lambda c: abs(c.list_deg or 0.0), default=None)
+def moment_at(lies: Condition, heel_deg: float) -> float | None:
+    """Righting moment at a heel, N m; from the curve where there is one."""
+    if lies.curve is None:
+        return next((r.moment_Nm for r in lies.righting if r.heel_deg == heel_deg), None)
+    lever = float(np.interp(heel_deg, lies.curve.heel_deg, lies.curve.lever_m))
+    return lever * lies.displacement_kg * factor("g0")
+
+
+def _per_cent(stowed: float | None, gone: float | None) -> str:
+    """The change where she still comes back as stowed: elsewhere a share says nothing."""
+    if stowed is None or gone is None or stowed <= 0.0:
+        return ""
+    return f"{signed(100.0 * (gone / stowed - 1.0), 0)} %"
+
+
+def _yes(found: bool | None) -> str:
+    return UNKNOWN if found is None else "yes" if found else "no"
+
+
+def wind_label(wind: float) -> str:
+    """A wind in metres a second and in knots, as the head of its row."""
+    return f"heel in {wind:g} m/s ({number(wind / KNOT, 0)} kn), deg"
+
+
+def worse_of(port: Condition, starboard: Condition) -> Condition:
+    """The one with less righting moment at 30 degrees."""
+    return min((port, starboard), key=lambda c: moment_at(c, 30.0) or 0.0)
 
 
 def list_words(report: FloatReport) -> str:
@@ -191,6 +226,10 @@ def _moment(found: Righting | None) -> str:
 
 def _heel(winds: Sequence[WindHeel], wind: float) -> float | None:
     return next((w.heel_deg for w in winds if w.wind_m_s == wind), None)
+
+
+def _gust(winds: Sequence[WindHeel], wind: float) -> float | None:
+    return next((w.gust_deg for w in winds if w.wind_m_s == wind), None)
 
 
 def _flooding(before: Condition, after: Condition) -> list[Row]:

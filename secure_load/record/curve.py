@@ -15,8 +15,9 @@ from typing import Literal
 import numpy as np
 
 from secure_load.afloat.arrays import Array
-from secure_load.afloat.models import Condition, FloatReport
+from secure_load.afloat.models import Condition, FloatReport, Loose
 from secure_load.catalogue.lookup import factor
+from secure_load.record.afloat_rows import worse_of
 from secure_load.record.page import plain
 from secure_load.record.shapes import Legend, Mark, Picture, Shape, Stroke, Style, Words
 
@@ -67,9 +68,11 @@ def righting_curve_picture(report: FloatReport, of: Of = "moment", tall: float =
     return curves_picture(f"{plain(report.boat)}: righting {of}", drawn, of, tall)
 
 
-def loose_curve_picture(report: FloatReport, loose: Condition, of: Of = "moment", tall: float = TALL) -> Picture | None:
-    """As stowed, and with weights gone to the low side, which is the side of ``loose.righting_side``."""
-    drawn = [Drawn("as stowed", report.after, "holds"), Drawn("loose", loose, "load")]
+def loose_curve_picture(report: FloatReport, loose: Loose, of: Of = "moment", tall: float = TALL) -> Picture | None:
+    """As stowed, and with weights gone to the low side, the worse of the two sides."""
+    worse = worse_of(loose.port, loose.starboard)
+    stowed = loose.stowed_port if worse is loose.port else loose.stowed_starboard
+    drawn = [Drawn("as stowed", stowed or report.after, "holds"), Drawn("loose", worse, "load")]
     return curves_picture(f"{plain(report.boat)}: righting {of}, weights loose", drawn, of, tall)
 
 

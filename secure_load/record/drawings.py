@@ -5,7 +5,6 @@ it is worst placed.
 from __future__ import annotations
 
 from secure_load.afloat.models import FloatReport
-from secure_load.record.afloat_rows import worse_of
 from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.markup import Markup, el
 from secure_load.record.model import StowageRecord
@@ -56,8 +55,7 @@ def curve_drawing(report: FloatReport) -> Markup:
 
 def loose_drawing(report: FloatReport) -> Markup:
     """Her righting moment as stowed and with weights gone to the low side, the worse of the two sides."""
-    worse = None if report.loose is None else worse_of(report.loose.port, report.loose.starboard)
-    picture = None if worse is None else loose_curve_picture(report, worse)
+    picture = None if report.loose is None else loose_curve_picture(report, report.loose)
     return Markup("") if picture is None else _figure(picture, "loose-curve")
 
 

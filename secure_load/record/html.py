@@ -10,7 +10,7 @@ from functools import cache
 from importlib import resources
 
 from secure_load.boat.models import Scenario
-from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_words
+from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_said
 from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
 from secure_load.record.afloat_words import answer, basis_sheets
 from secure_load.record.describe import factor_words
@@ -137,9 +137,9 @@ def _afloat(record: StowageRecord) -> Markup:
     for sheet in basis_sheets(report):
         parts += [el("h3", sheet.heading), listed(sheet.lines)]
     if report.loose is not None:
-        rows = loose_rows(report.after, report.loose.port, report.loose.starboard)
+        rows = loose_rows(report.loose)
         parts += [el("h3", "With weights gone to the low side"), *_figures(rows, LOOSE_HEADS)]
-        parts += [loose_drawing(report), listed(loose_words(report))]
+        parts += [loose_drawing(report), listed(loose_said(report))]
     return el("section", *parts)
 
 

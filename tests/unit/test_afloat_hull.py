@@ -60,12 +60,11 @@ def test_two_sections_are_joined_by_straight_lines() -> None:
 
 def test_half_breadth_of_a_place() -> None:
     hull = box(6.0, 2.0, 1.2, 0.4)
-    assert hull.half_breadth_at(3.1, 0.1) == pytest.approx(1.0)
-    assert hull.half_breadth_at(3.1, 2.0) == 0.0
-    assert hull.half_breadth_at(-1.0, 0.1) == 0.0
-    boat_hull = cutter()
-    assert 0 < boat_hull.half_breadth_at(3.0, -0.7) < 0.15  # in the keel
-    assert boat_hull.half_breadth_at(3.0, 0.3) > 0.8
+    assert hull.half_breadths_at(3.1, np.array([0.1, 2.0])) == pytest.approx(np.array([1.0, 0.0]))
+    assert hull.half_breadths_at(-1.0, np.array([0.1])) == pytest.approx(np.array([0.0]))
+    keel, topside = cutter().half_breadths_at(3.0, np.array([-0.7, 0.3]))
+    assert 0 < keel < 0.15
+    assert topside > 0.8
 
 
 def parabola_table(**more: object) -> HalfBreadths:

@@ -7,8 +7,8 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 
-from secure_load.afloat.models import Condition, FloatReport
-from secure_load.afloat.report import condition_when_loose, float_report
+from secure_load.afloat.models import FloatReport
+from secure_load.afloat.report import float_report, loose_report
 from secure_load.catalogue.lookup import factor
 from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture
 from secure_load.record.shapes import Mark, Picture, Stroke, Words
@@ -87,15 +87,18 @@ def test_a_boat_with_nothing_listed_has_one_curve() -> None:
     assert [e.text.split(":")[0] for e in picture.legend] == ["as she is"]
 
 
-def test_loose_weights_are_told_to_ninety_degrees_only() -> None:
-    given = drawn(weights=PIGS.replace("-0.45", "-0.10"))
-    lies: Condition = condition_when_loose(given, ["pigs"], 1)
-    picture = loose_curve_picture(float_report(given), lies, "lever")
+def test_loose_and_stowed_are_drawn_to_the_same_side() -> None:
+    """She lists to port as stowed; the pigs are worse gone to that side, and both curves are given to it."""
+    given = drawn(weights=PIGS.replace("0.0, -0.45", "0.05, -0.10"))
+    loose = loose_report(given, ["pigs"])
+    picture = loose_curve_picture(float_report(given), loose, "lever")
     assert picture is not None
-    assert curve_of(picture, "load")[-1][0] * 180.0 == pytest.approx(90.0)
-    assert "told up to 90 degrees" in picture.legend[1].text
-    assert lies.list_deg is not None
-    assert lies.list_deg > 1
+    assert curve_of(picture, "load")[-1][0] * 180.0 == pytest.approx(180.0)
+    assert all("heeled to port" in each.text for each in picture.legend)
+    assert loose.stowed_starboard is not None
+    assert loose.stowed_starboard.righting_side == "starboard"
+    assert loose.port.list_deg is not None
+    assert loose.port.list_deg < -1
 
 
 def test_the_svg_is_sound_and_escapes_her_name() -> None:

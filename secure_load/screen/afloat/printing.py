@@ -10,7 +10,8 @@ from rich.table import Table
 from rich.text import Text
 
 from secure_load.afloat.models import FloatReport
-from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, worse_of
+from secure_load.record.afloat import LOOSE_HEADS
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
 from secure_load.record.afloat_words import NO_CURVE, Sheet, answer, basis_sheets, loose_sheets
 from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.page import bullet, labelled, plain, wrapped
@@ -67,21 +68,17 @@ def print_loose(console: Console, report: FloatReport, file: str) -> None:
     if report.loose is None:
         print_lines(console, wrapped(f"{name}: no weight is red in the check, so none is taken as loose.", page=page))
         return
-    port, starboard = report.loose.port, report.loose.starboard
     gone = ", ".join(plain(i) for i in report.loose.weights)
     print_lines(console, wrapped(f"{name}: loose and gone across: {gone}", page=page))
-    rows = loose_rows(report.after, port, starboard)
-    _print_rows(console, rows, ("as stowed", "gone to port", "to starboard"))
+    rows = loose_rows(report.loose)
+    _print_rows(console, rows, LOOSE_HEADS)
     if guessed(rows):
         print_lines(console, wrapped(GUESSED, 0, 2, page))
-    worse = worse_of(port, starboard)
     wide = min(page, CURVE_MOST)
-    picture = None
-    if worse is not None:
-        picture = loose_curve_picture(report, worse, tall=tall_for(wide, CURVE_ROWS))
+    picture = loose_curve_picture(report, report.loose, tall=tall_for(wide, CURVE_ROWS))
     if picture is not None:
         _print_curve(console, picture, wide)
-    print_sheets(console, loose_sheets(report))
+    print_sheets(console, loose_sheets(report, report.loose))
 
 
 def print_sheets(console: Console, sheets: Sequence[Sheet]) -> None:

@@ -24,8 +24,8 @@ from secure_load.afloat.placing import place_ballast
 from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
-from secure_load.record.afloat import red_weights
-from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, worse_of
+from secure_load.record.afloat import LOOSE_HEADS, red_weights
+from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows
 from secure_load.record.afloat_words import answer, basis_sheets, level_words, loose_sheets
 from secure_load.record.curve import Of, loose_curve_picture, righting_curve_picture
 from secure_load.record.words import mass
@@ -264,12 +264,12 @@ class AfloatScreen(Screen[None]):
     def _draw_loose(self) -> None:
         """The curve with what is ticked gone to the worse side; nothing where none is, or her shape is not known."""
         report, pane = self.report, self.query_one("#beside-loose", CurvePane)
-        worse = None if self.loose is None else worse_of(self.loose.port, self.loose.starboard)
-        shown = report is not None and worse is not None and worse.curve is not None
+        loose = self.loose
+        shown = report is not None and loose is not None and loose.port.curve is not None
         pane.set_class(shown, "-told")
         pane.query_one(CurveView).display = shown
-        if report is not None and worse is not None and shown:
-            pane.show(lambda tall: loose_curve_picture(report, worse, self.of, tall))
+        if report is not None and loose is not None and shown:
+            pane.show(lambda tall: loose_curve_picture(report, loose, self.of, tall))
 
     def _put(self, name: str, lines: Sequence[Line]) -> None:
         self.query_one(f"#{name}", Static).update(coloured(*lines))
@@ -381,8 +381,8 @@ def _figures(report: FloatReport) -> list[Line]:
 
 
 def _loose(report: FloatReport, loose: Loose) -> list[Line]:
-    rows = loose_rows(report.after, loose.port, loose.starboard)
-    lines = table_lines(rows, ("as stowed", "gone to port", "to starboard"))
+    rows = loose_rows(loose)
+    lines = table_lines(rows, LOOSE_HEADS)
     if guessed(rows):
         lines.append([("doubtful", GUESSED)])
-    return [*lines, [], *sheet_lines(loose_sheets(report))]
+    return [*lines, [], *sheet_lines(loose_sheets(report, loose))]
