@@ -62,20 +62,6 @@ def shear_strength(area: float, f_u: Pascal, gamma: float, alpha_v: float = 0.6)
     return _guard.within("factor alpha_v", alpha_v, 0.0, 1.0) * f_u * area / _safety(gamma)
 
 
-def combined_utilisation(shear: Newton, tension: Newton, shear_by: Newton, tension_by: Newton) -> float:
-    """Shear and tension at once: V/F_v + T/(1.4 F_t), and never below T/F_t; EN 1993-1-8 Table 3.4.
-
-    shear and tension: demands, N (0 or more); shear_by and tension_by: strengths, N.
-
-    >>> combined_utilisation(500.0, 700.0, 1000.0, 1000.0)
-    1.0
-    """
-    V = _guard.not_negative("shear on the bolt", shear, "N")
-    T = _guard.not_negative("tension on the bolt", tension, "N")
-    by_tension = T / _guard.positive("strength in tension", tension_by, "N")
-    return max(by_tension, V / _guard.positive("strength in shear", shear_by, "N") + by_tension / 1.4)
-
-
 def washer_bearing(stress: Pascal, outer: Metre, hole: Metre) -> Newton:
     """Load that a round washer lays on timber across the grain: F_c_perp C_b pi/4 (d_o^2 - d_h^2).
 

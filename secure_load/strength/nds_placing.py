@@ -29,22 +29,6 @@ def minimum_penetration(kind: FastenerKind, D: Metre) -> Metre:
     return (4.0 if kind == "lag_screw" else 6.0) * _guard.positive("fastener diameter", D, "m")
 
 
-def penetration_share(kind: FastenerKind, penetration: Metre, D: Metre) -> float:
-    """Share of a *tabulated* lateral value at a shallow penetration: p/8D (lag) or p/10D, at most 1, 0 below
-    the minimum.
-
-    NDS 2018 footnotes to Tables 12J to 12R. Use it with tabulated values only: `nds.lateral` takes
-    the true bearing length and must not be reduced again. penetration, D in m.
-
-    >>> round(penetration_share("wood_screw", 0.040, 0.005), 6), penetration_share("wood_screw", 0.020, 0.005)
-    (0.8, 0.0)
-    """
-    p = _guard.not_negative("penetration", penetration, "m")
-    if p < minimum_penetration(kind, D) * (1.0 - 1e-9):
-        return 0.0
-    return min(1.0, p / ((8.0 if kind == "lag_screw" else 10.0) * D))
-
-
 def main_bearing_length(penetration: Metre, tip: Metre) -> Metre:
     """Dowel bearing length in the main member of a pointed fastener: p less half the tapered tip, m.
 
@@ -111,25 +95,6 @@ def spacing_in_row(D: Metre, row_along_grain: bool, prebored: bool = True) -> Me
     if row_along_grain:
         return (10.0 if prebored else 15.0) * D
     return (5.0 if prebored else 10.0) * D
-
-
-def spacing_between_rows(D: Metre, load_along_grain: bool, bearing_length: Metre, prebored: bool = True) -> Metre:
-    """Least spacing between rows, m.
-
-    D >= 1/4 in, load along the grain: 1.5D; across it, with l the bearing length: 2.5D for l/D <= 2, (5l +
-    10D)/8 to l/D = 6, 5D beyond (NDS 2018 Table 12.5.1D). D < 1/4 in: 3D prebored, else 5D (Commentary, in
-    line). m.
-
-    >>> round(spacing_between_rows(0.010, False, 0.040), 4)
-    0.0375
-    """
-    _guard.positive("fastener diameter", D, "m")
-    length = _guard.positive("bearing length", bearing_length, "m")
-    if D < 0.25 * INCH:
-        return (3.0 if prebored else 5.0) * D
-    if load_along_grain:
-        return 1.5 * D
-    return (5.0 * min(max(length, 2.0 * D), 6.0 * D) + 10.0 * D) / 8.0
 
 
 def lag_withdrawal_distances(D: Metre) -> dict[str, Metre]:

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from secure_load.strength import _guard
-from secure_load.strength.units import INCH, POUND_FORCE_PER_INCH, Metre, Newton, NewtonPerMetre, Radian
+from secure_load.strength.units import INCH, POUND_FORCE_PER_INCH, Metre, Newton, NewtonPerMetre
 
 Floats = npt.NDArray[np.float64]
 FastenerKind = Literal["lag_screw", "wood_screw", "nail"]
@@ -50,22 +50,6 @@ def wood_screw_withdrawal_per_m(G: float, D: Metre) -> NewtonPerMetre:
     _guard.specific_gravity(G)
     _guard.positive("wood screw diameter", D, "m")
     return 2850.0 * G**2 * (D / INCH) * POUND_FORCE_PER_INCH
-
-
-def smooth_nail_withdrawal_per_m(G: float, D: Metre) -> NewtonPerMetre:
-    """Reference withdrawal of a smooth-shank nail per metre in side grain.
-
-    W = 1380 G^(5/2) D  [lbf/in, D in inches]; NDS 2018 12.2.3, eq. 12.2-3.
-
-    G: specific gravity, ovendry (0.05 .. 1.4). D: shank diameter, m. Result in N/m.
-    The formula stands for iron and steel; a square copper boat nail is not within it.
-
-    >>> round(smooth_nail_withdrawal_per_m(0.50, 0.131 * 0.0254) * 0.0254 / 4.4482216, 1)
-    32.0
-    """
-    _guard.specific_gravity(G)
-    _guard.positive("nail diameter", D, "m")
-    return 1380.0 * G**2.5 * (D / INCH) * POUND_FORCE_PER_INCH
 
 
 def head_pull_through(G: float, head_diameter: Metre, side_thickness: Metre) -> Newton:
@@ -135,30 +119,14 @@ def adjusted(reference: Newton, C_D: float, C_M: float, C_delta: float = 1.0, C_
     return reference * C_D * C_M * C_delta * _guard.within("end grain factor C_eg", C_eg, 0.0, 1.0)
 
 
-def interaction_strength(Z: Newton, Wp: Newton, alpha: Radian) -> Newton:
-    """Strength of a lag or wood screw under a load at ``alpha`` to the wood surface.
-
-    Z_alpha' = W'p Z' / (W'p cos^2 alpha + Z' sin^2 alpha); NDS 2018 12.4.1, eq. 12.4-1.
-
-    Z: adjusted lateral value, N. Wp: adjusted withdrawal, N. alpha: 0 (all shear) .. pi/2 (all pull), rad. N.
-
-    >>> round(interaction_strength(100.0, 200.0, math.radians(60)), 3)
-    160.0
-    """
-    _guard.positive("adjusted lateral value Z'", Z, "N")
-    _guard.positive("adjusted withdrawal value W'p", Wp, "N")
-    alpha = _guard.within("angle between load and wood surface", alpha, 0.0, math.pi / 2, "rad")
-    return Wp * Z / (Wp * math.cos(alpha) ** 2 + Z * math.sin(alpha) ** 2)
-
-
 def interaction_wood_screw(Z: Any, Wp: Any, shear: Any, pull: Any) -> Floats:
-    """Utilisation of lag or wood screws in shear and pull at once; NDS 2018 12.4.1 (see
-    `interaction_strength`).
+    """Utilisation of lag or wood screws in shear and pull at once; NDS 2018 12.4.1, eq. 12.4-1.
 
-    With R the resultant, R / Z_alpha' = (shear^2/Z' + pull^2/W'p) / R. Where the screw pulls better than it
-    shears, the printed formula can give less for shear with a little pull than for the same shear alone; the
-    result is therefore never taken below shear/Z' or pull/W'p (our own step, on the safe side; it changes
-    nothing at the ends).
+    Z_alpha' = W'p Z' / (W'p cos^2 alpha + Z' sin^2 alpha) at an angle alpha to the wood surface. With R the
+    resultant, R / Z_alpha' = (shear^2/Z' + pull^2/W'p) / R. Where the screw pulls better than it shears, the
+    printed formula can give less for shear with a little pull than for the same shear alone; the result is
+    therefore never taken below shear/Z' or pull/W'p (our own step, on the safe side; it changes nothing at the
+    ends).
 
     All arguments broadcast (numpy): Z, Wp in N (>= 0), shear in N (its size counts), pull in N (pushing in,
     below 0, counts as none). A load where the strength is nil gives inf.
@@ -174,18 +142,6 @@ def interaction_wood_screw(Z: Any, Wp: Any, shear: Any, pull: Any) -> Floats:
     scale = np.where(resultant > 0.0, resultant, 1.0)
     together = by_shear * (s / scale) + by_pull * (p / scale)
     return np.maximum(np.maximum(by_shear, by_pull), np.nan_to_num(together, nan=np.inf, posinf=np.inf))
-
-
-def interaction_nail(Z: Any, Wp: Any, shear: Any, pull: Any) -> Floats:
-    """Utilisation of nails in shear and pull at once: shear/Z' + pull/W'p; NDS 2018 12.4.2, eq. 12.4-2.
-
-    Arguments and result as `interaction_wood_screw`.
-
-    >>> float(interaction_nail(100.0, 200.0, 50.0, 50.0))
-    0.75
-    """
-    z, w, s, p = _interaction_arguments(Z, Wp, shear, pull)
-    return _ratio(s, z) + _ratio(p, w)
 
 
 def _interaction_arguments(Z: Any, Wp: Any, shear: Any, pull: Any) -> tuple[Floats, Floats, Floats, Floats]:

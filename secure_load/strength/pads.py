@@ -31,15 +31,6 @@ def shape_factor(length: Metre, width: Metre, thickness: Metre) -> float:
     return a * b / (2.0 * _guard.positive("pad thickness", thickness, "m") * (a + b))
 
 
-def shape_factor_disc(diameter: Metre, thickness: Metre) -> float:
-    """Loaded area over force-free area of a disc: D / (4 t); Gent and Lindley (1959).
-
-    >>> shape_factor_disc(0.040, 0.005)
-    2.0
-    """
-    return _guard.positive("pad diameter", diameter, "m") / (4.0 * _guard.positive("pad thickness", thickness, "m"))
-
-
 def compression_modulus(E0: Pascal, k: float, S: float, E_bulk: Pascal | None = None) -> Pascal:
     """Modulus of a pad in compression: E_c = E0 (1 + 2 k S^2), and 1/E = 1/E_c + 1/E_bulk for a thin one.
 
@@ -65,28 +56,6 @@ def pad_stiffness(E: Pascal, area: float, thickness: Metre) -> NewtonPerMetre:
     """
     area = _guard.positive("pad area", area, "m2")
     return _guard.positive("pad modulus", E, "Pa") * area / _guard.positive("pad thickness", thickness, "m")
-
-
-def gent_modulus(shore_A: float) -> Pascal:
-    """Young's modulus from Shore A hardness.
-
-    E = 0.0981 (56 + 7.62336 S) / (0.137505 (254 - 2.54 S))  [MPa]; Gent (1958); memory. S: 20 .. 90. Pa.
-    Within some 20 % of Lindley's table at best: take the table's row where there is one.
-
-    >>> round(gent_modulus(60.0) / 1e6, 2)
-    3.61
-    """
-    S = _guard.within("Shore A hardness", shore_A, 20.0, 90.0)
-    return 0.0981 * (56.0 + 7.62336 * S) / (0.137505 * (254.0 - 2.54 * S)) * 1e6
-
-
-def static_deflection(force: float, stiffness: NewtonPerMetre) -> Metre:
-    """Deflection of a spring at rest under ``force``: F / k. m.
-
-    >>> static_deflection(100.0, 1.0e5)
-    0.001
-    """
-    return _guard.not_negative("force", force, "N") / _guard.positive("stiffness", stiffness, "N/m")
 
 
 def sudden_load(static: Array, gap: Array, stiffness: Array) -> Array:

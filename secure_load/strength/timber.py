@@ -96,16 +96,6 @@ def bending_stress(force: Newton, span: Metre, width: Metre, depth: Metre, case:
     return moment / section_modulus(width, depth)
 
 
-def bending_strength(stress: Pascal, span: Metre, width: Metre, depth: Metre, case: BeamCase = "centre") -> Newton:
-    """Total load that brings a rectangular beam to ``stress``: the inverse of `bending_stress`. N.
-
-    >>> round(bending_strength(14.4e6, 0.36, 0.060, 0.025))
-    1000
-    """
-    stress = _guard.not_negative("working stress in bending", stress, "Pa")
-    return stress / bending_stress(1.0, span, width, depth, case)
-
-
 def shear_stress(force: Newton, width: Metre, depth: Metre, case: BeamCase = "centre") -> Pascal:
     """Greatest shear stress along the grain of a rectangular beam: 1.5 V / (b h); NDS 2018 3.4.2, eq. 3.4-2.
     Pa.
@@ -214,24 +204,6 @@ def plank_energy(work_to_maximum_load: float, thickness: Metre, width: Metre, be
     work = _guard.not_negative("work to maximum load", work_to_maximum_load, "J/m3")
     volume = _guard.positive("plank thickness", thickness, "m") * _guard.positive("plank width", width, "m")
     return work * volume * _guard.positive("frame spacing", between_frames, "m")
-
-
-def ctu_battens(count: int, thickness: Metre, height: Metre, free_length: Metre) -> Newton:
-    """Resistance of ``count`` timber battens set between posts: F = n w^2 h / (28 L)  [kN; w, h in cm; L in
-    m].
-
-    CTU Code (IMO/ILO/UNECE, 2014) annex 7, appendix 4, section 1; the constant from memory, held by the
-    worked example's 24 kN. w: thickness in the direction of the thrust, m; h: height, m; L: free length, m.
-    N.
-
-    >>> round(ctu_battens(6, 0.050, 0.100, 2.2) / 1000, 1)
-    24.4
-    """
-    if count < 1:
-        raise ValueError(f"number of battens must be 1 or more, got {count}")
-    w_cm = _guard.positive("batten thickness", thickness, "m") * 100.0
-    h_cm = _guard.positive("batten height", height, "m") * 100.0
-    return count * w_cm**2 * h_cm / (28.0 * _guard.positive("free length", free_length, "m")) * 1000.0
 
 
 def _case(case: str) -> _Case:

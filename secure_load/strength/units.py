@@ -29,12 +29,3 @@ PSI = POUND_FORCE / INCH**2  # Pa
 POUND_FORCE_PER_INCH = POUND_FORCE / INCH  # N/m
 MILLIMETRE = 1e-3  # m
 MEGAPASCAL = 1e6  # Pa
-
-
-def psi_to_pascal(pressure_psi: float) -> Pascal:
-    """Pounds-force per square inch to pascal; exact (NIST SP 811, appendix B).
-
-    >>> round(psi_to_pascal(1000.0) / 1e6, 4)
-    6.8948
-    """
-    return pressure_psi * PSI

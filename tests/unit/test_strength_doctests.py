@@ -14,13 +14,11 @@ from secure_load import strength
 MODULES = sorted(module.name for module in pkgutil.iter_modules(strength.__path__))
 # The modules of published formulas; those that join them to the catalogue need no example of their own.
 FORMULAS = (
-    "balances",
     "bolts",
     "en1995",
     "lines",
     "nds",
     "pads",
-    "rules",
     "slip",
     "timber",
     "units",

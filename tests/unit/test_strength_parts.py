@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from secure_load.strength import balances, bolts, lines, nds, pads, rules, slip, timber
+from secure_load.strength import nds, pads, slip, timber
 from secure_load.strength.units import INCH, POUND_FORCE, PSI
 
 
@@ -71,30 +71,21 @@ def test_a_little_pull_never_relieves_a_screw_in_shear() -> None:
 
 
 def test_placing_rules() -> None:
-    assert nds.penetration_share("lag_screw", 0.080, 0.010) == 1.0
-    assert nds.penetration_share("lag_screw", 0.060, 0.010) == pytest.approx(0.75)
-    assert nds.penetration_share("lag_screw", 0.039, 0.010) == 0.0
-    assert nds.penetration_share("wood_screw", 6 * 0.00483, 0.00483) == pytest.approx(0.6)
     # 12.3.5.3: half the tip is left out however deep it goes
     assert nds.main_bearing_length(0.060, 0.010) == pytest.approx(0.055)
     assert nds.end_distance(0.010, "along_toward_end", softwood=False) == pytest.approx(0.050)
     assert nds.end_distance(0.005, "along_toward_end", softwood=False, prebored=False) == pytest.approx(0.075)
     assert nds.edge_distance(0.005, loaded_edge=False) == pytest.approx(0.0125)
     assert nds.spacing_in_row(0.005, row_along_grain=False, prebored=False) == pytest.approx(0.050)
-    assert nds.spacing_between_rows(0.010, False, 0.010) == pytest.approx(0.025)
-    assert nds.spacing_between_rows(0.010, False, 0.200) == pytest.approx(0.050)
-    assert nds.spacing_between_rows(0.010, True, 0.040) == pytest.approx(0.015)
 
 
 def test_slip_doubles_on_steel() -> None:
-    for modulus in (slip.screw_slip_modulus, slip.driven_nail_slip_modulus):
-        assert modulus(500.0, 0.005, True) == pytest.approx(2 * modulus(500.0, 0.005))
+    modulus = slip.screw_slip_modulus
+    assert modulus(500.0, 0.005, True) == pytest.approx(2 * modulus(500.0, 0.005))
 
 
 @pytest.mark.parametrize("case", ["centre", "uniform", "cantilever_end", "cantilever_uniform", "fixed_centre"])
 def test_beam_strength_inverts_stress(case: timber.BeamCase) -> None:
-    force = timber.bending_strength(10e6, 0.4, 0.05, 0.03, case)
-    assert timber.bending_stress(force, 0.4, 0.05, 0.03, case) == pytest.approx(10e6)
     shear = timber.shear_strength(1e6, 0.05, 0.03, case)
     assert timber.shear_stress(shear, 0.05, 0.03, case) == pytest.approx(1e6)
 
@@ -138,43 +129,3 @@ def test_bearing_factor_stops_at_six_inches_and_at_ends() -> None:
 def test_thin_pad_is_capped_by_its_bulk() -> None:
     assert pads.compression_modulus(4e6, 0.6, 50.0, 1.0e9) < 1.0e9
     assert pads.compression_modulus(4e6, 0.6, 0.0) == 4e6
-
-
-def test_weakest_part_governs_a_lashing() -> None:
-    chain = [lines.Gear(10e3, 0.5, termination=0.6), lines.Gear(20e3, 0.3)]
-    assert lines.chain_securing_load(chain) == pytest.approx(3000.0)
-    assert lines.lashing_capacity(15e3, 9e3) == 4500.0
-    assert lines.lashing_capacity(12e3, 9e3) == 4000.0
-
-
-def test_bolt_in_both_at_once() -> None:
-    assert bolts.combined_utilisation(0.0, 1000.0, 1000.0, 1000.0) == 1.0
-    assert bolts.combined_utilisation(1000.0, 0.0, 1000.0, 1000.0) == 1.0
-
-
-def test_tipping_moment_of_lashings() -> None:
-    lashings = [balances.LeverLashing(60e3, 2.5, 2), balances.LeverLashing(40e3, 1.0)]
-    assert balances.css_tipping_resistance(0.0, 0.0, lashings) == pytest.approx(0.9 * (300e3 + 40e3))
-
-
-def test_direct_lashing_bites_less_the_steeper_it_is() -> None:
-    flat, steep = (balances.direct_lashing_force(0.8, 0.2, 100.0, math.radians(angle)) for angle in (10, 80))
-    assert steep > flat
-    assert math.isinf(balances.direct_lashing_force(0.8, 0.0, 100.0, math.pi / 2))
-    assert balances.direct_lashing_force(0.2, 0.3, 100.0, 0.5, f_mu=1.0) == 0.0
-
-
-def test_topover_needs_friction() -> None:
-    assert math.isinf(balances.topover_lashings(0.5, 0.0, 100.0, 4000.0, 1.5, 1.1))
-    assert math.isinf(balances.topover_mass(0.3, 0.3, 4000.0, 1.5, 1.1))
-
-
-def test_battery_pull_changes_branch_at_45_pounds() -> None:
-    assert rules.cfr33_battery_pull(20.41).governed_by == "2W"
-    assert rules.cfr33_battery_pull(20.42).governed_by == "90 lbf"
-
-
-def test_tall_block_tips_before_it_slides() -> None:
-    what, heel = rules.goes_first(0.5, 0.05, 0.20)
-    assert what == "tips"
-    assert math.degrees(heel) == pytest.approx(14.04, abs=0.01)
