@@ -165,7 +165,7 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         depth = assumed("screw-penetration-diameters").number * d
     else:
         depth = screws.penetration_mm * MM
-    c_d = factor("nds-load-duration")
+    c_d = factor("load-duration-ten-minutes")
     c_m = factor("nds-wet-service") if service == "wet" else 1.0
     c_m_drawn = factor("screw-wet-and-dry") if service == "wet" else 1.0
     lateral_end = end_grain_factor(kind, "lateral") if screws.end_grain else 1.0
@@ -307,7 +307,7 @@ def _bolt(
     under = timber_strengths(screws.into, service)
     d = row.d_mm * MM
     depth = (screws.penetration_mm or assumed("bolted-thickness").number) * MM
-    c_d = factor("nds-load-duration")
+    c_d = factor("load-duration-ten-minutes")
     c_m = factor("nds-wet-service") if service == "wet" else 1.0
     f_main = dowel_bearing(_counted_gravity(under), d, ACROSS)
     if side_timber is not None and side_thickness > 0.0:

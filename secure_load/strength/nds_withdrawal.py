@@ -105,8 +105,8 @@ def adjusted(reference: Newton, C_D: float, C_M: float, C_delta: float = 1.0, C_
 
     C_D load duration (0.9 .. 2.0, connections not above 1.6), C_M wet service (0 .. 1), C_delta geometry (0
     .. 1), C_eg end grain (0 .. 1). The caller brings the figures from the catalogue. Temperature, diaphragm
-    and toe-nail factors are 1 here; the group factor C_g is 1 for D < 1/4 in and is not done for larger
-    fasteners.
+    and toe-nail factors are 1 here; the group factor C_g is 1 for D < 1/4 in, and for larger fasteners
+    where one stands in each row along the load, as in a cleat pressed across its length.
 
     >>> round(adjusted(1000.0, C_D=1.6, C_M=0.7))
     1120

@@ -54,7 +54,7 @@ def working_stresses(name: str, service: Service) -> WorkingStresses:
     """
     strengths = timber_strengths(name, service)
     kind = "softwood" if strengths.timber.kind == "softwood" else "hardwood"
-    duration = factor("nds-load-duration")
+    duration = factor("load-duration-ten-minutes")
     return WorkingStresses(
         strengths=strengths,
         bending=working_stress(strengths.mor, factor("cov-mor"), factor(f"d245-bending-{kind}"), duration),
