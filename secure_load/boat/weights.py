@@ -20,6 +20,9 @@ class Ingots(Part):
     """How many."""
     each_kg: Mass
     """Mass of one."""
+    joined: Literal["cast", "bolted", "boxed"] | None = None
+    """What makes one block of them: cast in one, bolted together, or in a box that is closed and made fast as a whole;
+    without it they are loose."""
 
 
 class BundleTie(Part):
@@ -82,7 +85,7 @@ class Weight(Part):
     ingots: Ingots | None = None
     """So many of so much each, in place of ``mass_kg``."""
     bundle: Bundle | None = None
-    """How its ingots lie and are tied; without it they are taken as one solid block."""
+    """How its ingots lie and are tied; without it they are taken as loose, laid as fits its size."""
     at_m: Point
     """The middle of its weight: forward of the after end of the waterline, to port, above the waterline."""
     size_m: Size | None = None
@@ -102,6 +105,8 @@ class Weight(Part):
             raise ValueError("needs 'mass_kg', or 'ingots' in its place")
         if self.mass_kg is not None and self.ingots is not None:
             raise ValueError("give 'mass_kg' or 'ingots', one of the two and not both")
+        if self.bundle is not None and self.ingots is not None and self.ingots.joined is not None:
+            raise ValueError("give 'bundle' or the ingots' 'joined', one of the two and not both")
         if self.bundle is not None:
             across, along, high = self.bundle.stack
             if self.ingots is None:

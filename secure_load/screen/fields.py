@@ -171,7 +171,10 @@ def _bundle() -> list[Field]:
              for n, way in enumerate(("along her", "across her", "high"))]  # fmt: skip
     bundled = ("ingots", "bundle")
     b = models.BundleTie
+    joined = Field(("ingots", "joined"), "Joined", "choice", choices=choices_of(models.Ingots, "joined"),
+                   model=models.Ingots, with_part=("ingots",))  # fmt: skip
     return [
+        joined,
         *stack,
         Field(("bundle", "friction"), "Ingot on ingot", "friction", table="frictions", model=models.Bundle,
               with_part=bundled),

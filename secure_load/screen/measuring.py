@@ -165,6 +165,10 @@ _NEIGHBOUR = {
     "slack_mm": _SNUG,
 }
 
+_INGOTS = {
+    "joined": "Try to shift one by itself with a bar. If it moves they are loose: leave this blank.",
+}
+
 _BUNDLE = {
     "stack": "Count them along her, across her, and one on another; together they make the number of ingots.",
     "friction": _FRICTION,
@@ -216,8 +220,8 @@ _FINDING = {
 HOW: dict[str, dict[str, str]] = {
     "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Screws": _SCREWS, "Bed": _BED, "Pad": _PAD,
     "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS, "CableTie": _TIE,
-    "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Bundle": _BUNDLE, "BundleTie": _BUNDLE_TIE,
-    "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
+    "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Ingots": _INGOTS, "Bundle": _BUNDLE,
+    "BundleTie": _BUNDLE_TIE, "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
 }  # fmt: skip
 
 

@@ -18,20 +18,22 @@ import numpy as np
 
 from secure_load.boat.models import Batten, Bed, BoatParticulars, BundleTie, CableTie, Cleat, Weight
 from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index
 from secure_load.statics.body import OUTWARD, Body, face_axes, inward
 from secure_load.statics.contact import Fitting
+from secure_load.statics.displacement import greatest_displacements
 from secure_load.statics.links import Leg, Link, assemble
 from secure_load.statics.motion import Family, loads
 from secure_load.statics.net import nets
 from secure_load.statics.words import heel_words, movement
 from secure_load.strength.gear import Gear, line_gear, tie_gear
-from secure_load.verdict.models import BundleVerdict, Colour
+from secure_load.verdict.models import RANK, BundleVerdict, Colour
 from secure_load.verdict.part import Part, by_share
 from secure_load.verdict.parts import parts_of
 from secure_load.verdict.stow import AS_WORKED_OUT, Member, Stowed, coefficient, stow
 from secure_load.verdict.sweep import CLOSE
-from secure_load.verdict.work import Worked, work
+from secure_load.verdict.work import Worked, displacement_limits, work
 
 AXES = 4
 """Friction directions between ingots: an octagon inside the circle, up to 8 % on the cautious side."""
@@ -118,7 +120,9 @@ def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> Bund
     load = stowed.felt(moments)
     worked = work(stowed, AS_WORKED_OUT, stowed.links, load)
     without = _without_ties(stowed, ties, load) if ties else False
-    return _judge(weight, stowed, stack, ties, worked, meant, meant.distinct[picked], without)
+    found = _judge(weight, stowed, stack, ties, worked, meant, meant.distinct[picked], without)
+    moved = _moved(stowed, stack, worked, meant.instants.heel_deg[meant.distinct[picked]])
+    return moved if moved is not None and RANK[moved.verdict] > RANK[found.verdict] else found
 
 
 def _picked(stowed: Stowed, meant: Family) -> Index:
@@ -322,6 +326,34 @@ def _stops(stack: Stack, a: int, b: int, along: int, station: int, index: int, s
     return links
 
 
+def _when(heel: float) -> str:
+    words = heel_words(heel)
+    return words if words == "upright" else f"at {words}"
+
+
+def _moved(stowed: Stowed, stack: Stack, worked: Worked, heel: Array) -> BundleVerdict | None:
+    """What is to be said of the ingot that moves most before it is held; None where that is little, or one gets out."""
+    if worked.free.any():
+        return None
+    down = [np.array([[0.0, 0.0, -b.mass * factor("g0")]]) for b in stack.bodies]
+    rest = work(stowed, AS_WORKED_OUT, stowed.links, stowed.total_load(down))
+    start = np.zeros(worked.u.shape[1]) if rest.free[0] else rest.u[0]
+    far = greatest_displacements(stack.bodies, worked.u - start)
+    at, body = (int(i) for i in np.unravel_index(int(far.argmax()), far.shape))
+    amber, red = displacement_limits()
+    if far[at, body] <= amber:
+        return None
+    ingot = ingot_words(stack.places[body], stack.shape)
+    return BundleVerdict(
+        ingot=ingot,
+        tie=None,
+        utilisation=None,
+        verdict="red" if far[at, body] > red else "amber",
+        heel_deg=round(float(heel[at]), 2) + 0.0,
+        sentence=f"{ingot} moves {far[at, body] / MM:.0f} mm before it is held {_when(float(heel[at]))}",
+    )
+
+
 def _without_ties(stowed: Stowed, ties: list[int], load: Array) -> bool:
     """True where some ingot gets out once the ties are cut."""
     links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
@@ -347,14 +379,13 @@ def _judge(
         body = int(np.where(worked.adrift[at], shift, -1.0).argmax())
         ingot = ingot_words(stack.places[body], stack.shape)
         goes = movement(worked.u[at, 6 * body : 6 * body + 6], float(heel[at]))
-        when = heel_words(float(heel[at]))
         return BundleVerdict(
             ingot=ingot,
             tie=None,
             utilisation=None,
             verdict="red",
             heel_deg=round(float(heel[at]), 2) + 0.0,
-            sentence=f"{ingot} gets out of the bundle {when if when == 'upright' else 'at ' + when}: it {goes}",
+            sentence=f"{ingot} gets out of the bundle {_when(float(heel[at]))}: it {goes}",
         )
     peaks = [(p.utilisation, t, j) for t in ties for j, p in enumerate(worked.peaks[t])]
     if not peaks:

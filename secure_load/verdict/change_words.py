@@ -19,6 +19,7 @@ from secure_load.boat.models import (
     Weight,
 )
 from secure_load.catalogue.lookup import line, termination, timber
+from secure_load.verdict.loose_ingots import stack_words
 from secure_load.verdict.work_of_change import named
 
 EACH = "{each}"
@@ -36,7 +37,10 @@ def sentence(before: Weight, after: Weight) -> str:
     if gone:
         said.append(f"take off {_list(gone)}")
     if before.bundle != after.bundle and after.bundle is not None:
-        said.append(f"put round the stack {_list([_round(tie) for tie in after.bundle.ties])}")
+        if before.bundle is None or before.bundle.stack != after.bundle.stack:
+            said.append(f"lay its ingots {stack_words(after.bundle)}")
+        if after.bundle.ties:
+            said.append(f"put round the stack {_list([_round(tie) for tie in after.bundle.ties])}")
         if before.bundle is not None and before.bundle.ties:
             said[-1] += ", in place of what ties it now"
     whole = "; ".join(said)

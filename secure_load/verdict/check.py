@@ -16,6 +16,7 @@ from secure_load.verdict.directions import holds_g
 from secure_load.verdict.failure import order_of_failure
 from secure_load.verdict.judge import Judgement, judge
 from secure_load.verdict.loose import if_loose
+from secure_load.verdict.loose_ingots import laid_out
 from secure_load.verdict.models import (
     RANK,
     BoatVerdict,
@@ -186,8 +187,9 @@ def _checked(weight: Weight, run: Run) -> WeightVerdict:
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
     bundle = None
-    if weight.bundle is not None:
-        bundle = bundle_verdict(weight, run.boat.boat, solved.meant)
+    laid = laid_out(weight)
+    if laid.bundle is not None:
+        bundle = bundle_verdict(laid, run.boat.boat, solved.meant)
     return _verdict(solved, member, run, found, bundle)
 
 

@@ -196,7 +196,7 @@ def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
         slack = max((link.gap for link in fitting.links), default=0.0)
         if slack <= 0.0 or fitting.index not in worked.reached:
             continue
-        far = f"{slack * 1000:.{0 if slack >= 0.01 else 1}f} mm"
+        far = f"{slack * 1000:.3g} mm"
         if fitting.other is None:
             found.append(
                 f"{fitting.id} has {far} of slack: the weight comes to it with a jerk, counted as a sudden load of "

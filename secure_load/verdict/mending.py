@@ -26,6 +26,7 @@ from secure_load.verdict.changes import (
     without,
 )
 from secure_load.verdict.check import check_weight
+from secure_load.verdict.loose_ingots import laid_out
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.refastening import refastened
 from secure_load.verdict.run import Run
@@ -88,10 +89,13 @@ def completed(search: Search) -> list[Candidate]:
 
 
 def _together(search: Search, start: Candidate) -> list[Candidate]:
-    """A start as it is, if it is no bundle or its ingots stay together; else the first ways to keep them so."""
-    begun, weight = start
+    """A start as it is, if it is no bundle or its ingots stay together; else the first ways to keep them so.
+
+    Ingots that lie nobody knows how are laid out.
+    """
+    begun, weight = start[0], laid_out(start[1])
     if search.screening.bundle_holds(weight):
-        return [start]
+        return [(begun, weight)]
     found: dict[str, Candidate] = {}
     for change in kept_together(weight):
         if any(kind in change.kind for kind in found):
@@ -103,7 +107,7 @@ def _together(search: Search, start: Candidate) -> list[Candidate]:
             found[change.kind] = (f"{begun}+{change.kind}".strip("+"), change.weight)
         if len(found) == WAYS:
             break
-    return list(found.values()) or [start]
+    return list(found.values()) or [(begun, weight)]
 
 
 def _held(search: Search) -> list[Candidate]:

@@ -17,6 +17,7 @@ from secure_load.statics.assume import Notes, filled
 from secure_load.verdict.change_words import sentence
 from secure_load.verdict.changes import stuff_of
 from secure_load.verdict.check import Progress, check_weight
+from secure_load.verdict.loose_ingots import laid_out
 from secure_load.verdict.mending import Candidate, Search, completed, lean, sized
 from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.verdict.run import Run
@@ -71,7 +72,7 @@ def remedies(
         for each in limits
     ]
     search = searches[0]
-    if weight.bundle is not None:
+    if laid_out(weight).bundle is not None:
         # every full check takes a bundle apart, which is slow
         limit = min(limit, BUNDLE_LIMIT)
     measured = _measured(search, now)

@@ -19,6 +19,7 @@ from secure_load.statics.motion import Family, loads
 from secure_load.statics.newton import Order
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.directions import sphere
+from secure_load.verdict.loose_ingots import laid_out
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.run import Run
 from secure_load.verdict.stow import CannotCheck, Stowed, stow_together
@@ -98,6 +99,7 @@ class Screening:
 
     def bundle_holds(self, changed: Weight) -> bool:
         """True where the weight is no bundle, or every ingot stays in it at the loads of a quick look."""
+        changed = laid_out(changed)
         if changed.bundle is None:
             return True
         at = self._meant.distinct[self._chosen]

@@ -44,6 +44,7 @@ from secure_load.statics.placement import Placement, placement
 from secure_load.statics.preload import settle_preload
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
+from secure_load.verdict.loose_ingots import question
 from secure_load.verdict.parts import Part, bolt_screws, parts_of, screws_of
 from secure_load.verdict.placing import placing_warnings
 
@@ -149,6 +150,9 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
         notes = Notes()
         body = Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, notes))
         gapless.append(_named(weight.id, None, partial(filled, weight, boat, notes)))
+        asked = question(weight)
+        if asked is not None:
+            notes.doubts.append(asked)
         if not weight.measured:
             notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
         members.append(Member(weight, body, notes, []))

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.boat.models import BoatFile, Ingots, Scenario, Weight, restraint_ids
+from secure_load.boat.models import BoatFile, Scenario, Weight, restraint_ids
 from secure_load.verdict.check import check_boat, check_weight
 from secure_load.verdict.models import RANK, BoatVerdict, Colour, WeightVerdict
 from secure_load.verdict.run import prepare
@@ -282,7 +282,7 @@ def as_stowed(boat: str, weight: str) -> tuple[BoatFile, Weight, WeightVerdict]:
 
 def lighter(weight: Weight) -> Weight:
     if weight.ingots is not None:
-        half = Ingots(count=weight.ingots.count, each_kg=0.5 * weight.ingots.each_kg)
+        half = weight.ingots.model_copy(update={"each_kg": 0.5 * weight.ingots.each_kg})
         return weight.model_copy(update={"ingots": half})
     return weight.model_copy(update={"mass_kg": 0.5 * weight.mass})
 

@@ -105,3 +105,12 @@ def test_a_strap_round_one_ingot_of_a_row_holds_no_ingot_to_another(stack: tuple
     found = bundle_verdict(bundle(stack, [strap], CHOCKS), BOAT, family([ROLL]))
     assert found.verdict == "red"
     assert "gets out" in found.sentence
+
+
+@pytest.mark.parametrize(("slack_mm", "verdict"), [(5.0, "green"), (15.0, "amber"), (30.0, "red")])
+def test_an_ingot_that_moves_far_before_a_board_holds_it_is_told(slack_mm: float, verdict: str) -> None:
+    board = {"type": "batten", "span_mm": 400.0, "width_mm": 300.0, "slack_mm": slack_mm, **STRONG}
+    found = bundle_verdict(bundle((1, 2, 1), [], [*CHOCKS, board]), BOAT, family([ROLL]))
+    assert found.verdict == verdict, found.sentence
+    if verdict != "green":
+        assert f"moves {slack_mm:.0f} mm before it is held" in found.sentence

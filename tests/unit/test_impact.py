@@ -91,6 +91,6 @@ def test_a_gap_and_then_slack_is_worse_than_either() -> None:
 
 def test_the_words_are_said_of_gaps_that_close() -> None:
     for found in row([4.0]).weights:
-        assert any("next leaves 4.0 mm between this weight and b" in r for r in found.reasons), found.reasons
+        assert any("next leaves 4 mm between this weight and b" in r for r in found.reasons), found.reasons
     away = row([4.0], scenario=SWAY | {"id": "away", "sway_g": [-1.0]})
     assert not any("leaves" in r for w in away.weights for r in w.reasons)

@@ -246,7 +246,12 @@ class FormPane(Vertical):
         if field.kind == "mass":
             if not text.strip():
                 return "is missing"
-            return {(*base, key): value for key, value in read_mass(text).items()}
+            mass = read_mass(text)
+            if mass["ingots"] is None:
+                return {(*base, key): value for key, value in mass.items()}
+            # what else is known of them stays
+            each = {(*base, "ingots", key): value for key, value in mass["ingots"].items()}
+            return {(*base, "mass_kg"): None, **each}
         if field.part is not None:
             whole = base + field.whole_keys
             beside = [r for r in self.rows if r.base + r.field.whole_keys == whole]
