@@ -1,8 +1,8 @@
 """What each bed bears at most, against crushing across the grain, and against bending where it lies on planking.
 
-The pressure is that under the hardest pressed quarter of the bed (the engine gives a bed four corners, each
-standing for a quarter), at the worst instant that is run, upright ones included, and never less than the weight
-at rest. An edge that bears first may crush locally until more of the bed bears: that is not counted against it.
+The pressure is that under the hardest pressed quarter of the bed, at the worst instant that is run, upright ones
+included, and never less than the weight at rest. An edge that bears first may crush locally until more of the bed
+bears: that is not counted against it.
 A plank is taken as a beam over the frame spacing, simply supported and as wide as the bed: planks do spread a
 load to their neighbours by their caulking and fastenings, and are held at more frames than two, but neither is
 to be relied upon. Fastenings of the planks to the frames, which would be drawn, are not checked.
@@ -45,7 +45,7 @@ def bearing(stowed: Stowed, member: int, worked: Worked, boat: BoatParticulars) 
     for fitting in beds:
         share = rest * fitting.area / under if _face(fitting) == "bottom" else 0.0
         most = worked.pressed.get(fitting.index, Pressed(0.0, 0.0))
-        pressed = Pressed(max(most.total, share), max(most.corner, share / len(fitting.links)))
+        pressed = Pressed(max(most.total, share), max(most.quarter, 0.25 * share))
         found.append(_one(fitting, pressed, stowed.service, boat))
     return found
 
@@ -57,20 +57,20 @@ def _face(fitting: Fitting) -> str:
 def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticulars) -> Bearing:
     bed = fitting.restraint
     assert isinstance(bed, Bed)
-    corner = pressed.corner * len(fitting.links) / fitting.area
+    quarter = pressed.quarter / (0.25 * fitting.area)
     mean = pressed.total / fitting.area
     name, whence = _timber(bed, boat)
     timber = working_stresses(name, service)
-    crushing = corner / timber.crushing
+    crushing = quarter / timber.crushing
     where = f"{fitting.id} on {_SAID[bed.on]}" if bed.on is not None else f"{fitting.id} (on what was not said)"
     said = (
-        f"{where} bears {corner / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
+        f"{where} bears {quarter / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
         f"{crushing:.0%} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears across its "
         f"grain ({whence})"
     )
     bending = None
     if bed.on == "planking":
-        bending = _plank_bending(fitting, bed, corner * fitting.area, service, boat)
+        bending = _plank_bending(fitting, bed, quarter * fitting.area, service, boat)
         if bending is None:
             said += "; planking carries ballast, and her planking is not known well enough to say how it bends"
         else:
@@ -79,7 +79,7 @@ def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticu
             )
     return Bearing(
         on=bed.on or "not said",
-        pressure_kPa=round(corner / KILO, 3),
+        pressure_kPa=round(quarter / KILO, 3),
         utilisation=round(max(crushing, bending or 0.0), 4),
         sentence=f"{said}.",
     )

@@ -205,6 +205,7 @@ def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
     return replace(
         fitting,
         links=links,
+        quarters=np.eye(len(links)),
         height=at[:, 2] - foot if cleat else np.zeros(len(at)),
         along=at[:, way] - middle if not isinstance(fitting.restraint, Bed) else np.zeros(len(at)),
     )

@@ -102,20 +102,19 @@ def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: fl
     return working
 
 
-def by_resultant(strength: float) -> Working:
+def by_resultant(strength: float, shares: Array) -> Working:
     """A both-way part whose links come in threes (square to the face, across, across), one point after another.
 
-    The strength, N, is that of the whole of it, and each of its points has an equal share: the demand is what the
-    whole bears where every point is worked like the hardest worked one. What it bears by pressing on the face is
-    no load on it.
+    The strength, N, is that of the whole of it, of which each of its points has a share (points,): the demand is
+    what the whole bears where every point is worked like the hardest worked one. What it bears by pressing on the face
+    is no load on it.
     """
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
         each = forces.reshape(len(forces), -1, 3)
         # the link's force is positive where it presses the weight away from the face
         pull = np.maximum(-each[:, :, 0], 0.0)
-        hardest = greatest(np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2))
-        demand = hardest * each.shape[1]
+        demand = greatest(np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2) / shares)
         return demand, demand / strength
 
     return working

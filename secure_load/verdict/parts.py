@@ -10,6 +10,7 @@ from secure_load.boat.findings import factor_of, finding_words, open_findings
 from secure_load.boat.models import Batten, Bed, Bolt, Bond, CableTie, Cleat, Lashing, Screws, Strap
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
+from secure_load.statics.arrays import Array
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import fastening
 from secure_load.verdict.line_parts import given_part, given_words, line_parts, tie_parts
@@ -36,7 +37,7 @@ def parts_of(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
 def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
     restraint = fitting.restraint
     if restraint.strength_N is not None:
-        return [_given(restraint.strength_N, both_ways=isinstance(restraint, Bolt | Bond))]
+        return [_given(restraint.strength_N, fitting.shares if isinstance(restraint, Bolt | Bond) else None)]
     match restraint:
         case Cleat():
             return cleat_parts(fitting, restraint, service, assumed)
@@ -54,11 +55,12 @@ def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
             return []
 
 
-def _given(strength: float, both_ways: bool) -> Part:
-    if not both_ways:
+def _given(strength: float, shares: Array | None) -> Part:
+    """``shares``: of its points, where it holds both ways."""
+    if shares is None:
         return given_part("given", strength)
     breaking = strength * factor("css-safety-factor")
-    return Part("given", by_resultant(strength), by_resultant(breaking), "given", given_words(strength))
+    return Part("given", by_resultant(strength, shares), by_resultant(breaking, shares), "given", given_words(strength))
 
 
 def _bolt(fitting: Fitting, bolt: Bolt, service: Service, assumed: bool) -> list[Part]:

@@ -212,18 +212,21 @@ def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
 
 
 def spread_factors(links: Links) -> Array | None:
-    """2 for the stiffer rows, 1/2 for the softer, 1 for measured ones; None where there is nothing to spread.
+    """2 for the stiffer restraints' rows, 1/2 for the softer, 1 for measured ones; None: there is nothing to spread.
 
-    Soft and stiff are told apart at the geometric middle of the least and the greatest stiffness.
+    Soft and stiff are told apart at the geometric middle of the least and the greatest stiffness of a restraint.
     """
     doubtful = ~links.measured
     if not doubtful.any():
         return None
-    logs = np.log(links.k[doubtful])
-    low, high = float(logs.min()), float(logs.max())
+    # rows are shares of a contact; those that act both ways come in three directions
+    contact = 2 * links.restraint + links.one_way
+    total = np.bincount(contact, links.k)[contact] / np.where(links.one_way, 1.0, 3.0)
+    logs = np.log(total)
+    low, high = float(logs[doubtful].min()), float(logs[doubtful].max())
     if high - low < 0.01:
         return None
-    factor = np.where(np.log(links.k) > 0.5 * (low + high), 2.0, 0.5)
+    factor = np.where(logs > 0.5 * (low + high), 2.0, 0.5)
     return np.where(doubtful, factor, 1.0)
 
 

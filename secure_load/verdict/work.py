@@ -45,8 +45,8 @@ class Pressed:
 
     total: float
     """All of it together."""
-    corner: float
-    """Its hardest pressed corner, which stands for a quarter of it."""
+    quarter: float
+    """Its hardest pressed quarter."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ class Worked:
     reached: frozenset[int] = frozenset()
     """Fittings that bear anything at any instant at which it is held."""
     near_most: Mask | None = None
-    """(n,) True where some part is worked, or some bed or its corner pressed, nearly the most it is; None: not kept."""
+    """(n,) True where some part is worked, or some bed or its quarter pressed, nearly the most; None: not kept."""
     looked: Mask | None = None
     """(n,) True where it was solved, and not only judged by what was found beside it; None: everywhere."""
     net: Net | None = None
@@ -177,8 +177,10 @@ def work_cases(
             forces[loose] = 0.0
             forces = jerked(cases, case[at], rows, forces)
             if is_bed:
-                pressed = harder_pressed(pressed, {fitting.index: pressing(forces)})
-                near_most[at] |= nearly(forces @ np.ones(forces.shape[1])) | nearly(greatest(forces))
+                pressed = harder_pressed(pressed, {fitting.index: pressing(forces, fitting.quarters)})
+                near_most[at] |= nearly(forces @ np.ones(forces.shape[1])) | nearly(
+                    greatest(forces @ fitting.quarters.T)
+                )
             drag = drag_of(cases.links, look, rows, loose) if parts else np.zeros(len(at))
             for place, part in enumerate(parts):
                 demand, ratio = part.working(forces, drag)
@@ -226,16 +228,18 @@ def rows_of(links: Links, fitting: int) -> Index:
     return rows
 
 
-def pressing(forces: Array) -> Pressed:
-    """The most that a bed bears at any of n instants; forces (n, corners) in N."""
-    return Pressed(float((forces @ np.ones(forces.shape[1])).max(initial=0.0)), float(forces.max(initial=0.0)))
+def pressing(forces: Array, quarters: Array) -> Pressed:
+    """The most that a bed bears at any of n instants; forces (n, points) in N, ``quarters`` as the fitting's."""
+    total = forces @ np.ones(forces.shape[1])
+    quarter = np.minimum(greatest(forces @ quarters.T), total)
+    return Pressed(float(total.max(initial=0.0)), float(quarter.max(initial=0.0)))
 
 
 def harder_pressed(a: dict[int, Pressed], b: dict[int, Pressed]) -> dict[int, Pressed]:
     """The worse of two sets of instants, bed by bed."""
     none = Pressed(0.0, 0.0)
     both = {bed: (a.get(bed, none), b.get(bed, none)) for bed in {*a, *b}}
-    return {bed: Pressed(max(x.total, y.total), max(x.corner, y.corner)) for bed, (x, y) in both.items()}
+    return {bed: Pressed(max(x.total, y.total), max(x.quarter, y.quarter)) for bed, (x, y) in both.items()}
 
 
 def drag_of(links: Links, found: Equilibrium, rows: Index, loose: Mask) -> Array:

@@ -168,8 +168,8 @@ def test_a_cleat_as_stiff_as_the_bed_takes_more_than_the_blocking_force() -> Non
     assert np.all(taken >= np.maximum(c - 0.3, 0.0) - 1e-9)
     ratio = stowed.links.kt.sum() / 2.0  # two of the polygon's axes in every direction: n s / 2
     share = 20000e3 / (20000e3 + ratio)
-    # below the slip of the first corner the sharing is that of two springs side by side
-    assert taken[0] == pytest.approx(0.1 * share, rel=0.01)
+    # below the slip of the first point the sharing is that of two springs side by side, but for a little tilt
+    assert taken[0] == pytest.approx(0.1 * share, rel=0.02)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,6 @@ import pytest
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.statics.body import Body
-from secure_load.statics.contact import lobatto
 from secure_load.statics.placement import Placement, placement
 from secure_load.verdict.check import check_weight
 from secure_load.verdict.run import prepare
@@ -204,12 +203,3 @@ def test_neighbours_a_hair_apart_touch() -> None:
 
     assert gap(0.08) == 0.0
     assert gap(2.0) == pytest.approx(0.002)
-
-
-@pytest.mark.parametrize("count", [2, 3, 4, 5, 8])
-def test_quadrature_is_exact_to_its_degree(count: int) -> None:
-    nodes, weights = lobatto(count)
-    assert (nodes[0], nodes[-1]) == (-1.0, 1.0)
-    # the mean of x^p over -1 to 1 is 1 / (p + 1) for even p; exact to the degree 2 n - 3
-    for power in range(0, 2 * count - 2, 2):
-        assert weights @ nodes**power == pytest.approx(1.0 / (power + 1))

@@ -56,7 +56,7 @@ def test_a_strength_given_for_a_bond_or_for_bolts_is_that_of_all_of_it(held: dic
 def test_what_a_bond_bears_by_pressing_is_no_load_on_it() -> None:
     assert check({"id": "hold", "type": "bond", "strength_N": 400.0}, scenario=REST).utilisation == 0.0
     drag = np.zeros(1)
-    demand, ratio = by_resultant(100.0)(np.array([[7.0, 3.0, 4.0, -1.0, 0.0, 0.0]]), drag)
+    demand, ratio = by_resultant(100.0, np.array([0.5, 0.5]))(np.array([[7.0, 3.0, 4.0, -1.0, 0.0, 0.0]]), drag)
     assert (demand[0], ratio[0]) == pytest.approx((10.0, 0.1))
 
 
