@@ -34,7 +34,8 @@ def test_the_bounds_of_a_stow_side_by_side(seed: int) -> None:
     for index, links in enumerate(several):
         own = case == index
         alone = solve(links, load)
-        assert np.array_equal(found.free[own], alone.free)
+        # with friction a load in many may have a held and a free answer, and each way come upon another
+        assert np.count_nonzero(found.free[own] != alone.free) <= (1 if len(links.kt) else 0)
         held = ~alone.free
         if not len(links.kt):  # without friction there is one answer
             assert found.normal[own][held] == pytest.approx(alone.normal[held], abs=1e-6 * np.abs(load).max())
