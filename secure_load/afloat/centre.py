@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.freeboards import OverMarks
 from secure_load.afloat.hydrostatics import Hydrostatics
 from secure_load.afloat.masses import Lump
 from secure_load.afloat.measured import inclined, rolled
@@ -36,6 +37,7 @@ class _Aboard:
 
     mass: float
     x: float
+    y: float
     z: float
     surface: float
 
@@ -45,17 +47,50 @@ class _Aboard:
         return cls(
             math.fsum(lump.mass for lump in there),
             math.fsum(lump.mass * lump.at[0] for lump in there),
+            math.fsum(lump.mass * lump.at[1] for lump in there),
             math.fsum(lump.mass * lump.at[2] for lump in there),
             math.fsum(lump.liquid.surface_moment for lump in there if lump.liquid is not None),
         )
 
 
-def centre_of(boat: BoatFile, shape: Shape, mass: float, lumps: tuple[Lump, ...], told: Told) -> Centre:
-    """Her centre of gravity without the listed weights; ``mass`` in kg. Raises CannotFloat."""
+def centre_of(
+    boat: BoatFile, shape: Shape, mass: float, lumps: tuple[Lump, ...], told: Told, over: OverMarks | None = None
+) -> Centre:
+    """Her centre of gravity without the listed weights; ``mass`` in kg, ``over`` by her freeboards.
+
+    Raises CannotFloat.
+    """
     data = boat.float_ or FloatData()
     z, rests_on, measured, error = _height(data, shape, mass, lumps, told)
     x = _length(data, shape, mass, lumps, z, told)
-    return Centre((x, 0.0, z), rests_on, measured, error)
+    y = 0.0 if over is None else _across(data, shape, mass, lumps, z, over, told)
+    return Centre((x, y, z), rests_on, measured, error)
+
+
+def _across(
+    data: FloatData, shape: Shape, mass: float, lumps: tuple[Lump, ...], z: float, over: OverMarks, told: Told
+) -> float:
+    """Her own centre to port of the middle line, m, from the list her freeboards show: G lies GM tan(list) off it."""
+    assert data.freeboards is not None
+    aboard = _Aboard.of(lumps, data.freeboards.weights_aboard)
+    tan_list = over.tan_list(shape.bwl)
+    per_cm = shape.upright_at(mass + aboard.mass).kg_per_cm
+    deeper, lists = 1000.0 * over.deeper, math.degrees(math.atan(tan_list))
+    trim = 1000.0 * (over.stem - over.stern)
+    told.measured.append(
+        Measured(
+            what="freeboards",
+            says=f"{abs(deeper):.0f} mm {'deeper' if deeper >= 0 else 'higher'} than her marks "
+            f"({abs(0.1 * deeper * per_cm):.0f} kg), trim {abs(trim):.0f} mm by the {'head' if trim > 0 else 'stern'}, "
+            f"list {abs(lists):.1f} degrees to {'starboard' if lists > 0 else 'port'}",
+            used=True,
+        )
+    )
+    gm = _gm_with(shape, mass, aboard, z)
+    if gm <= 0:
+        told.notes.append("The list of the freeboards is not used: by the other figures her GM is nil or negative.")
+        return 0.0
+    return (-(mass + aboard.mass) * gm * tan_list - aboard.y) / mass
 
 
 def _height(

@@ -28,6 +28,7 @@ from secure_load.afloat.levers import (
     righting_curve,
     vanishing_angle,
 )
+from secure_load.afloat.marks import on_marks
 from secure_load.afloat.masses import Loading
 from secure_load.afloat.models import Condition, Curve, Flooding, Righting, WindHeel
 from secure_load.afloat.particulars import Upright
@@ -180,6 +181,7 @@ def _by_offsets(
             trim_deg=[round(math.degrees(math.atan(t)), 3) for t in curve.tan_trim.tolist()],
         ),
         flooding=_flooding(known, loading, data, curve),
+        on_marks=on_marks(shape, loading, ends[0], ends[1], rest) if c > 0.5 else None,
         comes_back_from_90=comes_back_from(curve, side * rest, 0.5 * math.pi),
         comes_back_from_180=comes_back_from(curve, side * rest, math.pi),
     )
@@ -334,4 +336,5 @@ def _by_particulars(
         gm_error_m=_error(known, loading.mass),
         area_under_curve_m_rad=None,
         righting_side="starboard" if side > 0 else "port",
+        on_marks=on_marks(shape, loading, form.draught + half, form.draught - half, lists),
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from secure_load.afloat.centre import centre_of
+from secure_load.afloat.freeboards import freeboards_of, with_marks
 from secure_load.afloat.masses import Lump, loaded, lump_of
 from secure_load.afloat.models import Level
 from secure_load.afloat.shape import Shape, Told, shape_of
@@ -41,9 +42,11 @@ def gather(boat: BoatFile) -> Known:
         UnknownRow: a fluid that is not in the catalogue.
     """
     told = Told()
+    over = freeboards_of(boat)
+    boat = with_marks(boat)
     shape, mass = shape_of(boat, told)
     lumps = tuple(lump_of(w) for w in boat.weight)
-    found = centre_of(boat, shape, mass, lumps, told)
+    found = centre_of(boat, shape, mass, lumps, told, over)
     own = Lump("boat", mass, found.at)
     if shape.hull is not None:
         basis: Level = "offsets"

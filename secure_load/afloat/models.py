@@ -60,6 +60,32 @@ class Flooding(Data):
     side: Literal["port", "starboard"] | None
 
 
+class OnMarks(Data):
+    """How the water stands to her painted waterline, and her freeboards down to it.
+
+    Amidships is half way along her waterline, at half its breadth.
+    """
+
+    stem_mm: float
+    """Height of the water over the painted line; negative where the line shows."""
+    stern_mm: float
+    port_mm: float
+    starboard_mm: float
+    freeboard_stem_m: float | None
+    """From the water up to the deck edge; null without sections."""
+    freeboard_stern_m: float | None
+    freeboard_port_m: float | None
+    freeboard_starboard_m: float | None
+    lacking_kg: float
+    """Mass that would bring her to her marks; negative is to be taken out."""
+    lacking_x_m: float | None
+    """Where, forward of the after end of the waterline; null where she has the mass of her marks."""
+    lacking_y_m: float | None
+    """To port."""
+    words: str
+    """The same in words."""
+
+
 class Condition(Data):
     """How she floats with certain weights in her."""
 
@@ -112,6 +138,8 @@ class Condition(Data):
     """Every degree from 0 to 180; null without sections."""
     flooding: list[Flooding] = []
     """When each stated opening goes under."""
+    on_marks: OnMarks | None = None
+    """Null in records of old."""
     comes_back_from_90: bool | None = None
     """Whether she rights herself from her beam ends, tight, towards ``righting_side``; null without sections."""
     comes_back_from_180: bool | None = None

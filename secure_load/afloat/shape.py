@@ -68,7 +68,7 @@ def shape_of(boat: BoatFile, told: Told) -> tuple[Shape, float]:
     if hull is None:
         return _from_particulars(boat, data, water.kg_m3, water.name, told)
     drawn = len(data.section) or (len(data.half_breadths.x_m) if data.half_breadths is not None else 0)
-    lwl, aft, bwl = _waterline(hull)
+    lwl, aft, bwl = designed_waterline(hull)
     if boat.boat.lwl_m is not None:
         if abs(boat.boat.lwl_m - lwl) > 0.05 * lwl:
             told.notes.append(
@@ -122,7 +122,7 @@ def marks_waterline(data: FloatData, shape: Shape) -> tuple[float, float]:
     return tan_trim, marks.aft_m - shape.draught - tan_trim * aft
 
 
-def _waterline(hull: Hull) -> tuple[float, float, float]:
+def designed_waterline(hull: Hull) -> tuple[float, float, float]:
     """Length, after end and breadth of the designed waterline, from the stations that meet it."""
     wet = cut(turn(hull, np.zeros(1)), np.zeros((1, len(hull.x))))
     under = np.flatnonzero(wet.area[0] > 0)

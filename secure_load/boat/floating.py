@@ -129,6 +129,27 @@ class Marks(Part):
     """Whether the weights listed in this file were aboard."""
 
 
+Freeboard = Annotated[Number, Field(ge=-5, le=50, allow_inf_nan=False)]
+"""Metres from the deck edge down."""
+
+
+class Freeboards(Part):
+    """Four freeboards read with a tape, from the deck edge down to the water."""
+
+    stem_m: Freeboard
+    """At the fore end of the waterline."""
+    stern_m: Freeboard
+    """At the after end of the waterline."""
+    port_m: Freeboard
+    """Amidships to port."""
+    starboard_m: Freeboard
+    """Amidships to starboard."""
+    marked_m: Annotated[tuple[Freeboard, Freeboard, Freeboard, Freeboard], InOrder] | None = None
+    """The same four down to the painted waterline: stem, stern, port, starboard; from the sections unless given."""
+    weights_aboard: YesNo = True
+    """Whether the weights listed in this file were aboard."""
+
+
 class Opening(Part):
     """A place where water gets in once it is under: a companionway, a hatch that is kept open, a ventilator."""
 

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from .base import Coefficient, Coordinate, Day, Id, InOrder, Label, Length, Mass, Millimetres, Number, Part, Whole
-from .floating import Casting, Inclining, Lift, Marks, Opening, Placing, RollTest
+from .floating import Casting, Freeboards, Inclining, Lift, Marks, Opening, Placing, RollTest
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
@@ -135,6 +135,8 @@ class FloatData(Part):
     """A roll-period test."""
     marks: Marks | None = None
     """Draughts read fore and aft."""
+    freeboards: Freeboards | None = None
+    """Four freeboards read with a tape."""
     opening: Annotated[list[Opening], InOrder, Field(max_length=200)] = []
     """Places where water gets in once they are under."""
     placing: Placing | None = None

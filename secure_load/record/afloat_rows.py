@@ -96,6 +96,7 @@ def change_rows(report: FloatReport) -> list[Row]:
         rows.append(Row("  which may be off by, m", (figure(before.gm_error_m, 3), figure(after.gm_error_m, 3), "")))
     if before.free_surface_loss_m or after.free_surface_loss_m:
         rows.append(row("  less for free liquids, m", lambda c: c.free_surface_loss_m, 3))
+    rows += _marks(before, after)
     rows += _righting(before, after)
     rows.append(row("vanishing angle, degrees", lambda c: c.vanishing_angle_deg, 1, first=True))
     if known(before.area_under_curve_m_rad) or known(after.area_under_curve_m_rad):
@@ -190,6 +191,30 @@ def list_words(report: FloatReport) -> str:
 def guessed(rows: Sequence[Row]) -> bool:
     """Whether any figure is marked as a guess."""
     return any(cell.startswith(GUESS) for row in rows for cell in row.cells)
+
+
+MARKS = (
+    ("stem", "stem_mm", "freeboard_stem_m"),
+    ("stern", "stern_mm", "freeboard_stern_m"),
+    ("port", "port_mm", "freeboard_port_m"),
+    ("starboard", "starboard_mm", "freeboard_starboard_m"),
+)
+
+
+def _marks(before: Condition, after: Condition) -> list[Row]:
+    """Water over the painted line, and freeboards where the deck edge is known; port and starboard are amidships."""
+    a, b = before.on_marks, after.on_marks
+    if a is None or b is None:
+        return []
+
+    def row(label: str, key: str, digits: int, first: bool) -> Row:
+        early, late = (getattr(each, key) for each in (a, b))
+        return Row(label, (figure(early, digits), figure(late, digits), signed(_less(early, late), digits)), first)
+
+    rows = [row(f"over marks, {name}, mm", mm, 0, n == 0) for n, (name, mm, _) in enumerate(MARKS)]
+    if b.freeboard_stem_m is not None:
+        rows += [row(f"freeboard, {name}, m", m, 3, n == 0) for n, (name, _, m) in enumerate(MARKS)]
+    return rows
 
 
 def _righting(before: Condition, after: Condition) -> list[Row]:

@@ -31,6 +31,10 @@ LOOSE_BY_BREADTH = (
     "waterline.",
     *LOOSE_IS[2:],
 )
+MARKS_ARE = (
+    "Her marks are the designed waterline, height 0 of the file; over them the water stands higher, below them (-) the "
+    "painted line shows."
+)
 NO_RETURN = (
     "Whether she comes back from 90 or 180 degrees cannot be told: her shape is not known. It needs [[float.section]]."
 )
@@ -69,6 +73,9 @@ def basis_sheets(report: FloatReport) -> list[Sheet]:
     winds = [w.words for w in report.after.heel_in_wind]
     back = comes_back_words(report.after) or [NO_RETURN]
     sheets = [Sheet("Does she come back?", tuple(back)), Sheet(f"Rests on {level_words(report)}", tuple(rests))]
+    marks = report.after.on_marks
+    if marks is not None:
+        sheets.insert(0, Sheet("Is she on her marks?", (MARKS_ARE, marks.words)))
     if winds:
         sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
     sheets.append(test_sheet(report))
