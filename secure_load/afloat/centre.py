@@ -108,11 +108,12 @@ def _height(
             )
         told.notes.extend(w[0].upper() + w[1:] + "." for w in test.warnings)
         z = _from_gm(shape, mass, tilt, test.gm, test.displacement)
-        error = None if test.error is None else test.error * test.displacement
-        spread = "" if test.error is None else f" +/- {test.error:.3f}"
+        error = test.error * test.displacement
         told.measured.append(
             Measured(
-                what="inclining test", says=f"GM {test.gm:.3f}{spread} m, {test.line.readings} readings", used=True
+                what="inclining test",
+                says=f"GM {test.gm:.3f} +/- {test.error:.3f} m, {test.line.readings} readings",
+                used=True,
             )
         )
         found = z, "the inclining test", True, error
@@ -143,10 +144,13 @@ def _height(
                 )
     if found is not None:
         return found
-    z = assumed("kg-above-waterline").number * shape.bwl
+    keel = data.ballast_keel is True
+    z = assumed("kg-above-waterline" if keel else "kg-above-waterline-no-keel").number * shape.bwl
     told.assumptions.append(
         f"Nothing tells how high her centre of gravity lies: {z:.2f} m above the designed waterline is taken "
-        "(cautious: most keel boats have it lower); an inclining test would settle it."
+        + ("(cautious: most keel boats have it lower)" if keel else "(cautious, as for a boat without a ballast keel: ")
+        + ("" if keel else "ballast_keel = true would take a keel boat's)")
+        + "; an inclining test would settle it."
     )
     return z, "an assumption", False, None
 

@@ -140,6 +140,10 @@ def _by_offsets(
         (float(lies.level[0]) + float(lies.tan_trim[0]) * x) / c + shape.draught if abs(c) > 1e-6 else math.nan
         for x in (shape.aft + shape.lwl, shape.aft)
     ]
+    area = None if beyond is None else area_under(curve.heel, curve.lever, max(side * rest, 0.0), beyond)
+    below = 0.0 if beyond is None else -area_under(curve.heel, curve.lever, beyond, math.pi)
+    top = int(np.argmax(curve.lever))
+    flooding = _flooding(known, loading, data, curve)
     levers = [lever_at(curve, math.radians(deg)) for deg in REPORTED_DEG]
     weight = loading.mass * factor("g0")
     return Condition(
@@ -171,16 +175,18 @@ def _by_offsets(
         waterplane_m2=round(hydro.waterplane, 5),
         free_surface_loss_m=round(loading.free_surface_loss, 5),
         gm_error_m=_error(known, loading.mass),
-        area_under_curve_m_rad=(
-            None if beyond is None else round(area_under(curve.heel, curve.lever, max(side * rest, 0.0), beyond), 5)
-        ),
+        area_under_curve_m_rad=None if area is None else round(area, 5),
+        area_ratio=None if area is None or below < 1e-4 * area else round(area / below, 3),
+        greatest_lever_m=round(float(curve.lever[top]), 5),
+        greatest_lever_deg=_deg(float(curve.heel[top])),
+        downflooding_deg=min((f.heel_deg for f in flooding if f.heel_deg is not None), default=None),
         righting_side="starboard" if side > 0 else "port",
         curve=Curve(
             heel_deg=[round(math.degrees(a), 3) for a in curve.heel.tolist()],
             lever_m=[round(v, 5) for v in curve.lever.tolist()],
             trim_deg=[round(math.degrees(math.atan(t)), 3) for t in curve.tan_trim.tolist()],
         ),
-        flooding=_flooding(known, loading, data, curve),
+        flooding=flooding,
         on_marks=on_marks(shape, loading, ends[0], ends[1], rest) if c > 0.5 else None,
         comes_back_from_90=comes_back_from(curve, side * rest, 0.5 * math.pi),
         comes_back_from_180=comes_back_from(curve, side * rest, math.pi),

@@ -87,7 +87,5 @@ def with_marks(boat: BoatFile) -> BoatFile:
     hull = hull_of(data)
     # Without sections only the difference of the two draughts is made use of.
     draught = -hull.lowest if hull is not None else data.draught_m or 1.0
-    marks = Marks(
-        fore_m=draught + over.stem, aft_m=draught + over.stern, weights_aboard=data.freeboards.weights_aboard
-    )
+    marks = Marks(fore_m=draught + over.stem, aft_m=draught + over.stern, weights_aboard=data.freeboards.weights_aboard)
     return boat.model_copy(update={"float_": data.model_copy(update={"marks": marks})})

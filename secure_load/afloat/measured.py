@@ -83,8 +83,8 @@ class InclinedGM:
 
     gm: float
     """m, free surfaces in it."""
-    error: float | None
-    """Standard error of GM, m."""
+    error: float
+    """How far GM may be off, m: the scatter of the readings, the reader, the weights shifted and how far."""
     displacement: float
     """kg, during the test."""
     line: Line
@@ -125,11 +125,30 @@ def inclined(test: Inclining, displacement: float) -> InclinedGM:
         warnings.append("the readings of the inclining test scatter by more than a tenth: take them again")
     return InclinedGM(
         gm=line.slope / weight,
-        error=None if line.error is None else line.error / weight,
+        error=_error(test, moments, tangents, line) / weight,
         displacement=weight,
         line=line,
         warnings=tuple(warnings),
     )
+
+
+def _error(test: Inclining, moments: Array, tangents: Array, line: Line) -> float:
+    """How far the slope may be off, kg m: what scatters and what is wrong alike in all readings, squared and added.
+
+    Scatter of the readings, or, where that is less, what the reader himself makes of each lean; the weights shifted;
+    how far they were shifted, over the greatest shift.
+    """
+    pendulum = test.pendulum_mm is not None and any(r.deflection_mm is not None for r in test.readings)
+    lean = (
+        1e3 * factor("pendulum-reading-error") / test.pendulum_mm
+        if pendulum and test.pendulum_mm is not None
+        else factor("lean-reading-error")
+    )
+    spread = tangents - np.mean(tangents) if len(tangents) > 2 else tangents
+    reader = line.slope * lean / math.sqrt(float(spread @ spread))
+    reach = max(abs(r.across_m) for r in test.readings)
+    shared = math.hypot(factor("shifted-mass-error"), factor("shifted-distance-error") / reach if reach else 0.0)
+    return math.hypot(max(line.error or 0.0, reader), line.slope * shared)
 
 
 @dataclass(frozen=True)

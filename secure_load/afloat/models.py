@@ -132,6 +132,16 @@ class Condition(Data):
     """How far GM may be off by the error of the measurement it rests on; null where it rests on none."""
     area_under_curve_m_rad: float | None
     """Under the righting curve, from where she rests to the vanishing angle."""
+    area_ratio: float | None = None
+    """That area over the one below nil beyond the vanishing angle; null where there is none below, or no curve."""
+    greatest_lever_m: float | None = None
+    """Greatest righting lever GZ, towards ``righting_side``."""
+    greatest_lever_deg: float | None = None
+    """The heel it stands at."""
+    downflooding_deg: float | None = None
+    """The least heel at which a stated opening goes under, to either side."""
+    pitch_gyradius_m: float | None = None
+    """Radius of gyration in pitch, her own taken as a share of her length."""
     righting_side: Literal["port", "starboard"]
     """The side the levers are given to: the one she lists to."""
     curve: Curve | None = None
@@ -158,6 +168,8 @@ class Change(Data):
     list_deg: float | None
     kg_m: float
     gm_m: float
+    moment_30_percent: float | None = None
+    """Righting moment at 30 degrees, in per cent of before; rig and chainplates are worked by as much."""
     stiffness_percent: float | None
     """How much more righting moment a degree of heel raises: displacement times GM, in per cent of before."""
     words: str

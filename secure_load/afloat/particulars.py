@@ -13,9 +13,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.formulas import morrish_depth
+from secure_load.boat.hull import BoatParticulars
+from secure_load.catalogue.assumed import assumed
 from secure_load.strength._guard import positive, within
 
+HULLS = ("catamaran", "trimaran", "multihull", "proa", "two hulls", "three hulls", "twin hull")
+"""Words in ``rig`` that tell of more than one hull."""
 _BOX = 0.9999
 """Coefficient from which a waterplane is a rectangle, n being past counting."""
 
@@ -111,3 +116,19 @@ def upright(p: Particulars, displacement: float | None = None) -> Upright:
         bm_along=along / volume,
         kg_per_cm=p.density * area / 100.0,
     )
+
+
+def refuse_more_hulls(boat: BoatParticulars) -> None:
+    """Raises CannotFloat for a boat of two hulls or three that is known by her particulars alone."""
+    words = (boat.rig or "").casefold()
+    named = any(each in words for each in HULLS)
+    row = assumed("multihull-breadth")
+    broad = False
+    if boat.lwl_m is not None and boat.bwl_m is not None:
+        broad = boat.bwl_m > row.number * boat.lwl_m and boat.lwl_m > assumed("multihull-length").number
+    if named or broad:
+        why = "she has more than one hull" if named else f"she is broader than {row.number:g} of her length"
+        raise CannotFloat(
+            f"{why}: length, breadth and coefficients say nothing of her stability; draw her with [[float.section]]",
+            "boat.rig" if named else "boat.bwl_m",
+        )

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from secure_load.afloat.conditions import condition
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.known import Known, gather
 from secure_load.afloat.loose import broken_loose
-from secure_load.afloat.masses import Loading, loaded
+from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import rolled
 from secure_load.afloat.models import Change, Condition, FloatReport, Loose
+from secure_load.afloat.sense import TOO_LITTLE, flare_decides, unusual
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor_row
 
 FAIR_STATIONS = 9
+RIG_DEG = 30.0
+"""Heel at which the work of the rig is taken: common practice."""
 LIMITS = (
     "These are sums on what the file says of her; they show compliance with no standard of stability.",
     "She is taken as tight up to the deck and the deck as whole, in still water, with nothing shifting but the "
@@ -45,7 +49,10 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
         # Upright before, her levers are given to the side she lists to after: the two compare.
         upright = 1 if after.righting_side == "starboard" else -1
         before = condition(known, loaded(known.own, ()), data, gyradius, winds, upright=upright)
+    before = before.model_copy(update={"pitch_gyradius_m": _pitch_gyradius(known, ())})
+    after = after.model_copy(update={"pitch_gyradius_m": _pitch_gyradius(known, known.lumps)})
     _say_limits(known, data)
+    known.told.notes.extend(unusual(known, before))
     _say_fills(known, after)
     return FloatReport(
         boat=known.name,
@@ -53,7 +60,7 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
         basis=known.basis,
         before=before,
         after=after,
-        change=_change(before, after),
+        change=_change(known, before, after),
         measured=known.told.measured,
         assumptions=list(dict.fromkeys(known.told.assumptions)),
         notes=list(dict.fromkeys(known.told.notes)),
@@ -123,6 +130,21 @@ def _gyradius(boat: BoatFile, known: Known) -> float:
     return share.number * breadth
 
 
+def _pitch_gyradius(known: Known, lumps: Sequence[Lump]) -> float:
+    """Radius of gyration in pitch with some of the weights in her, m: sum of m (k^2 + dx^2 + dz^2) over the mass.
+
+    Each weight counts as a point, herself with a share of her length.
+    """
+    own = known.own
+    whole = loaded(own, lumps)
+    share = assumed("gyradius-over-length").number
+    moment = own.mass * (share * known.shape.lwl) ** 2 + sum(
+        lump.mass * ((lump.at[0] - whole.centre[0]) ** 2 + (lump.at[2] - whole.centre[2]) ** 2)
+        for lump in (own, *lumps)
+    )
+    return round(math.sqrt(moment / whole.mass), 4)
+
+
 def _winds(data: FloatData, known: Known) -> list[float]:
     if data.sail_area_m2 is None or data.sail_lever_m is None:
         if data.wind_m_s is not None:
@@ -172,7 +194,7 @@ def _say_fills(known: Known, after: Condition) -> None:
         )
 
 
-def _change(before: Condition, after: Condition) -> Change:
+def _change(known: Known, before: Condition, after: Condition) -> Change:
     stiff = None
     if before.gm_m > 0:
         stiff = round(100.0 * (after.displacement_kg * after.gm_m / (before.displacement_kg * before.gm_m) - 1.0), 2)
@@ -181,6 +203,16 @@ def _change(before: Condition, after: Condition) -> Change:
         lists = round(after.list_deg - before.list_deg, 4)
     fore = after.draught_fore_m - before.draught_fore_m
     aft = after.draught_aft_m - before.draught_aft_m
+    early, late = (next(r.moment_Nm for r in c.righting if r.heel_deg == RIG_DEG) for c in (before, after))
+    rig = round(100.0 * (late / early - 1.0), 2) if early is not None and late is not None and early > 0 else None
+    words = _stiffer(stiff, after)
+    if stiff is not None and flare_decides(known, before, after):
+        words = TOO_LITTLE
+    elif rig is not None and rig >= 0.5:
+        words += (
+            f" At {RIG_DEG:.0f} degrees of heel it is {rig:.0f} per cent more: shrouds and chainplates work "
+            f"{rig:.0f} per cent harder."
+        )
     return Change(
         displacement_kg=round(after.displacement_kg - before.displacement_kg, 3),
         sinkage_m=round(0.5 * (fore + aft), 5),
@@ -190,8 +222,9 @@ def _change(before: Condition, after: Condition) -> Change:
         list_deg=lists,
         kg_m=round(after.kg_m - before.kg_m, 5),
         gm_m=round(after.gm_m - before.gm_m, 5),
+        moment_30_percent=rig,
         stiffness_percent=stiff,
-        words=_stiffer(stiff, after),
+        words=words,
     )
 
 

@@ -13,7 +13,7 @@ from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.hull import Hull, hull_of
 from secure_load.afloat.hydrostatics import Hydrostatics, hydrostatics_at, hydrostatics_of
 from secure_load.afloat.models import Measured
-from secure_load.afloat.particulars import Particulars, Upright, upright
+from secure_load.afloat.particulars import Particulars, Upright, refuse_more_hulls, upright
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
@@ -148,6 +148,7 @@ def _crossing(x: Array, low: Array, wet: int, step: int) -> float:
 
 def _from_particulars(boat: BoatFile, data: FloatData, water: float, name: str, told: Told) -> tuple[Shape, float]:
     own = boat.boat
+    refuse_more_hulls(own)
     lwl, bwl, mass = own.lwl_m, own.bwl_m, own.displacement_kg
     block, draught = data.block_coefficient, data.draught_m
     if mass is None and lwl is not None and bwl is not None and draught is not None and block is not None:

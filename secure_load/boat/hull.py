@@ -8,7 +8,21 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from .base import Coefficient, Coordinate, Day, Id, InOrder, Label, Length, Mass, Millimetres, Number, Part, Whole
+from .base import (
+    Coefficient,
+    Coordinate,
+    Day,
+    Id,
+    InOrder,
+    Label,
+    Length,
+    Mass,
+    Millimetres,
+    Number,
+    Part,
+    Whole,
+    YesNo,
+)
 from .floating import Casting, Freeboards, Inclining, Lift, Marks, Opening, Placing, RollTest
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
@@ -111,6 +125,8 @@ class FloatData(Part):
     """Volume over length times breadth times draught."""
     kg_m: Height | None = None
     """Height of her centre of gravity, without the weights listed, above the lowest point of the keel."""
+    ballast_keel: YesNo | None = None
+    """Whether she has a ballast keel, or as much in her that stays: where nothing tells her centre of gravity."""
     gm_m: Height | None = None
     """Metacentric height, without the weights listed."""
     lcg_m: Coordinate | None = None

@@ -98,10 +98,18 @@ def change_rows(report: FloatReport) -> list[Row]:
         rows.append(row("  less for free liquids, m", lambda c: c.free_surface_loss_m, 3))
     rows += _marks(before, after)
     rows += _righting(before, after)
-    rows.append(row("vanishing angle, degrees", lambda c: c.vanishing_angle_deg, 1, first=True))
-    if known(before.area_under_curve_m_rad) or known(after.area_under_curve_m_rad):
+    rows.append(row("vanishing angle, AVS, deg", lambda c: c.vanishing_angle_deg, 1, first=True))
+    if after.curve is not None:
+        rows.append(row("stable over, from list, deg", stable_range, 1))
+        rows.append(row("greatest lever GZ, m", lambda c: c.greatest_lever_m, 3))
+        rows.append(row("  at a heel of, degrees", lambda c: c.greatest_lever_deg, 0))
         rows.append(row("area under curve, m rad", lambda c: c.area_under_curve_m_rad, 3))
+        rows.append(row("  over area beyond AVS", lambda c: c.area_ratio, 2))
+        if after.flooding:
+            rows.append(row("downflooding angle, degrees", lambda c: c.downflooding_deg, 0))
     rows.append(row("roll period, s", lambda c: c.roll_period_s, 2))
+    if known(after.pitch_gyradius_m):
+        rows.append(row("pitch gyradius, m", lambda c: c.pitch_gyradius_m, 3))
     for wind in dict.fromkeys(w.wind_m_s for c in (before, after) for w in c.heel_in_wind):
         rows.append(row(wind_label(wind), lambda c, w=wind: _heel(c.heel_in_wind, w), 1))
         rows.append(row("  a gust, about twice, deg", lambda c, w=wind: _gust(c.heel_in_wind, w), 1))
@@ -251,6 +259,14 @@ def _moment(found: Righting | None) -> str:
 
 def _heel(winds: Sequence[WindHeel], wind: float) -> float | None:
     return next((w.heel_deg for w in winds if w.wind_m_s == wind), None)
+
+
+def stable_range(lies: Condition) -> float | None:
+    """Range of positive stability: from where she rests to the vanishing angle, degrees."""
+    if lies.vanishing_angle_deg is None or lies.list_deg is None:
+        return None
+    side = 1.0 if lies.righting_side == "starboard" else -1.0
+    return lies.vanishing_angle_deg - max(side * lies.list_deg, 0.0)
 
 
 def _gust(winds: Sequence[WindHeel], wind: float) -> float | None:

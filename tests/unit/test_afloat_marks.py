@@ -1,4 +1,4 @@
-"""On her marks or not: water over the painted line, freeboards, the weight that brings her there, four freeboards read."""
+"""On her marks or not: water over the painted line, freeboards, the weight that brings her there, a tape read."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def lead(mass: float, x: float, y: float) -> str:
 
 
 def test_a_box_light_of_her_marks_shows_her_line_evenly() -> None:
-    """1150 kg too light on 12 m2 of waterplane: 1150 / (1025 x 12) m, 93 mm, all round; her deck is 1 m over her line."""
+    """1150 kg too light on 12 m2 of waterplane: 1150 / (1025 x 12) m, 93 mm, all round; her deck is 1 m over it."""
     found = marks_of(boat("kg_m = 0.6\n" + BOX, "", OWN))
     light = 1000 * 1150 / 1025 / 12
     for value in (found.stem_mm, found.stern_mm, found.port_mm, found.starboard_mm):
