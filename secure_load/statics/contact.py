@@ -35,7 +35,7 @@ BATTEN = (5, 2)
 
 @dataclass(frozen=True)
 class Fitting:
-    """One restraint as it bears on the weight; one entry per link in ``links``, ``height`` and ``along``."""
+    """One restraint as it bears on the weight; one entry per link in ``links``, ``height``, ``along``, ``across``."""
 
     restraint: AnyRestraint
     id: str
@@ -45,6 +45,8 @@ class Fitting:
     """Of each link above the foot of a cleat, m; nil for others."""
     along: Array
     """Of each link along a batten, from its middle, m; nil for others."""
+    across: Array = field(default_factory=lambda: np.zeros(0))
+    """Of each link across a batten, from its middle, m; none for others."""
     area: float = 0.0
     """Of the contact, m2; nil for lines."""
     shares: Array = field(default_factory=lambda: np.zeros(0))
@@ -204,6 +206,7 @@ def batten(
         links=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio),
         height=np.zeros(len(points)),
         along=points[:, way] - place.centre[way],
+        across=points[:, 1 - way] - place.centre[1 - way],
         area=float(spread[0] * spread[1]),
         shares=shares,
     )

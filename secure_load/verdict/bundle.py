@@ -180,6 +180,8 @@ def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
     way = level if not isinstance(fitting.restraint, Batten) or fitting.restraint.along == "fore-and-aft" else rise
     foot = float(points[0, 2] - fitting.height[0])
     middle = float(points[0, way] - fitting.along[0])
+    athwart = rise if way == level else level
+    line = float(points[0, athwart] - fitting.across[0]) if len(fitting.across) else 0.0
     model = fitting.links[0]
     total = sum(link.stiffness for link in fitting.links)
     whole_area = float((high[level] - low[level]) * (high[rise] - low[rise]))
@@ -207,6 +209,7 @@ def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
         links=links,
         quarters=np.eye(len(links)),
         height=at[:, 2] - foot if cleat else np.zeros(len(at)),
+        across=at[:, athwart] - line,
         along=at[:, way] - middle if not isinstance(fitting.restraint, Bed) else np.zeros(len(at)),
     )
 

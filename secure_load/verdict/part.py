@@ -102,6 +102,29 @@ def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: fl
     return working
 
 
+def by_end_screws(share: Array, across: Array, places: Array, width: float, pull: float) -> Working:
+    """The screws at one end of a batten, drawn by a lift that need not come on its middle line.
+
+    share (rows,): what this end has of each link; across (rows,): where each link bears, from the middle line, m;
+    places (count,): of the end's screws across the batten, from the middle line, m; width: of the batten, m; pull:
+    strength of one screw, N. A lift P at a distance e off the middle line twists the batten, and its two ends share
+    the torque P e as they share the lift (a bar in torsion built in at both ends). Screws side by side resist it by a
+    couple: the one at y has P (1 / n + e y / sum(y^2)), rivets in a rigid piece, any text on the strength of
+    materials. A lone screw on the middle line resists it only with the far edge of the batten on its landing: it has
+    P (1 + 2 e / width), the law of the lever about that edge. The demand is on all of them as if each were worked
+    like the hardest worked; friction's drag is counted in full.
+    """
+    count, spread = len(places), float(places @ places)
+    outer = np.outer(across, places[[0, -1]] / spread) if spread > 0.0 else np.outer(across, [-2.0, 2.0]) / width
+    shares = share[:, None] * (1.0 / max(count, 1) + outer)
+
+    def working(forces: Array, drag: Array) -> tuple[Array, Array]:
+        demand = count * greatest(forces @ shares) + drag
+        return demand, _over(demand, count * pull)
+
+    return working
+
+
 def by_resultant(strength: float, shares: Array) -> Working:
     """A both-way part whose links come in threes (square to the face, across, across), one point after another.
 

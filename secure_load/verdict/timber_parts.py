@@ -2,7 +2,9 @@
 
 A cleat's thrust shears its screws and, standing off its foot, draws them; the strip itself bends between them, is
 sheared along its grain beside them, and may split along their line. A batten's lift is shared by its two ends; its
-screws are drawn, not sheared, so that they do not split it. Screws stand in one row along the middle, evenly spread.
+screws are drawn, not sheared, so that they do not split it. A cleat's screws stand in one row along its middle, those
+of a batten's end side by side across its width, where a shipwright puts them to keep it from twisting; both evenly
+spread.
 Crushing across the grain is no letting go.
 """
 
@@ -12,11 +14,12 @@ import numpy as np
 
 from secure_load.boat.models import Batten, Bed, Cleat
 from secure_load.catalogue.strengths import Service
+from secure_load.statics.arrays import Array
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.timber import bearing_strength, section_modulus, shear_at_connection
 from secure_load.strength.working import SPLITTING_BASIS, WorkingStresses, splitting_strength, working_stresses
-from secure_load.verdict.part import MM, Part, by_bending, by_screws, by_share, total_part
+from secure_load.verdict.part import MM, Part, by_bending, by_end_screws, by_screws, by_share, total_part
 
 _END_NAMES = {"athwartships": ("port end", "starboard end"), "fore-and-aft": ("fore end", "after end")}
 
@@ -36,6 +39,11 @@ def screws_of(fitting: Fitting, service: Service) -> tuple[Fastening, int] | Non
     return fastening(restraint.screws, service, restraint.timber, thickness), restraint.screws.count
 
 
+def evenly_spread(count: int, length: float) -> Array:
+    """Places (count,) of screws from the middle of a length, half a space in from its ends, m."""
+    return length * ((np.arange(count) + 0.5) / count - 0.5)
+
+
 def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool) -> list[Part]:
     """Screws, crushing, bending, shear along the grain and splitting of a cleat without gaps."""
     assert cleat.timber is not None
@@ -50,7 +58,7 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
     # screws stand in the middle of the cleat: it pries about the far edge of its foot
     lever = 0.5 * depth
     prying = fitting.height / lever
-    places = length * ((np.arange(count) + 0.5) / count - 0.5)
+    places = evenly_spread(count, length)
     screws = Part(
         "screws",
         by_screws(fitting.along, prying, places, each.shear, each.pull),
@@ -138,7 +146,13 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
     modulus = section_modulus(width, depth)
     area = width * depth / 1.5
     pull = at_end * each.pull
-    screw_why = [*each.why, f"{at_end} at each end: {pull:.0f} N drawn", *each.breaking_why]
+    places = evenly_spread(at_end, width)
+    beside = (
+        f"side by side {width / at_end / MM:.0f} mm apart, where a lift off its middle line draws the outer most"
+        if at_end > 1
+        else "on its middle line, where a lift off that line pries it over the batten's far edge"
+    )
+    screw_why = [*each.why, f"{at_end} at each end: {pull:.0f} N drawn; {beside}", *each.breaking_why]
     sheared_why = [
         f"{timber.shear / 1e6:.2f} MPa in shear x {width / MM:.0f} x {depth / MM:.0f} mm / 1.5 = "
         f"{timber.shear * area:.0f} N",
@@ -149,8 +163,8 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
         *(
             Part(
                 f"{each.pull_part} at the {where}",
-                by_share(share, pull),
-                by_share(share, at_end * each.breaking_pull),
+                by_end_screws(share, fitting.across, places, width, each.pull),
+                by_end_screws(share, fitting.across, places, width, each.breaking_pull),
                 each.basis,
                 screw_why,
                 assumed,

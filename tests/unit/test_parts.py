@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from secure_load.boat.models import BoatFile
 from secure_load.catalogue.lookup import (
     bolt,
     cable_tie,
@@ -22,7 +23,9 @@ from secure_load.catalogue.lookup import (
 from secure_load.catalogue.strengths import timber_strengths
 from secure_load.strength import en1995, nds, wood_handbook
 from secure_load.strength.working import working_stresses
+from secure_load.verdict.check import check_weight
 from secure_load.verdict.part import Part
+from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow
 from tests.reference import stows
 from tests.reference.boxes import GREASED, UP, check, stowed_box
@@ -342,3 +345,65 @@ def test_the_same_warning_of_several_cleats_is_said_once() -> None:
     found = check(GREASED, shallow, other).warnings
     assert len([w for w in found if "edge that is loaded" in w]) == 1
     assert found[0].startswith("chock, other: ")
+
+
+# --- a batten that is twisted
+
+
+def twisted(count: int, off_mm: float) -> float:
+    """What the hardest drawn screw has of a lift off the middle line of an 80 mm batten, over its even share."""
+    batten = {"type": "batten", "timber": "oak-white", "span_mm": 400.0, "width_mm": 80.0, "depth_mm": 30.0}
+    batten |= {"screws": SCREWS | {"count": count}}
+    fitting = stowed_box(batten).fittings[0]
+    (part,) = (
+        part for name, part in parts(batten).items() if name.endswith("at the port end") and "sheared" not in name
+    )
+    # half of it at either edge of the batten, shifted so that it comes off the middle line
+    share = 0.5 + np.sign(fitting.across) * off_mm / 80.0
+    forces = (share * fitting.shares * 4.0)[None]
+    assert forces.sum() == pytest.approx(2.0)
+    assert forces[0] @ fitting.across == pytest.approx(2.0 * off_mm / 1000.0)
+    even = fitting.shares[None] * 2.0
+    none = np.zeros(1)
+    return float(part.working(forces, none)[1][0] / part.working(even, none)[1][0])
+
+
+def test_two_screws_side_by_side_resist_twist_by_a_couple() -> None:
+    """Two at each end 40 mm apart: of 1 N to an end 35 mm off, the outer one has 1/2 + 35 / 40 = 1.375 N, not 1/2 N."""
+    assert twisted(4, 35.0) == pytest.approx(2.75)
+    assert twisted(4, -35.0) == pytest.approx(2.75)
+    assert twisted(4, 0.0) == pytest.approx(1.0)
+
+
+def test_three_screws_side_by_side() -> None:
+    """At -26.7, 0 and 26.7 mm: 1/3 + 35 x 26.7 / (2 x 26.7^2) = 0.9896 N of 1 N to an end, not 1/3 N."""
+    assert twisted(6, 35.0) == pytest.approx(3.0 * (1.0 / 3.0 + 35.0 / (2.0 * 80.0 / 3.0)))
+
+
+def test_a_lone_screw_is_pried_over_the_battens_edge() -> None:
+    """About the far edge 40 mm from the screw, 1 N at 40 + 35 mm draws it with 75 / 40 N."""
+    assert twisted(2, 35.0) == pytest.approx(75.0 / 40.0)
+
+
+def test_a_batten_off_the_middle_of_what_it_holds_down_is_twisted() -> None:
+    """Held by the batten alone, a lift straight up comes 30 mm off its middle line: 1 + 60 / 40 times as hard."""
+
+    def worked(x: float) -> float:
+        weight = {
+            "id": "pig",
+            "mass_kg": 40.0,
+            "at_m": [2.0, 0.0, -0.1],
+            "size_m": [0.4, 0.3, 0.1],
+            "restraint": [
+                {"type": "batten", "timber": "oak-white", "span_mm": 400.0, "width_mm": 80.0, "depth_mm": 30.0}
+                | {"screws": SCREWS | {"count": 4}, "at_m": [x, 0.0, -0.05]},
+            ],
+        }
+        up = {"id": "up", "heel_deg": {"to": 0}, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
+        boat = BoatFile.model_validate({"boat": {"name": "Dotterel"}, "weight": [weight], "scenario": [up]})
+        verdict = check_weight(boat.weight[0], prepare(boat, ["up"]))
+        (batten,) = [r for r in verdict.restraints if r.type == "batten"]
+        return next(p.demand_N for p in batten.parts if p.part.endswith("at the port end") and "sheared" not in p.part)
+
+    assert worked(2.0) == pytest.approx(40.0 * 9.80665 / 2.0, rel=1e-3)
+    assert worked(2.03) == pytest.approx(2.5 * 40.0 * 9.80665 / 2.0, rel=0.02)
