@@ -218,6 +218,9 @@ def _between(weight: Weight, stack: Stack) -> list[Link]:
     """Contacts between ingots that lie side by side or one on another."""
     assert weight.bundle is not None
     friction = coefficient(weight.bundle.friction, "low")
+    if not weight.bundle.ties:
+        # loose ingots shift before they come to rest against what holds them
+        friction *= factor("ctu-dynamic-friction")
     stiff = assumed("rigid-stiffness").number / MM
     ratio = assumed("tangential-ratio").number
     half = stack.bodies[0].half

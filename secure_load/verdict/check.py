@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -181,11 +182,20 @@ def check_weight(weight: Weight, run: Run, failed: Failed | None = None) -> Weig
         return cannot_be_checked(weight, problem)
 
 
+SLIDES_ON = "friction alone holds it while it lies still; once it slides, three quarters of that is left"
+
+
 def _checked(weight: Weight, run: Run) -> WeightVerdict:
     """As ``check_weight``; raises whatever goes wrong."""
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
     found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
+    if found.by_friction_alone and member not in solved.stowed.sliding:
+        # a knock is enough to set it sliding
+        solved = solved.slid
+        found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
+        if found.free_to_move:
+            found = replace(found, reasons=[*found.reasons, SLIDES_ON])
     bundle = None
     laid = laid_out(weight)
     if laid.bundle is not None:

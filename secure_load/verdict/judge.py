@@ -55,6 +55,8 @@ class Judgement:
     second_path: bool
     holds_to_heel: HoldsToHeel
     by_scenario: list[ScenarioFigure]
+    by_friction_alone: bool
+    """It is held, and would go if every surface were greased."""
 
 
 def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> Judgement:
@@ -88,6 +90,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
     lacking = [] if red else without_second_path(tried)
     second_path = not red and not lacking and bool(stowed.fastened(member))
     doubts: list[str] = []
+    alone = None
     if not red:
         if governing is not None and utilisation > _limit("amber-over"):
             doubts.append(_over_words(stowed, worked, governing, "close to all it may be asked for"))
@@ -129,6 +132,7 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         governing=None if governing is None else governing[1:],
         second_path=second_path,
         holds_to_heel=HoldsToHeel(port=_holds_to(meant, graded, -1.0), starboard=_holds_to(meant, graded, 1.0)),
+        by_friction_alone=alone is not None,
         by_scenario=[_in_scenario(meant, worst, graded, index) for index in range(len(meant.scenarios))],
     )
 

@@ -100,6 +100,12 @@ class Solved:
     worked: Worked
 
     @cached_property
+    def slid(self) -> Solved:
+        """The same with the friction of what slides."""
+        stowed = self.stowed.slid
+        return Solved(self.together, stowed, self.meant, self.load, work_all(stowed, self.load, self.meant))
+
+    @cached_property
     def at_one_g(self) -> Worked:
         """Under 1 g alone in all directions, for all members at once."""
         if len(self.together) == 1:

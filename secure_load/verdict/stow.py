@@ -42,6 +42,7 @@ from secure_load.statics.links import Link, Links, assemble
 from secure_load.statics.motion import Instants, loads
 from secure_load.statics.placement import Placement, placement
 from secure_load.statics.preload import settle_preload
+from secure_load.statics.sliding import all_sliding, moved_first, with_bodies_sliding
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
 from secure_load.verdict.loose_ingots import question
@@ -94,6 +95,18 @@ class Stowed:
         """The links as worked out, with the least friction."""
         return self.bounds[AS_WORKED_OUT]
 
+    sliding: frozenset[int] = frozenset()
+    """Members whose least friction is that of sliding."""
+
+    @property
+    def slid(self) -> Stowed:
+        """The same with the least friction of all members that of sliding."""
+        rows = (row for f in self.fittings for row in f.links)
+        but = np.array([i for i, row in enumerate(rows) if any(leg.body in self.sliding for leg in row.legs)])
+        every = frozenset(range(len(self.members)))
+        bounds = {n: links if n == ROUGH else all_sliding(links, but) for n, links in self.bounds.items()}
+        return replace(self, bounds=bounds, sliding=every)
+
     @cached_property
     def cases(self) -> Cases:
         """The bounds side by side, in their order."""
@@ -126,6 +139,12 @@ class Stowed:
         for index, force in enumerate(forces):
             load[:, 6 * index : 6 * index + 3] = force
         return load
+
+
+SLIDES = (
+    "friction: three quarters of the static, as of what slides, for it first moves through slack (CTU Code Appendix 2)"
+)
+"""Written down of a weight that has slack."""
 
 
 @dataclass
@@ -177,13 +196,19 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             fit_one = partial(_fit, members, owner, other, restraint, place, name, len(fittings), service)
             least = _named(member.weight.id, name, partial(fit_one, "low"))
             most = _named(member.weight.id, name, partial(fit_one, "high"))
-            rows.least.extend(least.links)
             rows.most.extend(most.links)
             fittings.append(least)
             is_assumed = name in member.notes.strength
             parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed)))
             member.warnings.extend(_warnings(least, service))
-    return Stowed(members=members, service=service, fittings=fittings, parts=parts, bounds=_bounds(members, rows))
+    sliding = moved_first(fittings)
+    fittings = [with_bodies_sliding(f, sliding) for f in fittings]
+    rows.least = [link for f in fittings for link in f.links]
+    for body in sliding:
+        if any(link.friction > 0.0 for f in fittings if body in (f.owner, f.other) for link in f.links):
+            members[body].notes.lines.append(SLIDES)
+    bounds = _bounds(members, rows)
+    return Stowed(members, service, fittings, parts, bounds, frozenset(sliding))
 
 
 def _note(notes: Notes, name: str, place: Placement) -> None:

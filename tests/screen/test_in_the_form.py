@@ -233,6 +233,12 @@ async def test_a_bundle_of_ingots_is_stacked_and_tied_in_the_form(boat_file: Pat
 
         assert field("Stacked high") is None
         await fill("Mass", "4 x 6 kg")
+        await fill("Joined", "boxed")
+        await fill("Mass", "4 x 7 kg")
+        ingots = main_screen(app).session.boat.weight[0].ingots
+        assert ingots is not None
+        assert (ingots.each_kg, ingots.joined) == (7.0, "boxed")
+        await fill("Joined", "")
         assert field("Tied by") is None
         for label, value in (("Stacked along her", "2"), ("Stacked across her", "2"), ("Stacked high", "1")):
             await fill(label, value)
