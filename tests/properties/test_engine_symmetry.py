@@ -126,10 +126,12 @@ def test_mass_and_every_strength_together_change_nothing(seed: int, factor: floa
                 more[key] = more[key] * factor
         bigger["restraint"].append(more)
     one, other = check(table, ROLL), check(bigger, ROLL)
-    assert one.verdict == other.verdict
+    if max(one.movement_mm, other.movement_mm) <= 10.0:
+        # what is as stiff as before gives more under more
+        assert one.verdict == other.verdict
+        assert one.holds_to_heel_deg == other.holds_to_heel_deg
     assert one.free_to_move == other.free_to_move
     assert same(one.utilisation, other.utilisation)
-    assert one.holds_to_heel_deg == other.holds_to_heel_deg
     for a, b in zip(one.restraints, other.restraints, strict=True):
         assert same(a.utilisation, b.utilisation), a.id
 
