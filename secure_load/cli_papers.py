@@ -29,6 +29,7 @@ def add_paper_commands(add: Add) -> None:
     record = add("record", _record, "Writes the stowage record: text, a page to print, data, and a table of weights.")
     record.add_argument("file", metavar="FILE", help="boat file")
     record.add_argument("--out", metavar="DIR", help="folder for it; FILE-records beside the boat file unless given")
+    record.add_argument("--full", action="store_true", help="with every figure of every weight and scenario")
     record.add_argument("--by", type=_person, metavar="NAME", help="who makes the record")
     compare = add("compare", _compare, "Says what differs between two records, or between a record and the boat now.")
     compare.add_argument("file", metavar="FILE", help="boat file")
@@ -109,7 +110,9 @@ def _record(given: argparse.Namespace) -> int:
     folder = given.out if given.out is not None else default_folder(document.path)
     name = document.path.name
     try:
-        path = write_record(document.boat, verdict, folder, _today(), name, given.by, _afloat(document, verdict))
+        path = write_record(
+            document.boat, verdict, folder, _today(), name, given.by, _afloat(document, verdict), given.full
+        )
     except CannotWrite as problem:
         raise Refused(str(problem)) from problem
     put(f"{safe(str(path))}\n")

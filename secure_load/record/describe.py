@@ -27,6 +27,7 @@ from secure_load.boat.models import (
     Screws,
     Strap,
     Weight,
+    restraint_ids,
 )
 from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
@@ -166,6 +167,31 @@ def restraint_words(restraint: AnyRestraint, weight: Weight, sources: Sources) -
     if restraint.stiffness_N_per_mm is not None:
         sentences.append(f"Stiffness {restraint.stiffness_N_per_mm:g} N/mm, given by the owner")
     return ". ".join(sentences) + "."
+
+
+MOST_DIFFERENT = 2
+"""Clauses in which a restraint may differ from another of its kind, to be told as that other with these clauses."""
+
+
+def all_restraint_words(weight: Weight, sources: Sources) -> list[str]:
+    """Every restraint of a weight in sentences; of one nearly like an earlier one only what differs."""
+    said: list[str] = []
+    whole: list[tuple[str, str, list[str]]] = []
+    for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True):
+        words = restraint_words(restraint, weight, sources)
+        clauses = words.split("; ")
+        different = None
+        for kind, like, others in whole:
+            if kind == restraint.type and len(others) == len(clauses) > MOST_DIFFERENT + 1:
+                found = [own for own, other in zip(clauses, others, strict=True) if own != other]
+                if len(found) <= MOST_DIFFERENT:
+                    what = "; ".join(found) or "alike"
+                    different = f"As {plain(like)}: {what[0].lower()}{what[1:]}".rstrip(".") + "."
+                    break
+        if different is None:
+            whole.append((restraint.type, name, clauses))
+        said.append(different or words)
+    return said
 
 
 def _bed(bed: Bed, sources: Sources) -> list[str]:

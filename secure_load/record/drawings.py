@@ -4,24 +4,35 @@ it is worst placed.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from secure_load.afloat.models import FloatReport
 from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.markup import Markup, el
 from secure_load.record.model import StowageRecord
+from secure_load.record.page import plain
 from secure_load.record.plan_picture import plan_picture
 from secure_load.record.section_picture import section_picture
 from secure_load.record.shapes import Picture
 from secure_load.record.svg import to_svg
-from secure_load.verdict.models import WeightVerdict
+from secure_load.record.words import heel
+from secure_load.verdict.models import RANK, WeightVerdict
 from secure_load.verdict.unchecked import LOG
 
+HALF = 87.0
+"""mm; the width of one of two drawings side by side on A4."""
+LOW = 44.0
+"""mm; the height of the drawings on a weight's page, so that its words have room beside them."""
 
-def plan_drawing(record: StowageRecord) -> list[Markup]:
-    """The plan of the boat with all her weights; nothing where she has none."""
-    if not record.boat_file.weight:
+
+def card_drawings(record: StowageRecord) -> list[Markup]:
+    """The plan of all weights, and beside it the section of the worst of them at its worst heel."""
+    found = record.verdict.weights
+    if not found:
         return []
-    picture = plan_picture(record.boat_file, verdict=record.verdict)
-    return [el("section", el("h2", "Plan"), _figure(picture, "plan"))]
+    worst = max(found, key=lambda w: (RANK[w.verdict], w.worst is not None, w.utilisation or 0.0))
+    heeled = _at_worst(record, worst, "worst", f"{plain(worst.name)}, ")
+    return [_pair([_bare(plan_picture(record.boat_file, verdict=record.verdict), "plan", "From above"), *heeled])]
 
 
 def section_drawings(record: StowageRecord) -> dict[str, Markup]:
@@ -29,22 +40,33 @@ def section_drawings(record: StowageRecord) -> dict[str, Markup]:
     drawn: dict[str, Markup] = {}
     for place, found in enumerate(record.verdict.weights, start=1):
         try:
-            figures = _of_weight(record, place, found)
+            upright = section_picture(record.boat_file, found.id, 0.0, verdict=record.verdict, close=True)
+            heeled = _at_worst(record, found, f"w{place}-worst", "Worst: ")
+            figures = [_bare(upright, f"w{place}-upright", "Upright"), *heeled]
         except Exception as problem:  # one drawing that fails costs neither the record nor the other drawings
             LOG.warning("weight '%s': drawing", found.id, exc_info=problem)
             figures = [el("p", f"It could not be drawn ({type(problem).__name__}: {problem}).")]
-        drawn[found.id] = el("div", *figures, class_="drawings")
+        drawn[found.id] = _pair(figures)
     return drawn
 
 
-def _of_weight(record: StowageRecord, place: int, found: WeightVerdict) -> list[Markup]:
-    boat, worst = record.boat_file, found.worst
-    upright = section_picture(boat, found.id, 0.0, verdict=record.verdict, close=True)
-    figures = [_figure(upright, f"w{place}-upright")]
-    if worst is not None:
-        heeled = section_picture(boat, found.id, worst.heel_deg, worst.demand_N, record.verdict)
-        figures.append(_figure(heeled, f"w{place}-worst"))
-    return figures
+def _at_worst(record: StowageRecord, found: WeightVerdict, name: str, title: str) -> list[Markup]:
+    """The section of a weight at its worst heel; nothing where it was not checked."""
+    worst = found.worst
+    if worst is None:
+        return []
+    picture = section_picture(record.boat_file, found.id, worst.heel_deg, worst.demand_N, record.verdict)
+    return [_bare(picture, name, f"{title}{heel(worst.heel_deg)}")]
+
+
+def _pair(figures: list[Markup]) -> Markup:
+    return el("div", *figures, class_="drawings")
+
+
+def _bare(picture: Picture, name: str, title: str) -> Markup:
+    """A drawing under a short title, without legend and notes: the numbers in it are those of the card's table."""
+    bare = replace(picture, title=title, legend=(), notes=())
+    return el("figure", Markup(to_svg(bare, name, HALF, LOW).strip()))
 
 
 def curve_drawing(report: FloatReport) -> Markup:
@@ -61,4 +83,4 @@ def loose_drawing(report: FloatReport) -> Markup:
 
 def _figure(picture: Picture, name: str) -> Markup:
     # the drawing escapes its own text
-    return el("figure", Markup(to_svg(picture, name).strip()))
+    return el("figure", Markup(to_svg(picture, name, tallest=LOW).strip()))

@@ -13,18 +13,19 @@ from secure_load.boat.models import Scenario
 from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_said
 from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
 from secure_load.record.afloat_words import answer, basis_sheets
+from secure_load.record.card import Card, card
 from secure_load.record.describe import factor_words
-from secure_load.record.drawings import curve_drawing, loose_drawing, plan_drawing, section_drawings
+from secure_load.record.drawings import card_drawings, curve_drawing, loose_drawing, section_drawings
 from secure_load.record.html_weight import verdict_mark, weight_part
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table, text
-from secure_load.record.model import StowageRecord
+from secure_load.record.model import StowageRecord, snapshot_of
 from secure_load.record.page import plain
-from secure_load.record.words import mass, number, scenario_figures, tally, use
+from secure_load.record.words import mass, scenario_figures, tally
 from secure_load.statics.scenarios import choose
 
 
-def record_html(record: StowageRecord) -> str:
-    """The whole page, lines ended with LF."""
+def record_html(record: StowageRecord, full: bool = False) -> str:
+    """The card, a part for each weight and the sources; with ``full`` every figure. Lines ended with LF."""
     title = f"Stowage record: {plain(record.boat_file.boat.name)}, {record.date.isoformat()}"
     head = joined(
         [
@@ -36,8 +37,8 @@ def record_html(record: StowageRecord) -> str:
             Markup(f"<style>\n{_style()}</style>"),
         ]
     )
-    parts = [_head(record), _summary(record), *plan_drawing(record), *_weights(record), _scenarios(record)]
-    parts += [_afloat(record), _sources(record), _cautions(record), _signatures()]
+    parts = [_card(record), *_weights(record, full), _afloat(record, full)]
+    parts += [_scenarios(record), _sources(record)] if full else [_sources(record)]
     body = Markup("\n".join(p for p in parts if p))
     page = el("html", Markup("\n"), el("head", head), Markup("\n"), el("body", body), Markup("\n"), lang="en")
     return f"<!DOCTYPE html>\n{page}\n"
@@ -48,16 +49,37 @@ def _style() -> str:
     return resources.files("secure_load.record").joinpath("stowage-record.css").read_text(encoding="utf-8")
 
 
+def _card(record: StowageRecord) -> Markup:
+    """The sheet to be taped to the chart table: what is aboard, what is wrong and by when it has to be put right."""
+    shot = snapshot_of(record)
+    found = card(shot)
+    parts = [_head(record), _summary(found), *card_drawings(record), _defects(found)]
+    return el("section", *parts, _cautions(record), _signatures(), class_="card")
+
+
+def _defects(found: Card) -> Markup:
+    if not found.defects:
+        return Markup("")
+    rows = [
+        [
+            el("span", str(d.number), class_="place"),
+            verdict_mark(d.verdict),
+            name_of(d.name),
+            name_of(d.reason),
+            d.by_when,
+        ]
+        for d in found.defects
+    ]
+    heads = ["", "", "weight", "what is wrong", "put right"]
+    return joined([el("h2", "Open defects, worst first"), table(heads, rows, class_="small")])
+
+
 def _head(record: StowageRecord) -> Markup:
     rows: list[tuple[str, str]] = [(label, name_of(words)) for label, words in record.particulars]
-    rows.append(("Date", record.date.isoformat()))
-    if record.by:
-        rows.append(("Made by", name_of(record.by)))
-    if record.file:
-        rows.append(("Boat file", name_of(record.file)))
+    made = [record.date.isoformat(), *([f"by {plain(record.by)}"] if record.by else []), record.program]
+    rows.append(("Made", name_of(", ".join([*made, *([plain(record.file)] if record.file else [])]))))
     if record.boat_file.boat.photos:
         rows.append(("Photographs", joined(_between([name_of(p) for p in record.boat_file.boat.photos]))))
-    rows.append(("Worked out by", record.program))
     found = record.verdict
     mark = joined([verdict_mark(found.verdict), " "]) if found.weights else Markup("")
     rows.append(("Verdict", joined([mark, tally(found)])))
@@ -71,42 +93,33 @@ def _between(names: list[Markup]) -> list[str]:
     return [part for name in names for part in (", ", name)][1:]
 
 
-def _summary(record: StowageRecord) -> Markup:
-    if not record.verdict.weights:
+def _summary(found: Card) -> Markup:
+    if not found.rows:
         return Markup("")
-    at = {w.id: w.at_m for w in record.boat_file.weight}
-    rows: list[list[str]] = []
-    for place, found in enumerate(record.verdict.weights, start=1):
-        goes = f"{found.first_to_go.restraint}: {found.first_to_go.part}" if found.first_to_go else ""
-        if found.free_to_move:
-            goes = found.moves or "free to move"
-        figures = [number(value, 2) for value in at[found.id]]
-        rows.append(
-            [
-                el("span", str(place), class_="place"),
-                name_of(found.name),
-                mass(found.mass_kg),
-                *figures,
-                verdict_mark(found.verdict),
-                use(found),
-                name_of(goes),
-            ]
-        )
-    whole = mass(sum(w.mass_kg for w in record.verdict.weights))
-    rows.append(["", "all told", whole, "", "", "", "", "", ""])
-    heads = ["", "weight", "kg", "forward m", "to port m", "up m", "verdict", "use", "goes first, or moves"]
-    where = "Forward of the after end of the waterline, to port of the middle line, above the waterline."
-    return el(
-        "section", el("h2", "Weights"), table(heads, rows, figures=(2, 3, 4, 5, 7)), el("p", where, class_="small")
-    )
+    rows = [
+        [
+            el("span", str(r.number), class_="place"),
+            name_of(r.name),
+            mass(r.mass_kg),
+            r.place,
+            r.held_by,
+            verdict_mark(r.verdict),
+            r.check_again,
+        ]
+        for r in found.rows
+    ]
+    rows.append(["", "Total", mass(sum(r.mass_kg for r in found.rows)), "", "", "", ""])
+    where = "Where: metres forward of the after end of the waterline, from the centreline, from the waterline."
+    heads = ["", "weight", "kg", "where", "held by", "verdict", "check again"]
+    return joined([table(heads, rows, figures=(2,), class_="small"), el("p", where, class_="small")])
 
 
-def _weights(record: StowageRecord) -> list[Markup]:
+def _weights(record: StowageRecord, full: bool) -> list[Markup]:
     names = {s.id: s.name for s in record.verdict.scenarios}
     found = {w.id: w for w in record.verdict.weights}
     drawings = section_drawings(record)
     return [
-        weight_part(place, said, weight, found[weight.id], names, drawings.get(weight.id))
+        weight_part(place, said, weight, found[weight.id], names, drawings.get(weight.id), full)
         for place, (said, weight) in enumerate(zip(record.weights, record.boat_file.weight, strict=True), start=1)
     ]
 
@@ -125,7 +138,7 @@ def _scenarios(record: StowageRecord) -> Markup:
     return el("section", el("h2", "Scenarios that were run"), table(["scenario", "verdict", "source"], rows))
 
 
-def _afloat(record: StowageRecord) -> Markup:
+def _afloat(record: StowageRecord, full: bool) -> Markup:
     report = record.afloat
     if report is None:
         return Markup("")
@@ -134,13 +147,13 @@ def _afloat(record: StowageRecord) -> Markup:
         *_figures(change_rows(report), HEADS, list_words(report), answer(report)),
         curve_drawing(report),
     ]
-    for sheet in basis_sheets(report):
+    for sheet in basis_sheets(report) if full else []:
         parts += [el("h3", sheet.heading), listed(sheet.lines)]
     if report.loose is not None:
         rows = loose_rows(report.loose)
         parts += [el("h3", "With weights gone to the low side"), *_figures(rows, LOOSE_HEADS)]
         parts += [loose_drawing(report), listed(loose_said(report))]
-    return el("section", *parts)
+    return el("section", *parts, class_="afloat")
 
 
 def _figures(rows: Sequence[Row], heads: Sequence[str], *words: str) -> list[Markup]:
@@ -149,11 +162,9 @@ def _figures(rows: Sequence[Row], heads: Sequence[str], *words: str) -> list[Mar
 
 
 def _sources(record: StowageRecord) -> Markup:
-    rows = [[s.what, s.row, s.source, s.mark or "seen in print"] for s in record.sources]
-    parts = [el("h2", "Where the catalogue's figures come from")]
-    if rows:
-        parts.append(table(["what", "row", "source", "figures"], rows, class_="small"))
-    return el("section", *parts, el("p", factor_words(), class_="small"))
+    said = [f"{s.what} {s.row}: {s.source} ({s.mark or 'seen in print'})" for s in record.sources]
+    parts = [listed(said)] if said else []
+    return el("section", el("h2", "Sources of the figures"), *parts, el("p", factor_words()), class_="sources")
 
 
 def _cautions(record: StowageRecord) -> Markup:

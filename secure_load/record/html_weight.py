@@ -19,6 +19,9 @@ from secure_load.record.words import (
 )
 from secure_load.verdict.models import Colour, RestraintVerdict, WeightVerdict
 
+BEARING_TOLD = 0.5
+"""Use over which a bed's bearing is told."""
+
 
 def verdict_mark(found: Colour) -> Markup:
     """A verdict as letter and word, in a box that tells without its tint too."""
@@ -26,15 +29,16 @@ def verdict_mark(found: Colour) -> Markup:
 
 
 def weight_part(
-    place: int, said: WeightWords, weight: Weight, found: WeightVerdict, names: dict[str, str], drawing: Markup | None
+    place: int,
+    said: WeightWords,
+    weight: Weight,
+    found: WeightVerdict,
+    names: dict[str, str],
+    drawing: Markup | None,
+    full: bool,
 ) -> Markup:
-    """The part of the page about one weight."""
-    about = [
-        ("Kind", weight.kind),
-        ("Mass", said.mass),
-        ("Stands", f"{said.position} (its centre of gravity)"),
-        ("Size", said.size),
-    ]
+    """The part of the record about one weight; with ``full`` every figure of it."""
+    about = [("Weight", f"{weight.kind}; {said.mass}; {said.size}"), ("Centre of gravity", said.position)]
     if said.bundle:
         about.append(("Bundle", said.bundle))
     if said.photos:
@@ -48,10 +52,10 @@ def weight_part(
         _restraints(said),
         el("h3", "Verdict"),
         listed([joined([verdict_mark(found.verdict), " ", name_of(r)]) for r in found.reasons[:1]] + found.reasons[1:]),
-        _found(found, names),
-        _by_scenario(found, names),
-        _figures(found),
-        *_more(found),
+        _found(found, names, full),
+        *([_by_scenario(found, names)] if full else []),
+        _figures(found, full),
+        *_more(found, full),
         class_="weight",
     )
 
@@ -66,18 +70,17 @@ def _restraints(said: WeightWords) -> Markup:
     return pairs([(a, b) for a, b in rows])
 
 
-def _found(found: WeightVerdict, names: dict[str, str]) -> Markup:
+def _found(found: WeightVerdict, names: dict[str, str], full: bool) -> Markup:
     rows: list[tuple[str, str]] = [("Worst", instant(found.worst, names))]
     if found.moves:
         rows.append(("It moves", found.moves))
     rows += [
-        ("Second path", "yes" if found.second_path else "none"),
         ("Holds to", holds_to(found.holds_to_heel_deg)),
         ("Movement", f"{movement(found)} (before it is held)"),
-        ("Holds", holds_g(found)),
-        ("If loose", if_loose(found)),
     ]
-    return pairs(rows)
+    if full:
+        rows += [("Second path", "yes" if found.second_path else "none"), ("Holds", holds_g(found))]
+    return pairs([*rows, ("If loose", if_loose(found))])
 
 
 def _by_scenario(found: WeightVerdict, names: dict[str, str]) -> Markup:
@@ -88,8 +91,8 @@ def _by_scenario(found: WeightVerdict, names: dict[str, str]) -> Markup:
     return joined([el("h3", "By scenario"), table(["scenario", "verdict", "use", "worst at"], rows, figures=(2,))])
 
 
-def _figures(found: WeightVerdict) -> Markup:
-    worked = [r for r in found.restraints if r.parts]
+def _figures(found: WeightVerdict, full: bool) -> Markup:
+    worked = [r for r in found.restraints if r.parts and (full or r.type != "bed" or r.utilisation > BEARING_TOLD)]
     if not worked:
         return Markup("")
     first = found.first_to_go.restraint if found.first_to_go else None
@@ -99,7 +102,7 @@ def _figures(found: WeightVerdict) -> Markup:
         goes = "" if each.id != first else " (most worked)" if found.free_to_move else " (goes first)"
         strength = "none" if each.strength_N is None else number(each.strength_N, 0)
         basis = each.basis + (" (assumed)" if each.assumed else "")
-        why = _why(each)
+        why = _why(each) if full else ""
         # cleats in pairs have their figures in common: once is enough on paper
         first_said = said.setdefault(why, each.id)
         if why and first_said != each.id:
@@ -108,15 +111,15 @@ def _figures(found: WeightVerdict) -> Markup:
             el("td", name_of(each.id), goes),
             el("td", name_of(each.part)),
             *(el("td", f, class_="figure") for f in (number(each.demand_N, 0), strength, percent(each.utilisation))),
-            el("td", name_of(basis)),
+            *([el("td", name_of(basis))] if full else []),
         ]
         body.append(el("tr", *cells, class_="first" if why else ""))
         if why:
             body.append(el("tr", el("td", why, colspan="6", class_="why")))
-    heads = ["restraint", "what governs in it", "asked N", "working N", "use", "basis"]
+    heads = ["restraint", "weakest part", "demand N", "working N", "use", *(["basis"] if full else [])]
     head = el("thead", el("tr", *(el("th", h, class_="figure" if h[-1] == "N" or h == "use" else "") for h in heads)))
     made = el("table", head, el("tbody", *body), class_="figures")
-    return joined([el("h3", "Governing figures, each at its own worst moment"), made])
+    return joined([el("h3", "Governing figures, each in its own worst case"), made])
 
 
 def _why(each: RestraintVerdict) -> str:
@@ -124,13 +127,14 @@ def _why(each: RestraintVerdict) -> str:
     return "; ".join(part.why) if part else ""
 
 
-def _more(found: WeightVerdict) -> list[Markup]:
-    order = [f.sentence for f in found.order_of_failure]
-    parts = [_titled("What goes as the worst load grows", order, numbered=True)]
-    parts.append(_titled("What its beds bear", [b.sentence for b in found.bearing]))
+def _more(found: WeightVerdict, full: bool) -> list[Markup]:
+    parts: list[Markup] = []
+    if full:
+        parts.append(_titled("Order of failure", [f.sentence for f in found.order_of_failure], numbered=True))
+        parts.append(_titled("Bearing pressure", [b.sentence for b in found.bearing]))
     if found.bundle is not None:
         parts.append(_titled("Inside the bundle", [f"{colour(found.bundle.verdict)}: {found.bundle.sentence}"]))
-    parts.append(_titled("What would mend it", [remedy_words(r) for r in found.remedies]))
+    parts.append(_titled("What would fix it", [remedy_words(r) for r in found.remedies]))
     parts.append(_titled("Assumptions still open: measure these and enter them", found.assumptions))
     parts.append(_titled("Look at", found.warnings))
     return [p for p in parts if p]

@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import BoatFile, Weight, restraint_ids
-from secure_load.record.describe import Sources, bundle_words, mass_words, particulars, restraint_words, size_words
+from secure_load.record.describe import Sources, all_restraint_words, bundle_words, mass_words, particulars, size_words
 from secure_load.record.page import plain
 from secure_load.record.snapshot import Snapshot
 from secure_load.record.words import position
@@ -116,6 +116,13 @@ def stowage_record(shot: Snapshot) -> StowageRecord:
     )
 
 
+def snapshot_of(record: StowageRecord) -> Snapshot:
+    """What a record was made from."""
+    return Snapshot(
+        record.boat_file, record.verdict, record.date, record.program, record.file, record.by, record.afloat
+    )
+
+
 def weight_in_words(weight: Weight, sources: Sources) -> WeightWords:
     """One weight in words; rows of the catalogue that are named are added to ``sources``."""
     return WeightWords(
@@ -127,12 +134,10 @@ def weight_in_words(weight: Weight, sources: Sources) -> WeightWords:
         bundle=bundle_words(weight.bundle, sources) if weight.bundle is not None else None,
         photos=[plain(p) for p in weight.photos],
         restraints=[
-            RestraintWords(
-                id=plain(name),
-                words=restraint_words(restraint, weight, sources),
-                findings=[plain(finding_words(f)) for f in restraint.finding],
+            RestraintWords(id=plain(name), words=words, findings=[plain(finding_words(f)) for f in restraint.finding])
+            for name, words, restraint in zip(
+                restraint_ids(weight), all_restraint_words(weight, sources), weight.restraint, strict=True
             )
-            for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True)
         ],
     )
 

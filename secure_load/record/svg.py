@@ -62,26 +62,47 @@ _PENS: dict[Style, _Pen] = {
     "red": _Pen("#a8141d", 0.4),
     "words": _Pen("#202020", 0.3),
 }
+
+
+@dataclass(frozen=True)
+class _Hatch:
+    """Lines that fill an area: how far apart, mm, and at which slopes, mm down for each mm across."""
+
+    apart: float
+    slopes: tuple[float, ...]
+    ink: str
+    width: float
+
+
 _HATCHES = {
-    "lead": ("2", '<path d="M0 2 L2 0" stroke="#555555" stroke-width="0.22"/>'),
-    "bed": ("1.4", '<path d="M0 0 L1.4 1.4" stroke="#5a4a2a" stroke-width="0.25"/>'),
-    "grain": ("0.9", '<path d="M0 0.45 H0.9" stroke="#5a4a2a" stroke-width="0.2"/>'),
-    "bond": ("1", '<circle cx="0.5" cy="0.5" r="0.22" fill="#2a5a5a"/>'),
+    "lead": _Hatch(2.0, (-1.0,), "#555555", 0.22),
+    "bed": _Hatch(1.4, (1.0,), "#5a4a2a", 0.25),
+    "grain": _Hatch(0.9, (0.0,), "#5a4a2a", 0.2),
+    "bond": _Hatch(1.4, (1.0, -1.0), "#2a5a5a", 0.15),
 }
 
 
-def to_svg(picture: Picture, name: str = "picture") -> str:
-    """A picture as SVG text. ``name`` keeps its inner names apart from those of others in the same HTML page."""
+def to_svg(picture: Picture, name: str = "picture", width: float = PAGE, tallest: float = TALLEST) -> str:
+    """A picture as SVG text, of a width and at most a height of its drawing in mm; letters keep their size.
+
+    ``name`` keeps its inner names apart from those of others in the same HTML page.
+    """
     left, bottom, right, top = picture.window
-    scale = min((PAGE - 2 * EDGE) / (right - left), TALLEST / (top - bottom))
-    head = _wrapped(picture.title, 1.25)
+    scale = min((width - 2 * EDGE) / (right - left), tallest / (top - bottom))
+    head = _wrapped(picture.title, width, 1.25)
     height_of_head = EDGE + LINE * 1.25 * len(head) + 2.0
-    across = 0.5 * (PAGE - scale * (right - left))
+    across = 0.5 * (width - scale * (right - left))
     sheet = _Sheet(scale, across - scale * left, height_of_head + scale * top, _safe_name(name))
     drawn_to = height_of_head + scale * (top - bottom)
     out: list[str] = []
-    out += _clipped(sheet, [_shape(each, sheet) for each in picture.shapes], height_of_head, drawn_to, across)
-    below, end = _below(picture, drawn_to + LINE + 1.0)
+    out += _clipped(
+        sheet,
+        [_shape(each, sheet, n) for n, each in enumerate(picture.shapes)],
+        height_of_head,
+        drawn_to,
+        (across, width),
+    )
+    below, end = _below(picture, drawn_to + LINE + 1.0, width)
     height = end + EDGE
     title = [
         _text(EDGE, EDGE + LINE * 1.25 * (n + 0.8), line, "#000000", "start", 1.25, True) for n, line in _each(head)
@@ -89,12 +110,11 @@ def to_svg(picture: Picture, name: str = "picture") -> str:
     marks = f"{sheet.name}-title {sheet.name}-said"
     return "\n".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_mm(PAGE)}mm" height="{_mm(height)}mm" '
-            f'viewBox="0 0 {_mm(PAGE)} {_mm(height)}" role="img" aria-labelledby={quoteattr(marks)}>',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_mm(width)}mm" height="{_mm(height)}mm" '
+            f'viewBox="0 0 {_mm(width)} {_mm(height)}" role="img" aria-labelledby={quoteattr(marks)}>',
             f'<title id="{sheet.name}-title">{_escaped(picture.title)}</title>',
             f'<desc id="{sheet.name}-said">{_escaped(" ".join([picture.description, *picture.notes]))}</desc>',
-            f'<rect x="0" y="0" width="{_mm(PAGE)}" height="{_mm(height)}" fill="#ffffff"/>',
-            _definitions(sheet),
+            f'<rect x="0" y="0" width="{_mm(width)}" height="{_mm(height)}" fill="#ffffff"/>',
             *title,
             *out,
             *below,
@@ -143,8 +163,9 @@ def _escaped(text: str) -> str:
     return escape(plain(text))
 
 
-def _clipped(sheet: _Sheet, shapes: list[str], top: float, bottom: float, across: float) -> list[str]:
-    box = f'<rect x="{_mm(across)}" y="{_mm(top)}" width="{_mm(PAGE - 2 * across)}" height="{_mm(bottom - top)}"/>'
+def _clipped(sheet: _Sheet, shapes: list[str], top: float, bottom: float, sides: tuple[float, float]) -> list[str]:
+    across, width = sides
+    box = f'<rect x="{_mm(across)}" y="{_mm(top)}" width="{_mm(width - 2 * across)}" height="{_mm(bottom - top)}"/>'
     return [
         f'<clipPath id="{sheet.name}-window">{box}</clipPath>',
         f'<g clip-path="url(#{sheet.name}-window)" stroke-linejoin="round">',
@@ -153,19 +174,33 @@ def _clipped(sheet: _Sheet, shapes: list[str], top: float, bottom: float, across
     ]
 
 
-def _definitions(sheet: _Sheet) -> str:
-    patterns = "".join(
-        f'<pattern id="{sheet.name}-{name}" width="{size}" height="{size}" patternUnits="userSpaceOnUse">'
-        f'<rect width="{size}" height="{size}" fill="#ffffff"/>{inside}</pattern>'
-        for name, (size, inside) in _HATCHES.items()
-    )
-    return f"<defs>{patterns}</defs>"
+def _filled(corners: Sequence[tuple[float, float]], pen: _Pen, name: str) -> str:
+    """An area with its fill and outline; ``corners`` in mm on the page.
+
+    Hatching is drawn line by line inside a clipping path: a pattern becomes hundreds of kilobytes when it is printed.
+    """
+    points = " ".join(f"{_mm(x)},{_mm(y)}" for x, y in corners)
+    hatch = _HATCHES.get(pen.hatch)
+    if hatch is None:
+        return f'<polygon points="{points}" fill="{pen.hatch}" {_ink(pen)}/>'
+    clip = f'<clipPath id="{name}"><polygon points="{points}"/></clipPath>'
+    lines = " ".join(_hatch_lines(corners, hatch))
+    drawn = f'<path d="{lines}" clip-path="url(#{name})" stroke="{hatch.ink}" stroke-width="{hatch.width:g}"/>'
+    return f'{clip}<polygon points="{points}" fill="#ffffff" {_ink(pen)}/>{drawn}'
 
 
-def _fill(pen: _Pen, sheet: _Sheet) -> str:
-    if pen.hatch == "none" or pen.hatch.startswith("#"):
-        return pen.hatch
-    return f"url(#{sheet.name}-{pen.hatch})"
+def _hatch_lines(corners: Sequence[tuple[float, float]], hatch: _Hatch) -> list[str]:
+    """Lines right across the rectangle round an area, as pieces of a path."""
+    left, right = min(x for x, _ in corners), max(x for x, _ in corners)
+    top, bottom = min(y for _, y in corners), max(y for _, y in corners)
+    found: list[str] = []
+    for slope in hatch.slopes:
+        fall = slope * (right - left)
+        start, end = min(top, top - fall), max(bottom, bottom - fall)
+        for n in range(int((end - start) / hatch.apart) + 1):
+            y = start + n * hatch.apart
+            found.append(f"M{_mm(left)} {_mm(y)} L{_mm(right)} {_mm(y + fall)}")
+    return found
 
 
 def _ink(pen: _Pen) -> str:
@@ -173,12 +208,13 @@ def _ink(pen: _Pen) -> str:
     return f'stroke="{pen.ink}" stroke-width="{pen.width:g}"{dash}'
 
 
-def _shape(shape: Shape, sheet: _Sheet) -> str:
+def _shape(shape: Shape, sheet: _Sheet, number: int) -> str:
     pen = _PENS[shape.style]
     match shape:
         case Area():
-            fill = _fill(pen, sheet) if shape.filled else "none"
-            return f'<polygon points="{sheet.path(shape.points)}" fill="{fill}" {_ink(pen)}/>'
+            if not shape.filled:
+                return f'<polygon points="{sheet.path(shape.points)}" fill="none" {_ink(pen)}/>'
+            return _filled([sheet.at(each) for each in shape.points], pen, f"{sheet.name}-{number}")
         case Stroke():
             return f'<polyline points="{sheet.path(shape.points)}" fill="none" {_ink(pen)}/>'
         case Arrow():
@@ -224,33 +260,39 @@ def _text(
     x: float, y: float, text: str, ink: str, anchor: str, size: float, heavy: bool = False, halo: bool = False
 ) -> str:
     weight = ' font-weight="bold"' if heavy else ""
-    around = ' stroke="#ffffff" stroke-width="0.8" stroke-linejoin="round" paint-order="stroke"' if halo else ""
-    return (
+    words = (
         f'<text x="{_mm(x)}" y="{_mm(y)}" font-family="sans-serif" font-size="{_mm(TEXT * size)}" fill="{ink}"'
-        f'{around} text-anchor="{anchor}"{weight}>{_escaped(text)}</text>'
+        f' text-anchor="{anchor}"{weight}>{_escaped(text)}</text>'
     )
+    if not halo:
+        return words
+    # letters over lines stand on a patch of white, so that they can be read
+    height, width = TEXT * size, 0.58 * TEXT * size * len(text)
+    left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
+    patch = f'x="{_mm(left)}" y="{_mm(y - 0.8 * height)}" width="{_mm(width)}" height="{_mm(height)}"'
+    return f'<rect {patch} fill="#ffffff" fill-opacity="0.75"/>{words}'
 
 
-def _wrapped(text: str, size: float = 1.0, less: float = 0.0) -> list[str]:
+def _wrapped(text: str, width: float, size: float = 1.0, less: float = 0.0) -> list[str]:
     """Lines that go on the page: a letter is taken as 0.56 of its height wide, a broad one as 1.1."""
     said = plain(text)
     broad = any(unicodedata.east_asian_width(c) in "WF" for c in said)
-    room = int((PAGE - 2 * EDGE - less) / (TEXT * size * (1.1 if broad else 0.56)))
+    room = int((width - 2 * EDGE - less) / (TEXT * size * (1.1 if broad else 0.56)))
     return textwrap.wrap(said, max(room, 8), break_on_hyphens=False) or [""]
 
 
-def _below(picture: Picture, start: float) -> tuple[list[str], float]:
+def _below(picture: Picture, start: float, width: float) -> tuple[list[str], float]:
     """The legend and the notes, and where they end."""
     out: list[str] = []
     y = start
     indent = 14.0
     for entry in picture.legend:
         out.append(_legend_mark(entry, y))
-        for line in _wrapped(entry.text, less=indent):
+        for line in _wrapped(entry.text, width, less=indent):
             out.append(_text(EDGE + indent, y, line, "#202020", "start", 1.0))
             y += LINE
     for note in picture.notes:
-        for line in _wrapped(note, 0.9):
+        for line in _wrapped(note, width, 0.9):
             out.append(_text(EDGE, y, line, "#404040", "start", 0.9))
             y += LINE * 0.95
     return out, y - LINE * 0.5

@@ -9,13 +9,14 @@ from __future__ import annotations
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import Weight, restraint_ids
 from secure_load.record.afloat import afloat_text
+from secure_load.record.card import Card, card
 from secure_load.record.describe import (
     Sources,
+    all_restraint_words,
     bundle_words,
     factor_words,
     mass_words,
     particulars,
-    restraint_words,
     size_words,
 )
 from secure_load.record.page import WIDTH, bullet, heading, labelled, labelled_list, plain, wrapped
@@ -35,7 +36,6 @@ from secure_load.record.words import (
     remedy_words,
     scenario_figures,
     tally,
-    use,
 )
 from secure_load.statics.scenarios import choose
 from secure_load.verdict.models import LETTER, WORD, RestraintVerdict, WeightVerdict
@@ -43,19 +43,19 @@ from secure_load.verdict.models import LETTER, WORD, RestraintVerdict, WeightVer
 _RULE = "_" * 34
 
 
-def record_text(shot: Snapshot) -> str:
-    """The whole record, lines ended with LF."""
+def record_text(shot: Snapshot, full: bool = False) -> str:
+    """The card, a part for each weight and the sources; with ``full`` every figure. Lines ended with LF."""
     sources = Sources()
     names = {s.id: s.name for s in shot.verdict.scenarios}
     found = {w.id: w for w in shot.verdict.weights}
-    lines = [*_head(shot, sources), *_summary(shot)]
+    lines = [*_head(shot, sources), *_card(card(shot)), *_end(shot)]
     for place, weight in enumerate(shot.boat.weight, start=1):
-        lines.extend(_weight(place, weight, found[weight.id], names, sources))
-    lines.extend(_scenarios(shot))
+        lines.extend(_weight(place, weight, found[weight.id], names, sources, full))
+    if full:
+        lines.extend(_scenarios(shot))
     if shot.afloat is not None:
         lines.extend(afloat_text(shot.afloat))
     lines.extend(_sources(sources))
-    lines.extend(_end(shot))
     return "\n".join(lines) + "\n"
 
 
@@ -77,21 +77,29 @@ def _head(shot: Snapshot, sources: Sources) -> list[str]:
     return lines
 
 
-def _summary(shot: Snapshot) -> list[str]:
-    if not shot.verdict.weights:
+def _card(found: Card) -> list[str]:
+    if not found.rows:
         return []
-    lines = heading("Weights", f"{'kg':>8}  {'verdict':<10}  {'use':>11}")
-    for place, weight in enumerate(shot.verdict.weights, start=1):
-        name = plain(weight.name)
-        room = WIDTH - 36 - len(f"{place}. ")
-        short = name if len(name) <= room else name[: room - 3] + "..."
-        figures = f"{mass(weight.mass_kg):>8}  {colour(weight.verdict):<10}  {use(weight):>11}"
-        lines.append(f"{place}. {short}".ljust(WIDTH - len(figures)) + figures)
-    whole = sum(w.mass_kg for w in shot.verdict.weights)
-    return [*lines, f"{'all told':<{WIDTH - 33}}{mass(whole):>8}"]
+    lines = heading("Weights", f"{'kg':>8}  {'verdict':<10}  {'check again':<16}")
+    for row in found.rows:
+        room = WIDTH - 41 - len(f"{row.number}. ")
+        name = row.name if len(row.name) <= room else row.name[: room - 3] + "..."
+        figures = f"{mass(row.mass_kg):>8}  {colour(row.verdict):<10}  {row.check_again:<16}"
+        lines.append(f"{row.number}. {name}".ljust(WIDTH - len(figures)) + figures)
+        lines += wrapped(f"{row.place}; {row.held_by}", 4)
+    lines.append(f"{'Total':<{WIDTH - 38}}{mass(sum(r.mass_kg for r in found.rows)):>8}")
+    lines += wrapped("Metres forward of the after end of the waterline, from the centreline, from the waterline.")
+    if found.defects:
+        lines += heading("Open defects, worst first")
+    for each in found.defects:
+        said = f"{colour(each.verdict)}  {each.number}. {each.name}: {each.reason}. Put right {each.by_when}."
+        lines += wrapped(said, 0, 4)
+    return lines
 
 
-def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, str], sources: Sources) -> list[str]:
+def _weight(
+    place: int, weight: Weight, found: WeightVerdict, names: dict[str, str], sources: Sources, full: bool
+) -> list[str]:
     lines = heading(f"{place}. {plain(weight.title)} ({plain(weight.id)})", colour(found.verdict))
     lines += labelled("Kind", weight.kind)
     lines += labelled("Mass", mass_words(weight))
@@ -102,8 +110,9 @@ def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, s
     if weight.photos:
         lines += labelled_list("Photographs", [plain(p) for p in weight.photos])
     lines += ["", "What holds it"]
-    for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True):
-        lines += labelled(plain(name), restraint_words(restraint, weight, sources), indent=2, width=18)
+    told = all_restraint_words(weight, sources)
+    for name, words, restraint in zip(restraint_ids(weight), told, weight.restraint, strict=True):
+        lines += labelled(plain(name), words, indent=2, width=18)
         for each in restraint.finding:
             lines += wrapped(f"found {plain(finding_words(each))}", 20)
     if not weight.restraint:
@@ -114,34 +123,36 @@ def _weight(place: int, weight: Weight, found: WeightVerdict, names: dict[str, s
     lines += labelled("worst", instant(found.worst, names), 2)
     if found.moves:
         lines += labelled("it moves", plain(found.moves), 2)
-    lines += labelled("second path", "yes" if found.second_path else "none", 2)
     lines += labelled("holds to", holds_to(found.holds_to_heel_deg), 2)
     lines += labelled("movement", f"{movement(found)} (before it is held)", 2)
-    lines += labelled("holds", holds_g(found), 2)
     lines += labelled("if loose", if_loose(found), 2)
-    lines += ["", "By scenario"]
-    for each in found.scenarios:
-        name = plain(names.get(each.scenario, each.scenario))
-        at = heel(each.heel_deg)
-        figures = f"{colour(each.verdict)}, {percent(each.utilisation)}, {at if at == 'upright' else f'at {at}'}"
-        lines += labelled(name, figures, indent=2, width=42)
-    lines += _figures(found)
-    lines += _list("What goes as the worst load grows", [f.sentence for f in found.order_of_failure])
-    lines += _list("What its beds bear", [b.sentence for b in found.bearing])
+    if full:
+        lines += labelled("second path", "yes" if found.second_path else "none", 2)
+        lines += labelled("holds", holds_g(found), 2)
+        lines += ["", "By scenario"]
+        for each in found.scenarios:
+            name = plain(names.get(each.scenario, each.scenario))
+            at = heel(each.heel_deg)
+            figures = f"{colour(each.verdict)}, {percent(each.utilisation)}, {at if at == 'upright' else f'at {at}'}"
+            lines += labelled(name, figures, indent=2, width=42)
+    lines += _figures(found, full)
+    if full:
+        lines += _list("Order of failure", [f.sentence for f in found.order_of_failure])
+        lines += _list("Bearing pressure", [b.sentence for b in found.bearing])
     if found.bundle is not None:
         lines += _list("Inside the bundle", [f"{colour(found.bundle.verdict)}: {found.bundle.sentence}"])
-    lines += _list("What would mend it", [remedy_words(r) for r in found.remedies])
+    lines += _list("What would fix it", [remedy_words(r) for r in found.remedies])
     lines += _list("Assumptions still open: measure these and enter them", found.assumptions)
     lines += _list("Look at", found.warnings)
     return lines
 
 
-def _figures(found: WeightVerdict) -> list[str]:
+def _figures(found: WeightVerdict, full: bool) -> list[str]:
     worked = [r for r in found.restraints if r.parts]
     if not worked:
         return []
     first = found.first_to_go.restraint if found.first_to_go else None
-    lines = ["", "Figures of what governs in each restraint, at its own worst moment"]
+    lines = ["", "Governing figures, each in its own worst case"]
     said: dict[str, str] = {}
     for each in sorted(worked, key=lambda r: (r.id != first, -r.utilisation)):
         # where nothing stops the weight, a part that is merely worked has not given way
@@ -149,7 +160,7 @@ def _figures(found: WeightVerdict) -> list[str]:
         lines += wrapped(f"{plain(each.id)}, {plain(each.part)}: {_use(each)}{goes}", 2, 4)
         lines += labelled("basis", plain(each.basis) + (" (assumed)" if each.assumed else ""), 4, 8)
         part = next((p for p in each.parts if p.part == each.part), None)
-        why = part.why if part else []
+        why = part.why if part and full else []
         # cleats in pairs have their figures in common: once is enough on paper
         first_said = said.setdefault("\n".join(why), each.id)
         if why and first_said != each.id:
