@@ -69,18 +69,13 @@ def _bare(picture: Picture, name: str, title: str) -> Markup:
     return el("figure", Markup(to_svg(bare, name, HALF, LOW).strip()))
 
 
-def curve_drawing(report: FloatReport) -> Markup:
-    """Her righting moment before and after; nothing where her sections are not known."""
-    picture = righting_curve_picture(report)
-    return Markup("") if picture is None else _figure(picture, "righting-curve")
+def curve_drawings(report: FloatReport) -> list[Markup]:
+    """Her righting moment without and with the weights, and beside it with weights gone to the low side.
 
-
-def loose_drawing(report: FloatReport) -> Markup:
-    """Her righting moment as stowed and with weights gone to the low side, the worse of the two sides."""
-    picture = None if report.loose is None else loose_curve_picture(report, report.loose)
-    return Markup("") if picture is None else _figure(picture, "loose-curve")
-
-
-def _figure(picture: Picture, name: str) -> Markup:
+    Nothing where her sections are not known.
+    """
+    loose = None if report.loose is None else loose_curve_picture(report, report.loose)
+    named = (("righting-curve", righting_curve_picture(report)), ("loose-curve", loose))
     # the drawing escapes its own text
-    return el("figure", Markup(to_svg(picture, name, tallest=LOW).strip()))
+    drawn = [Markup(to_svg(picture, name, HALF, LOW).strip()) for name, picture in named if picture is not None]
+    return [_pair([el("figure", each) for each in drawn])] if drawn else []

@@ -15,7 +15,7 @@ from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, l
 from secure_load.record.afloat_words import answer, basis_sheets
 from secure_load.record.card import Card, card
 from secure_load.record.describe import factor_words
-from secure_load.record.drawings import card_drawings, curve_drawing, loose_drawing, section_drawings
+from secure_load.record.drawings import card_drawings, curve_drawings, section_drawings
 from secure_load.record.html_weight import verdict_mark, weight_part
 from secure_load.record.markup import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.model import StowageRecord, snapshot_of
@@ -145,14 +145,14 @@ def _afloat(record: StowageRecord, full: bool) -> Markup:
     parts = [
         el("h2", "Afloat"),
         *_figures(change_rows(report), HEADS, list_words(report), answer(report)),
-        curve_drawing(report),
+        *curve_drawings(report),
     ]
     for sheet in basis_sheets(report) if full else []:
         parts += [el("h3", sheet.heading), listed(sheet.lines)]
     if report.loose is not None:
         rows = loose_rows(report.loose)
         parts += [el("h3", "With weights gone to the low side"), *_figures(rows, LOOSE_HEADS)]
-        parts += [loose_drawing(report), listed(loose_said(report))]
+        parts.append(listed(loose_said(report)))
     return el("section", *parts, class_="afloat")
 
 

@@ -49,15 +49,16 @@ def why_chain(verdict: WeightVerdict, names: dict[str, str] | None = None) -> li
             f"scenario: {scenario}; inertia in the boat's own axes (d'Alembert)",
         )
     ]
-    limits = "iso10133-movement", "cfr183-movement"
-    allowed = " and ".join(f"{1000 * factor(each):.0f} mm by {factor_row(each).source}" for each in limits)
-    chain.append(
-        ChainLine(
-            "movement",
-            f"{movement(verdict)}, before it is held; a battery is allowed {allowed}",
-            "displacement of the corners of its box from its place at rest upright, the worst over the bounds",
+    if verdict.movement_mm > 0.0:
+        limits = "iso10133-movement", "cfr183-movement"
+        allowed = " and ".join(f"{1000 * factor(each):.0f} mm by {factor_row(each).source}" for each in limits)
+        chain.append(
+            ChainLine(
+                "movement",
+                f"{movement(verdict)}, before it is held; a battery is allowed {allowed}",
+                "displacement of the corners of its box from its place at rest upright, the worst over the bounds",
+            )
         )
-    )
     if verdict.free_to_move:
         moves = plain(verdict.moves) if verdict.moves else "it goes"
         chain.append(ChainLine("share", f"nothing takes it up: it {moves}", ENGINE))

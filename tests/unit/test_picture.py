@@ -285,7 +285,7 @@ def test_the_chain_goes_from_load_to_utilisation() -> None:
     verdict = check_weight(run.boat.weight[0], run)
     chain = why_chain(verdict)
     steps = [line.step for line in chain]
-    assert steps[:3] == ["load", "share", "part"]
+    assert steps[:4] == ["load", "movement", "share", "part"]
     assert steps[-1] in ("utilisation", "breaking")
     assert all(line.text and line.source for line in chain)
     assert verdict.utilisation is not None

@@ -76,7 +76,7 @@ def test_the_tests_made_on_her_are_kept_with_their_uncertainty(shot: Snapshot) -
     assert set(made) == {"inclining test", "roll-period test", "marks"}
     assert "+/-" in made["inclining test"]
     assert report.after.gm_error_m is not None
-    on_paper, printed = " ".join(record_text(shot).split()), record_html(stowage_record(shot))
+    on_paper, printed = " ".join(record_text(shot).split()), record_html(stowage_record(shot), full=True)
     for kept in (on_paper, printed):
         for what, says in made.items():
             assert f"{what}: {says}" in kept
@@ -117,7 +117,7 @@ def test_red_weights_are_shown_gone_to_the_low_side(shot: Snapshot) -> None:
     assert loose.starboard.list_deg is not None
     assert loose.port.list_deg < -1.0
     assert loose.starboard.list_deg > 1.0
-    text, page = record_text(shot), record_html(stowage_record(shot))
+    text, page = record_text(shot, full=True), record_html(stowage_record(shot), full=True)
     for kept in (text, page):
         assert f"{-loose.port.list_deg:.1f} port" in kept
         assert f"{loose.starboard.list_deg:.1f} starboard" in kept
@@ -131,13 +131,13 @@ def test_a_boat_with_nothing_red_has_no_such_part() -> None:
     shot = shot_of(bare + KNOWN + SHAPE)
     assert afloat(shot).loose is None
     assert "weights loose" not in record_text(shot)
-    assert "loose-curve" not in record_html(stowage_record(shot))
+    assert "loose-curve" not in record_html(stowage_record(shot), full=True)
 
 
 def test_without_her_shape_the_record_says_so_and_draws_nothing() -> None:
     own = OWN.replace("displacement_kg = 1850", "displacement_kg = 1850\nlwl_m = 6.4\nbwl_m = 2.05")
     shot = shot_of(own + "[float]\ngm_m = 0.7\n")
-    text, page = record_text(shot), record_html(stowage_record(shot))
+    text, page = record_text(shot, full=True), record_html(stowage_record(shot), full=True)
     assert "the lowest of three levels" in text
     assert "righting-curve" not in page
     assert "loose-curve" not in page

@@ -139,7 +139,7 @@ def test_the_page_is_well_formed_and_stands_alone() -> None:
     assert "@import" not in text
     assert "url(http" not in text
     assert len(page.ids) == len(set(page.ids))
-    assert text.count("<svg") == 1 + 2 * 2  # the plan, and two sections of each weight
+    assert text.count("<svg") == 2 + 2 * 2  # the plan, the worst section, and two sections of each weight
     assert page.words.count("Stowage record") == 2  # title and heading
 
 
@@ -159,8 +159,8 @@ def test_what_a_file_says_is_shown_and_never_obeyed() -> None:
 def test_all_of_the_record_is_on_the_page_and_in_the_text() -> None:
     verdict = found()[1].weights[0]
     said = record()
-    page = " ".join(Page(record_html(said)).words.split())
-    text = " ".join(record_text(snapshot(*found(), DAY, "x.toml", "A. <b>Wright")).split())
+    page = " ".join(Page(record_html(said, full=True)).words.split())
+    text = " ".join(record_text(snapshot(*found(), DAY, "x.toml", "A. <b>Wright"), full=True).split())
     for both in (page, text):
         for needed in (
             "2031-04-05",

@@ -202,7 +202,7 @@ def flat(text: str) -> str:
 
 
 def test_what_a_second_person_needs_is_there(boat: BoatFile, verdict: BoatVerdict) -> None:
-    text = record_text(snapshot(boat, verdict, DAY, "turnstone.toml"))
+    text = record_text(snapshot(boat, verdict, DAY, "turnstone.toml"), full=True)
     said = flat(text)
     for needed in (
         "Turnstone, gunter sloop",
