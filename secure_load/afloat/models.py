@@ -200,6 +200,13 @@ class Loose(Data):
     """All of them stowed, levers to starboard."""
 
 
+class State(Data):
+    """How she floats in one of the states of the file."""
+
+    name: str
+    lies: Condition
+
+
 class FloatReport(Data):
     """Before (without the listed weights) and after (with them)."""
 
@@ -215,5 +222,7 @@ class FloatReport(Data):
     """What was assumed for want of a figure, a sentence each, and whether it is cautious."""
     notes: list[str]
     """What these figures do not say, a sentence each."""
+    states: list[State] = []
+    """How she floats in each state of the file."""
     loose: Loose | None = None
     """With the weights asked for gone to the low side; null where none was asked for."""

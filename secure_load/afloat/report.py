@@ -11,8 +11,9 @@ from secure_load.afloat.known import Known, gather
 from secure_load.afloat.loose import broken_loose
 from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import rolled
-from secure_load.afloat.models import Change, Condition, FloatReport, Loose
+from secure_load.afloat.models import Change, Condition, FloatReport, Loose, State
 from secure_load.afloat.sense import TOO_LITTLE, flare_decides, unusual
+from secure_load.afloat.states import loading_in_state
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed
@@ -21,6 +22,7 @@ from secure_load.catalogue.lookup import factor_row
 FAIR_STATIONS = 9
 RIG_DEG = 30.0
 """Heel at which the work of the rig is taken: common practice."""
+SIDES = {"port": -1, "starboard": 1, None: None}
 LIMITS = (
     "These are sums on what the file says of her; they show compliance with no standard of stability.",
     "She is taken as tight up to the deck and the deck as whole, in still water, with nothing shifting but the "
@@ -64,6 +66,13 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
         measured=known.told.measured,
         assumptions=list(dict.fromkeys(known.told.assumptions)),
         notes=list(dict.fromkeys(known.told.notes)),
+        states=[
+            State(
+                name=s.name,
+                lies=condition(known, loading_in_state(boat, known, s), data, gyradius, winds, SIDES.get(s.heeled_to)),
+            )
+            for s in data.state
+        ],
         loose=loose_report(boat, loose) if loose else None,
     )
 

@@ -159,6 +159,30 @@ class Opening(Part):
     """Where its lowest corner is."""
 
 
+class MovedWeight(Part):
+    """A listed weight that lies elsewhere in one state."""
+
+    id: Id
+    """Which weight."""
+    at_m: Point
+    """Where it lies."""
+
+
+class FloatState(Part):
+    """One way she is loaded, to be seen beside others: as found, light, laden, crew to windward, tanks half."""
+
+    name: Label
+    """What it is called."""
+    without: Annotated[list[Id], InOrder, Field(max_length=20_000)] = []
+    """Ids of listed weights that are not aboard."""
+    moved: Annotated[list[MovedWeight], InOrder, Field(max_length=1000)] = []
+    """Listed weights that lie elsewhere."""
+    heeled_to: Literal["port", "starboard"] | None = None
+    """The side her levers are given to: with the crew to windward the other one; else the side she lists to."""
+    tanks_fill: Fill | None = None
+    """How full all listed tanks are; as they are listed unless given."""
+
+
 class IngotSort(Part):
     """Ingots of one size that are in hand."""
 

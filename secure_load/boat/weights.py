@@ -94,6 +94,8 @@ class Weight(Part):
     """Whether it was weighed, not guessed."""
     tank: Tank | None = None
     """Where it is a tank that is neither full nor empty: what is in it, how full, and its size inside."""
+    float_only: YesNo = False
+    """Crew and stores: they float with her, and nothing is asked of what holds them."""
     photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []
     """File names of photographs of it as it is stowed."""
     restraint: Annotated[list[AnyRestraint], InOrder, Field(max_length=200)] = []
@@ -107,6 +109,8 @@ class Weight(Part):
             raise ValueError("give 'mass_kg' or 'ingots', one of the two and not both")
         if self.bundle is not None and self.ingots is not None and self.ingots.joined is not None:
             raise ValueError("give 'bundle' or the ingots' 'joined', one of the two and not both")
+        if self.float_only and self.kind not in ("other", "stores"):
+            raise ValueError(f"'float_only' is for crew and stores: a weight of kind '{self.kind}' has to be held")
         if self.bundle is not None:
             across, along, high = self.bundle.stack
             if self.ingots is None:

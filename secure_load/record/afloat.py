@@ -8,8 +8,8 @@ from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.models import FloatReport
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
-from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
-from secure_load.record.afloat_words import answer, basis_sheets, loose_is, loose_words
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.afloat_words import answer, answer_sheets, basis_sheets, loose_is, loose_words
 from secure_load.record.page import bullet, heading, plain, wrapped
 from secure_load.verdict.models import BoatVerdict
 
@@ -42,7 +42,9 @@ def afloat_text(report: FloatReport) -> list[str]:
     rows = change_rows(report)
     lines = _table("Afloat", rows, HEADS)
     lines += ["", *_said(rows), *wrapped(list_words(report)), *wrapped(answer(report))]
-    for sheet in basis_sheets(report):
+    for heads, rows in state_tables(report):
+        lines += ["", *_table("States side by side", rows, [head[:CELL] for head in heads])]
+    for sheet in (*answer_sheets(report), *basis_sheets(report)):
         lines += ["", *wrapped(sheet.heading, 0, 2)]
         for each in sheet.lines:
             lines += bullet(each)

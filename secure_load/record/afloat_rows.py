@@ -117,6 +117,50 @@ def change_rows(report: FloatReport) -> list[Row]:
     return rows
 
 
+STATES_BESIDE = 3
+"""States in one table."""
+
+
+def state_tables(report: FloatReport) -> list[tuple[tuple[str, ...], list[Row]]]:
+    """The states of the file side by side, with all listed weights aboard first: heads and rows of each table."""
+    if not report.states:
+        return []
+    tables: list[tuple[tuple[str, ...], list[Row]]] = []
+    for start in range(0, len(report.states), STATES_BESIDE - 1):
+        beside = report.states[start : start + STATES_BESIDE - 1]
+        names = ["as listed", *(plain(s.name) for s in beside)]
+        tables.append((tuple(names), _state_rows([report.after, *(s.lies for s in beside)])))
+    return tables
+
+
+def _state_rows(lies: list[Condition]) -> list[Row]:
+    def row(label: str, of: Callable[[Condition], str], first: bool = False) -> Row:
+        return Row(label, tuple(of(c) for c in lies), first)
+
+    def moment(heel: float) -> Callable[[Condition], str]:
+        guess = any(r.guess for r in lies[0].righting if r.heel_deg == heel)
+        return lambda c: f"{GUESS if guess else ''}{figure(moment_at(c, heel), 0)}"
+
+    rows = [
+        row("displacement, kg", lambda c: figure(c.displacement_kg, 0)),
+        row("draught forward, m", lambda c: figure(c.draught_fore_m, 3)),
+        row("draught aft, m", lambda c: figure(c.draught_aft_m, 3)),
+        row("list, degrees", lambda c: way(c.list_deg, 1, "starboard", "port")),
+        row("GM, metacentric height, m", lambda c: figure(c.gm_m, 3)),
+        row("heeled to", lambda c: c.righting_side),
+        row("moment at 30 deg, N m", moment(30.0)),
+    ]
+    if lies[0].curve is not None:
+        rows += [
+            row("moment at 90 deg, N m", moment(90.0)),
+            row("vanishing angle, AVS, deg", lambda c: figure(c.vanishing_angle_deg, 1)),
+            row("comes back from 90 degrees", lambda c: _yes(c.comes_back_from_90)),
+        ]
+    for wind in lies[0].heel_in_wind:
+        rows.append(row(wind_label(wind.wind_m_s), lambda c, w=wind.wind_m_s: figure(_heel(c.heel_in_wind, w), 1)))
+    return rows
+
+
 LOOSE_DEG = (15.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0)
 """Heels of the table of loose weights."""
 

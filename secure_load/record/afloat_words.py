@@ -67,15 +67,19 @@ def level_words(report: FloatReport) -> str:
     }[report.basis]
 
 
+def answer_sheets(report: FloatReport) -> list[Sheet]:
+    """Is she on her marks, and does she come back?"""
+    back = comes_back_words(report.after) or [NO_RETURN]
+    sheets = [Sheet("Does she come back?", tuple(back))]
+    marks = report.after.on_marks
+    return sheets if marks is None else [Sheet("Is she on her marks?", (MARKS_ARE, marks.words)), *sheets]
+
+
 def basis_sheets(report: FloatReport) -> list[Sheet]:
     """What the figures rest on, what was assumed, and what they do not say."""
     rests = [plain(report.after.basis_words), f"water: {plain(report.water)}"]
     winds = [w.words for w in report.after.heel_in_wind]
-    back = comes_back_words(report.after) or [NO_RETURN]
-    sheets = [Sheet("Does she come back?", tuple(back)), Sheet(f"Rests on {level_words(report)}", tuple(rests))]
-    marks = report.after.on_marks
-    if marks is not None:
-        sheets.insert(0, Sheet("Is she on her marks?", (MARKS_ARE, marks.words)))
+    sheets = [Sheet(f"Rests on {level_words(report)}", tuple(rests))]
     if winds:
         sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
     sheets.append(test_sheet(report))

@@ -11,8 +11,8 @@ from importlib import resources
 
 from secure_load.boat.models import Scenario
 from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_said
-from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
-from secure_load.record.afloat_words import answer, basis_sheets
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.afloat_words import answer, answer_sheets, basis_sheets
 from secure_load.record.card import Card, card
 from secure_load.record.describe import factor_words
 from secure_load.record.drawings import card_drawings, curve_drawings, section_drawings
@@ -147,7 +147,9 @@ def _afloat(record: StowageRecord, full: bool) -> Markup:
         *_figures(change_rows(report), HEADS, list_words(report), answer(report)),
         *curve_drawings(report),
     ]
-    for sheet in basis_sheets(report) if full else []:
+    for heads, rows in state_tables(report):
+        parts += [el("h3", "States side by side"), *_figures(rows, heads)]
+    for sheet in (*answer_sheets(report), *(basis_sheets(report) if full else [])):
         parts += [el("h3", sheet.heading), listed(sheet.lines)]
     if report.loose is not None:
         rows = loose_rows(report.loose)

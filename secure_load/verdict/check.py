@@ -36,7 +36,7 @@ from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.run import Run, Solved, prepare
 from secure_load.verdict.stow import Stowed, groups_of
-from secure_load.verdict.unchecked import attempt, cannot_be_checked, not_run
+from secure_load.verdict.unchecked import attempt, cannot_be_checked, not_run, only_floats
 from secure_load.verdict.work import Worked
 
 Progress = Callable[[int, int, str], None]
@@ -172,6 +172,8 @@ def check_weight(weight: Weight, run: Run, failed: Failed | None = None) -> Weig
 
     Where it cannot be worked out the verdict says so, and ``failed`` is told. Raises nothing but ``Cancelled``.
     """
+    if weight.float_only:
+        return only_floats(weight)
     if not run.meant_for(weight):
         return not_run(weight)
     try:

@@ -43,6 +43,11 @@ def not_run(weight: Weight) -> WeightVerdict:
     return _without_figures(weight, "amber", reason)
 
 
+def only_floats(weight: Weight) -> WeightVerdict:
+    """Green: the owner says that it is crew or stores, which nothing has to hold."""
+    return _without_figures(weight, "green", "floats only: crew or stores; nothing holds it, and nothing was checked")
+
+
 def attempt(what: str, weight: Weight, work: Callable[[], Result], warnings: list[str]) -> Result | None:
     """What ``work`` returns; where it fails, None, and a warning that ``what`` could not be worked out."""
     try:

@@ -12,7 +12,7 @@ from secure_load.afloat.models import OnMarks
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
 from secure_load.record.afloat_rows import change_rows
-from secure_load.record.afloat_words import basis_sheets
+from secure_load.record.afloat_words import answer_sheets
 from tests.reference.hulls import cutter
 from tests.unit.test_afloat_report import BOX, boat, drawn
 
@@ -108,7 +108,7 @@ def test_marks_and_freeboards_stand_in_the_table_and_in_words() -> None:
     for place in ("stem", "stern", "port", "starboard"):
         assert f"over marks, {place}, mm" in labels
         assert f"freeboard, {place}, m" in labels
-    sheet = next(s for s in basis_sheets(report) if s.heading == "Is she on her marks?")
+    sheet = next(s for s in answer_sheets(report) if s.heading == "Is she on her marks?")
     assert report.after.on_marks is not None
     assert report.after.on_marks.words in sheet.lines
     without = [r.label for r in change_rows(float_report(boat("gm_m = 0.7\n")))]

@@ -11,8 +11,8 @@ from rich.text import Text
 
 from secure_load.afloat.models import FloatReport
 from secure_load.record.afloat import LOOSE_HEADS
-from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows
-from secure_load.record.afloat_words import NO_CURVE, Sheet, answer, basis_sheets, loose_sheets
+from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.afloat_words import NO_CURVE, Sheet, answer, answer_sheets, basis_sheets, loose_sheets
 from secure_load.record.curve import loose_curve_picture, righting_curve_picture
 from secure_load.record.page import bullet, labelled, plain, wrapped
 from secure_load.record.shapes import Picture, Style
@@ -56,7 +56,10 @@ def print_float(console: Console, report: FloatReport, file: str) -> None:
         print_lines(console, wrapped(NO_CURVE, page=page))
     else:
         _print_curve(console, picture, wide)
-    print_sheets(console, basis_sheets(report))
+    for heads, rows in state_tables(report):
+        console.print()
+        _print_rows(console, rows, heads)
+    print_sheets(console, [*answer_sheets(report), *basis_sheets(report)])
     console.print()
     print_lines(console, wrapped(LOOSE_HINT, page=page))
 
@@ -97,7 +100,7 @@ def tall_for(columns: int, rows: int) -> float:
     return rows * CELL / max(columns, 1)
 
 
-def _print_rows(console: Console, rows: Sequence[Row], heads: tuple[str, str, str]) -> None:
+def _print_rows(console: Console, rows: Sequence[Row], heads: Sequence[str]) -> None:
     page = page_of(console)
     if page < TABLE_FROM:
         for row in rows:

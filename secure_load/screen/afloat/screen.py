@@ -25,13 +25,13 @@ from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.record.afloat import LOOSE_HEADS, red_weights
-from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows
-from secure_load.record.afloat_words import answer, basis_sheets, level_words, loose_sheets
+from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.afloat_words import answer, answer_sheets, basis_sheets, level_words, loose_sheets
 from secure_load.record.curve import Of, loose_curve_picture, righting_curve_picture
 from secure_load.record.words import mass
 from secure_load.screen.afloat import sheets
 from secure_load.screen.afloat.curve import CurvePane, CurveView
-from secure_load.screen.afloat.lines import sheet_lines, table_lines
+from secure_load.screen.afloat.lines import CELL, sheet_lines, table_lines
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
@@ -243,7 +243,7 @@ class AfloatScreen(Screen[None]):
             self._put("rests-words", event.lines)
             self.query_one("#beside").display = False
             return
-        self._put("rests-words", sheet_lines(basis_sheets(event.report)))
+        self._put("rests-words", sheet_lines([*answer_sheets(event.report), *basis_sheets(event.report)]))
         head: Line = [
             ("strong", safe(event.report.boat, 60)),
             ("quiet", "  afloat  "),
@@ -376,6 +376,8 @@ def _figures(report: FloatReport) -> list[Line]:
     if list_words(report):
         lines.append([("quiet", list_words(report))])
     lines += [[], [("strong", answer(report))]]
+    for heads, beside in state_tables(report):
+        lines += [[], *table_lines(beside, [head[: CELL - 1] for head in heads]), []]
     lines.append([("quiet", f"Rests on {level_words(report)}. Sums, not a survey: 3 says what they leave out.")])
     return lines
 
