@@ -86,6 +86,16 @@ class OnMarks(Data):
     """The same in words."""
 
 
+class Screening(Data):
+    """The screening index in the published form of ISO 12217-2's: an indication, no certificate."""
+
+    index: float | None
+    """Null where a figure is lacking."""
+    factors: dict[str, float]
+    """LBS and the seven factors by their names."""
+    words: str
+
+
 class Condition(Data):
     """How she floats with certain weights in her."""
 
@@ -148,6 +158,8 @@ class Condition(Data):
     """Every degree from 0 to 180; null without sections."""
     flooding: list[Flooding] = []
     """When each stated opening goes under."""
+    screening: Screening | None = None
+    """Null where [float.screening] is not in the file."""
     on_marks: OnMarks | None = None
     """Null in records of old."""
     comes_back_from_90: bool | None = None

@@ -12,6 +12,7 @@ from secure_load.afloat.loose import broken_loose
 from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import rolled
 from secure_load.afloat.models import Change, Condition, FloatReport, Loose, State
+from secure_load.afloat.screening import screened
 from secure_load.afloat.sense import TOO_LITTLE, flare_decides, unusual
 from secure_load.afloat.states import loading_in_state
 from secure_load.boat.hull import FloatData
@@ -51,8 +52,15 @@ def float_report(boat: BoatFile, loose: Sequence[str] = ()) -> FloatReport:
         # Upright before, her levers are given to the side she lists to after: the two compare.
         upright = 1 if after.righting_side == "starboard" else -1
         before = condition(known, loaded(known.own, ()), data, gyradius, winds, upright=upright)
-    before = before.model_copy(update={"pitch_gyradius_m": _pitch_gyradius(known, ())})
-    after = after.model_copy(update={"pitch_gyradius_m": _pitch_gyradius(known, known.lumps)})
+    before, after = (
+        lies.model_copy(
+            update={
+                "pitch_gyradius_m": _pitch_gyradius(known, lumps),
+                "screening": screened(lies, data, known.shape.bwl, known.shape.lwl),
+            }
+        )
+        for lies, lumps in ((before, ()), (after, known.lumps))
+    )
     _say_limits(known, data)
     known.told.notes.extend(unusual(known, before))
     _say_fills(known, after)

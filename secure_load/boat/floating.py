@@ -159,6 +159,33 @@ class Opening(Part):
     """Where its lowest corner is."""
 
 
+Degrees180 = Annotated[Number, Field(gt=0, le=180, allow_inf_nan=False)]
+Lever = Annotated[Number, Field(ge=-10, le=10, allow_inf_nan=False)]
+
+
+class ScreeningFigures(Part):
+    """What the screening index wants beside her curve; the last five only where sections or openings do not tell."""
+
+    hull_length_m: Length
+    """Length of the hull, stem to stern, without bowsprit."""
+    hull_breadth_m: Length
+    """Greatest breadth of the hull."""
+    sail_centre_m: Length
+    """Height of the centre of the sails over the waterline."""
+    lateral_depth_m: Length
+    """Depth of the centre of keel and hull, seen from the side, under the waterline."""
+    vanishing_deg: Degrees180 | None = None
+    """Vanishing angle."""
+    downflooding_deg: Degrees180 | None = None
+    """Heel at which the first opening that is kept open goes under."""
+    lever_90_m: Lever | None = None
+    """Righting lever at 90 degrees."""
+    lever_at_downflooding_m: Lever | None = None
+    """Righting lever at the downflooding angle."""
+    area_m_deg: Annotated[Number, Field(gt=0, le=1000, allow_inf_nan=False)] | None = None
+    """Area under the lever curve up to the lesser of both angles, metres times degrees."""
+
+
 class MovedWeight(Part):
     """A listed weight that lies elsewhere in one state."""
 

@@ -23,7 +23,18 @@ from .base import (
     Whole,
     YesNo,
 )
-from .floating import Casting, FloatState, Freeboards, Inclining, Lift, Marks, Opening, Placing, RollTest
+from .floating import (
+    Casting,
+    FloatState,
+    Freeboards,
+    Inclining,
+    Lift,
+    Marks,
+    Opening,
+    Placing,
+    RollTest,
+    ScreeningFigures,
+)
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
@@ -155,6 +166,8 @@ class FloatData(Part):
     """Four freeboards read with a tape."""
     opening: Annotated[list[Opening], InOrder, Field(max_length=200)] = []
     """Places where water gets in once they are under."""
+    screening: ScreeningFigures | None = None
+    """What the screening index wants."""
     state: Annotated[list[FloatState], InOrder, Field(max_length=20)] = []
     """Ways she is loaded, to be seen side by side."""
     placing: Placing | None = None

@@ -107,6 +107,8 @@ def change_rows(report: FloatReport) -> list[Row]:
         rows.append(row("  over area beyond AVS", lambda c: c.area_ratio, 2))
         if after.flooding:
             rows.append(row("downflooding angle, degrees", lambda c: c.downflooding_deg, 0))
+    if after.screening is not None:
+        rows.append(row("screening index", lambda c: c.screening.index if c.screening else None, 1))
     rows.append(row("roll period, s", lambda c: c.roll_period_s, 2))
     if known(after.pitch_gyradius_m):
         rows.append(row("pitch gyradius, m", lambda c: c.pitch_gyradius_m, 3))

@@ -35,6 +35,10 @@ MARKS_ARE = (
     "Her marks are the designed waterline, height 0 of the file; over them the water stands higher, below them (-) the "
     "painted line shows."
 )
+INDEX_IS = (
+    "The standard asks 32 for the open ocean, 23 offshore, 14 inshore and 5 on sheltered waters (from memory), of a "
+    "boat built, loaded, flooded and measured as it says: that is a surveyor's work."
+)
 NO_RETURN = (
     "Whether she comes back from 90 or 180 degrees cannot be told: her shape is not known. It needs [[float.section]]."
 )
@@ -80,6 +84,8 @@ def basis_sheets(report: FloatReport) -> list[Sheet]:
     rests = [plain(report.after.basis_words), f"water: {plain(report.water)}"]
     winds = [w.words for w in report.after.heel_in_wind]
     sheets = [Sheet(f"Rests on {level_words(report)}", tuple(rests))]
+    if report.after.screening is not None:
+        sheets.append(Sheet("Screening index, as she is after", (report.after.screening.words, INDEX_IS)))
     if winds:
         sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
     sheets.append(test_sheet(report))

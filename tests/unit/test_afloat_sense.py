@@ -106,3 +106,36 @@ def test_the_figures_of_the_curve_are_named() -> None:
     assert listing.list_deg is not None
     assert listing.vanishing_angle_deg is not None
     assert stable_range(listing) == pytest.approx(listing.vanishing_angle_deg - abs(listing.list_deg))
+
+
+SCREENING = "screening = { hull_length_m = 7.4, hull_breadth_m = 2.3, sail_centre_m = 3.6, lateral_depth_m = 0.4 }\n"
+
+
+def test_the_screening_index_is_made_of_her_own_curve() -> None:
+    hatch = "opening = [{ name = 'hatch', at_m = [3.0, -0.6, 0.65] }]\n"
+    report = float_report(drawn("kg_m = 0.95\nsail_area_m2 = 24.0\n" + hatch + SCREENING))
+    found, curve = report.after.screening, report.after.curve
+    assert found is not None
+    assert curve is not None
+    assert found.index is not None
+    downflooding = report.after.downflooding_deg
+    assert downflooding is not None
+    assert found.factors["FDF"] == pytest.approx(downflooding / 90.0, abs=1e-4)
+    area = float(np.sum(np.array(curve.lever_m)[: round(downflooding)]))  # a degree each
+    assert found.factors["FDS"] == pytest.approx(area / (15.81 * math.sqrt(7.4)), rel=0.02)
+    assert "no certificate" in found.words
+    # Ballast low in her lifts the vanishing angle; sinking her brings the hatch nearer the water.
+    before = report.before.screening
+    assert before is not None
+    assert before.factors["FIR"] < found.factors["FIR"]
+    assert before.factors["FDF"] > found.factors["FDF"]
+    assert any(r.label == "screening index" for r in change_rows(report))
+
+
+def test_what_the_screening_index_lacks_is_named() -> None:
+    found = float_report(boat("gm_m = 0.6\n" + SCREENING)).after.screening
+    assert found is not None
+    assert found.index is None
+    for key in ("vanishing_deg", "downflooding_deg", "lever_90_m", "area_m_deg", "sail_area_m2"):
+        assert key in found.words
+    assert float_report(drawn()).after.screening is None
