@@ -36,7 +36,7 @@ from .base import (
     Support,
     WholeChoice,
 )
-from .hull import BoatParticulars, FloatData, HalfPoint, HullSection, Planking
+from .hull import BoatParticulars, FloatData, HalfPoint, HullSection, Planking, Sole
 from .restraints import (
     Anchors,
     AnyRestraint,
@@ -95,6 +95,7 @@ __all__ = [
     "Set",
     "SideFace",
     "Size",
+    "Sole",
     "Strap",
     "Support",
     "Weight",
