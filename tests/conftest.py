@@ -8,18 +8,20 @@ from hypothesis import settings
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--run-speed", action="store_true", default=False, help="run the benchmarks in tests/speed")
+    parser.addoption("--run-slow", action="store_true", default=False, help="run the long comparisons as well")
     parser.addoption("--update-snapshots", action="store_true", default=False, help="keep the screens as they are now")
     parser.addoption("--every-moment", action="store_true", default=False, help="kill the program at 50 moments, not 8")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Benchmarks run on request only: a loaded machine must not fail the suite."""
-    if config.getoption("--run-speed"):
-        return
-    skip = pytest.mark.skip(reason="a benchmark: add --run-speed")
-    for item in items:
-        if "speed" in item.keywords:
-            item.add_marker(skip)
+    """Benchmarks and long comparisons run on request only: a loaded machine must not fail the suite."""
+    for word, what in (("speed", "a benchmark"), ("slow", "a long comparison")):
+        if config.getoption(f"--run-{word}"):
+            continue
+        skip = pytest.mark.skip(reason=f"{what}: add --run-{word}")
+        for item in items:
+            if word in item.keywords:
+                item.add_marker(skip)
 
 
 # The same examples every time, so that a run tells of the change at hand; "--hypothesis-profile=wild" draws new ones.

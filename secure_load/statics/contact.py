@@ -134,8 +134,16 @@ def patch(body: Body, place: Footprint, counts: tuple[int, int]) -> tuple[Array,
 
 
 def _contact_links(
-    index: int, points: Array, shares: Array, direction: Array, stiffness: float, friction: float, ratio: float
+    index: int,
+    points: Array,
+    shares: Array,
+    direction: Array,
+    stiffness: float,
+    friction: float,
+    ratio: float,
+    face: bool = True,
 ) -> list[Link]:
+    """``face``: True where the weight stands on it or lies against it, False where it is put over the weight."""
     return [
         Link(
             restraint=index,
@@ -143,6 +151,7 @@ def _contact_links(
             stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
+            face=face,
         )
         for point, share in zip(points, shares, strict=True)
     ]
@@ -203,7 +212,7 @@ def batten(
         restraint=restraint,
         id=name,
         index=index,
-        links=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio),
+        links=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio, face=False),
         height=np.zeros(len(points)),
         along=points[:, way] - place.centre[way],
         across=points[:, 1 - way] - place.centre[1 - way],

@@ -16,10 +16,9 @@ own six equations, and sets of links that differ only in their figures - the bou
 with a restraint taken away - are so many more rows of the same arrays (``cases``). A coarse choice of loads is solved
 first; each other instant steps off from the one of them that stands for it, with that one's set, which for most is
 the answer. Where full steps take turns between sets for ever, the share of the step that leaves least over parts
-them. The few instants on which the iteration (``newton``) has not settled are handed to ``robust``, which is slower
-and sure. Friction has more than one answer at times, and what is found free from one start may be held from another:
-before few instants are called free they are tried again from a state where nothing slides and, where something is
-tight at rest, with the load brought on little by little.
+them. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``), which always says held
+or free: instants that have not settled; those whose friction rests on normal forces that friction itself has made,
+where they are not held without friction; and, where lines are set up tight at rest, those found free.
 
 Sources: Alart and Curnier, Comput. Methods Appl. Mech. Eng. 92 (1991) 353-375, for Newton's method on
 frictional contact (memory).
@@ -34,10 +33,11 @@ import numpy as np
 from secure_load.statics.arrays import Array, Index, Mask, sizes
 from secure_load.statics.cases import Cases, alone
 from secure_load.statics.links import Links
-from secure_load.statics.newton import FREE, Begin, Found, Order, Sweep
+from secure_load.statics.newton import Begin, Found, Order, Sweep
+from secure_load.statics.tangent import FREE
 
-RING = 2e-3
-"""Share of the load left over, at a state that friction will not settle to, up to which it is held."""
+LEFT_OVER = 2e-3
+"""Share of the load up to which rounding may leave something over on a body that stays beside one that drifts."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ class Equilibrium:
     residual: Array
     """(n,) unbalanced force over load, without the soft spring; large where something is free."""
     handed_over: int
-    """How many instants the plain iteration left to the robust one."""
+    """How many instants were decided by convex minimisation."""
 
     @property
     def free(self) -> Mask:
@@ -63,16 +63,13 @@ class Equilibrium:
         return np.asarray(self.adrift.any(axis=1))
 
 
-def solve(
-    links: Links, load: Array, order: Order | None = None, patient: bool = True, begin: Begin | None = None
-) -> Equilibrium:
+def solve(links: Links, load: Array, order: Order | None = None, begin: Begin | None = None) -> Equilibrium:
     """Equilibrium under loads at the bodies' centres of gravity.
 
     load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
-    Not ``patient``, an instant that friction does not settle at once is called free: the cautious answer where
-    many loads are tried only to find a limit. ``begin``: what was found at other loads, to start from.
+    ``begin``: what was found at other loads, to start from.
     """
-    return solve_cases(alone(links), np.zeros(len(load), dtype=np.int64), load, order, patient, begin)
+    return solve_cases(alone(links), np.zeros(len(load), dtype=np.int64), load, order, begin)
 
 
 def solve_cases(
@@ -80,7 +77,6 @@ def solve_cases(
     case: Index,
     load: Array,
     order: Order | None = None,
-    patient: bool = True,
     begin: Begin | None = None,
 ) -> Equilibrium:
     """As ``solve``, each load (n, ...) borne by the links of its own ``case`` (n,).
@@ -89,7 +85,7 @@ def solve_cases(
     """
     links, n = cases.links, len(load)
     w = _whole(load, links)
-    sweep = Sweep(cases, case, patient)
+    sweep = Sweep(cases, case)
     found = Found.empty(n, links)
     every = np.arange(n)
     if begin is not None:
@@ -99,7 +95,7 @@ def solve_cases(
         sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
     else:
         sweep.in_turn(w, every.reshape(-1, len(order.first) + len(order.rest)), order, found)
-    sweep.second_thoughts(w, found)
+    sweep.confirm(w, found)
     sweep.sharpen(w, found)
     return _report(found, w, sweep.soft)
 
@@ -116,12 +112,9 @@ def _report(found: Found, w: Array, soft: float) -> Equilibrium:
     out_of_balance = w + found.pushed
     # what no link answers is what the soft spring had to carry
     unanswered, moved = _by_body(out_of_balance), _by_body(found.u)
-    # where friction goes round in a ring and nothing drifts, the weight stays where it is
-    ring = (found.out > 0.0) & (unanswered.max(axis=1, initial=0.0) < RING * size)
-    unanswered[ring] = 0.0
     # beside a body that drifts far off, rounding leaves a little over on those that stay where they are
     drifts = soft * moved > FREE * size[:, None]
-    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < RING * size[:, None])
+    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < LEFT_OVER * size[:, None])
     return Equilibrium(
         u=found.u,
         normal=found.normal,

@@ -43,7 +43,7 @@ def gaps_between(cases: Cases) -> Index:
     return np.flatnonzero((bodies.sum(axis=1) > 1) & (cases.figures.f0 < 0.0).any(axis=0))
 
 
-def impact(cases: Cases, case: Index, load: Array, found: Equilibrium, patient: bool = True) -> Impact | None:
+def impact(cases: Cases, case: Index, load: Array, found: Equilibrium) -> Impact | None:
     """What the loads (n, 6 b) of some cases (n,) come to where one weight falls on another; None where none does.
 
     ``found``: at rest under the same loads.
@@ -64,7 +64,7 @@ def impact(cases: Cases, case: Index, load: Array, found: Equilibrium, patient: 
     times = np.sqrt(1.0 + 2.0 * np.einsum("nr,nr->n", force, np.broadcast_to(gap, force.shape)) / work)[:, None]
     most = load[at] + times * again
     begin = Begin(u + times * bent, most, np.arange(len(at)))
-    return Impact(at, solve_cases(cases, own, most, patient=patient, begin=begin))
+    return Impact(at, solve_cases(cases, own, most, begin=begin))
 
 
 def _least_movement(cases: Cases, case: Index, u: Array, load: Array) -> Array:

@@ -55,6 +55,8 @@ class Links:
     """(t,) limit of this friction row as a fraction of its normal force."""
     normal: Index
     """(t,) the normal row each friction row lives on."""
+    faces: Mask
+    """(m,) True for a fixed face that a body stands on or lies against."""
     rho: tuple[float, ...]
     """By body: the length that makes rotations commensurate with displacements, m."""
 
@@ -84,6 +86,7 @@ class Links:
             one_way=self.one_way[rows],
             restraint=self.restraint[rows],
             measured=self.measured[rows],
+            faces=self.faces[rows],
             gt=self.gt[friction],
             kt=self.kt[friction],
             limit=self.limit[friction],
@@ -137,6 +140,8 @@ class Link:
     """Slack before it takes up, m."""
     measured: bool = False
     """True where the stiffness was measured."""
+    face: bool = False
+    """True for a fixed face that the body stands on or lies against; False for what is put over it, a line, a body."""
 
 
 def moment(point: Vector, force: Vector) -> Vector:
@@ -198,6 +203,7 @@ def assemble(links: Sequence[Link], rho: Sequence[float], axes: int = FRICTION_A
         one_way=np.array([link.one_way for link in links], dtype=bool),
         restraint=np.array([link.restraint for link in links], dtype=np.int64),
         measured=np.array([link.measured for link in links], dtype=bool),
+        faces=np.array([link.face for link in links], dtype=bool),
         gt=np.array(gt, dtype=float).reshape(-1, unknowns),
         kt=np.array(kt, dtype=float),
         limit=np.array(limit, dtype=float),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,23 +9,17 @@ import numpy as np
 from secure_load.statics.arrays import Array, Index, Mask, sizes
 from secure_load.statics.cancellation import raise_if_cancelled
 from secure_load.statics.cases import Cases, Look
+from secure_load.statics.fixed_point import MARGINAL, State, energy_of, settle
 from secure_load.statics.links import Links
-from secure_load.statics.robust import ATTEMPTS, AWAY, approach
-from secure_load.statics.tangent import tangents_of
+from secure_load.statics.tangent import FREE, tangents_of
 
-FREE = 1e-6
-"""Share of the load that no link answers beyond which there is no equilibrium."""
-PORTIONS = 8
-"""In how many a load is brought on where that is tried."""
-MARGINAL = 1e-2
-"""Share below which it is asked whether the soft spring alone is to blame."""
 SHARPENINGS = 5
-FEW = 48
-"""Free instants up to which each is tried a second time."""
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-ROUNDS, HASTY = 16, 12
-"""Newton rounds before an instant is handed over, with patience and without."""
+ROUNDS, FINISH = 16, 8
+"""Newton rounds from a guess, and from where friction limits held for a while have led."""
+FEW, UPDATES = 3, 60
+"""How often the friction limits are brought up to date before Newton's method is tried again, and in the end."""
 FULL = 3
 """Rounds of full steps at first."""
 SHARES = np.array([1.0, 0.75, 0.5, 0.3, 0.15, 0.05])
@@ -80,8 +73,8 @@ class Found:
     normal: Array
     tangential: Array
     pushed: Array
-    out: Array
-    """(n,) force that was left over where nothing settled, N; nil elsewhere."""
+    unsettled: Mask
+    """(n,) True where Newton's iteration found nothing."""
     handed_over: int = 0
 
     @classmethod
@@ -91,21 +84,19 @@ class Found:
             normal=np.zeros((n, len(links.k))),
             tangential=np.zeros((n, len(links.kt))),
             pushed=np.zeros((n, links.unknowns)),
-            out=np.zeros(n),
+            unsettled=np.zeros(n, dtype=bool),
         )
 
-    def put(self, at: Index, u: Array, look: Look, rows: Mask | slice = slice(None)) -> None:
-        """Keep some rows of a look at the instants ``at``."""
+    def put(self, at: Index, u: Array, state: Look | State, rows: Mask | slice = slice(None)) -> None:
+        """Keep some rows of a state at the instants ``at``."""
         self.u[at] = u[rows]
-        self.normal[at] = look.normal[rows]
-        self.tangential[at] = look.tangential[rows]
-        self.pushed[at] = look.pushed[rows]
+        self.normal[at] = state.normal[rows]
+        self.tangential[at] = state.tangential[rows]
+        self.pushed[at] = state.pushed[rows]
 
-    def back(self, at: Index, before: Found, rows: Mask) -> None:
-        """Put some instants back to what was found before."""
-        self.u[at], self.normal[at] = before.u[rows], before.normal[rows]
-        self.tangential[at], self.pushed[at] = before.tangential[rows], before.pushed[rows]
-        self.out[at] = before.out[rows]
+    def free(self, w: Array) -> Mask:
+        """(n,) True where something of the load w (n, 6 b) is left that no link answers."""
+        return np.asarray(sizes(w + self.pushed) > FREE * np.maximum(sizes(w), 1e-12))
 
 
 class Sweep:
@@ -114,8 +105,8 @@ class Sweep:
     Each load is borne by the links of some case: ``case`` (n,), for all loads that will ever be asked about.
     """
 
-    def __init__(self, cases: Cases, case: Index, patient: bool = True) -> None:
-        self.cases, self.case, self.patient = cases, case, patient
+    def __init__(self, cases: Cases, case: Index) -> None:
+        self.cases, self.case = cases, case
         self.links, figures = cases.links, cases.figures
         self.d = self.links.unknowns
         self.springs, self.tangents = cases.springs, tangents_of(cases)
@@ -169,49 +160,39 @@ class Sweep:
             self.to_the_end(w, rest, self.step_off(rest, Begin(found.u, w, near), w), found)
 
     def to_the_end(self, w: Array, at: Index, u: Array, found: Found) -> None:
-        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there.
+        """From guesses u (r, 6 b) at the instants ``at`` of the loads w to what is found there."""
+        unsettled = self.iterate(w, at, u, found, ROUNDS)
+        if len(unsettled):
+            # a few sure steps bring most within reach of Newton's
+            near = settle(self.cases, self.case[unsettled], w[unsettled], self.all_touching(w, unsettled), FEW)
+            found.unsettled[self.iterate(w, unsettled, near.u, found, FINISH)] = True
 
-        Without patience nothing is found where Newton's iteration does not settle.
+    def confirm(self, w: Array, found: Found) -> None:
+        """Work out by held friction limits what Newton's iteration cannot be believed about.
+
+        That is what has not settled; what is held only by normal forces that friction has made, where it is not held
+        without friction as well; and what is free although something was made fast before the load came on.
         """
-        unsettled = self.iterate(w, at, u, found, ROUNDS if self.patient else HASTY)
-        found.handed_over += len(unsettled)
-        if not self.patient or not len(unsettled):
-            return
-        # a couple of sure steps bring most within reach of Newton's
-        u, _ = self.approach(w, unsettled, 1.0, 2)
-        self.the_sure_way(w, self.iterate(w, unsettled, u, found, 5), found)
+        doubtful, free = found.unsettled.copy(), found.free(w) & ~found.unsettled
+        if len(self.links.kt):
+            if np.any(self.cases.figures.f0 > 0.0):
+                doubtful |= free
+            held = np.flatnonzero(~free & ~doubtful)
+            doubtful[held[self.leans_on_friction(w, held, found)]] = True
+        at = np.flatnonzero(doubtful)
+        found.handed_over = len(at)
+        if len(at):
+            state = settle(self.cases, self.case[at], w[at], found.u[at], UPDATES, free[at])
+            found.put(at, state.u, state)
 
-    def approach(self, w: Array, at: Index, blend: float, updates: int) -> tuple[Array, Mask]:
-        """Some sure steps at the instants ``at``: where they lead, (n, 6 b), and which have settled, (n,)."""
-        case = self.case[at]
-        start = self.all_touching(w, at)
-        return approach(self.tangents, self.cases.rows(case), case, w[at], start, blend, updates)
-
-    def the_sure_way(self, w: Array, at: Index, found: Found) -> None:
-        """Ever smaller blends of the held normal forces, with a Newton's finish after each.
-
-        What settles by none of them keeps the state that came nearest, and is marked.
-        """
-        found.out[at] = np.inf
-        twice = np.zeros(len(at), dtype=bool)
-        for blend, updates in ATTEMPTS:
-            if not len(at):
-                return
-            u, settled = self.approach(w, at, blend, updates)
-            look = self.look(at, u)
-            out = sizes(w[at] + look.pushed - self.soft * u)
-            away = self.soft * sizes(u) > AWAY * sizes(w[at])
-            nearer = settled | (out < found.out[at])
-            found.put(at[nearer], u, look, nearer)
-            found.out[at[nearer]] = out[nearer]
-            # on its way by two different roads: whether its friction settles does not matter
-            left = ~settled & ~(away & twice)
-            found.out[at[~left]] = 0.0
-            at, twice, u = at[left], away[left], u[left]
-            stubborn = self.iterate(w, at, u, found, 8)
-            keep = np.isin(at, stubborn)
-            found.out[at[~keep]] = 0.0
-            at, twice = at[keep], twice[keep]
+    def leans_on_friction(self, w: Array, at: Index, found: Found) -> Mask:
+        """Which of the instants ``at`` are held only by friction that uses more than counts, (r,)."""
+        energy, limit = energy_of(self.cases), self.cases.rows(self.case[at]).limit
+        leans = ~energy.available.is_kept(found.normal[at], found.tangential[at], limit)
+        some = at[leans]
+        if len(some):
+            leans[leans] = ~energy.holds_greased(self.case[some], w[some])
+        return leans
 
     def sharpen(self, w: Array, found: Found) -> None:
         """Take the soft spring off where it carries a little: what is held comes to rest without it."""
@@ -227,41 +208,6 @@ class Sweep:
             better = sizes(total) < sizes(w[at] + found.pushed[at])
             found.put(at[better], u, look, better)
             u = u + self.step(self.case[at], look.closed, look.stick, look.forward, total)
-
-    def second_thoughts(self, w: Array, found: Found) -> None:
-        """Where few instants are free and friction could hold, try them again on other roads."""
-        if not len(self.links.kt) or not self.patient:
-            return
-        self.again(w, self.few_loose(w, found), found, self.the_sure_way)
-        if np.any(self.cases.figures.f0):
-            self.again(w, self.few_loose(w, found), found, self.brought_on)
-
-    def few_loose(self, w: Array, found: Found) -> Index:
-        """Instants at which something is left over, of the cases that have no more than a few of them."""
-        out = sizes(w + found.pushed) > FREE * np.maximum(sizes(w), 1e-12)
-        loose = np.flatnonzero(out)
-        of_case = self.case[loose]
-        some = np.maximum(FEW, np.bincount(self.case, minlength=self.cases.count) // 50)
-        few = np.bincount(of_case, minlength=self.cases.count) <= some
-        return loose[few[of_case]]
-
-    def again(self, w: Array, at: Index, found: Found, road: Callable[[Array, Index, Found], None]) -> None:
-        """Take another road at some instants; keep what leaves less over."""
-        if not len(at):
-            return
-        before = Found(found.u[at], found.normal[at], found.tangential[at], found.pushed[at], found.out[at])
-        road(w, at, found)
-        worse = sizes(w[at] + found.pushed[at]) >= sizes(w[at] + before.pushed)
-        found.back(at[worse], before, worse)
-
-    def brought_on(self, w: Array, at: Index, found: Found) -> None:
-        """Bring the load on from nothing, little by little, as what was made fast at rest comes to feel it."""
-        u, handed_over = np.zeros((len(at), self.d)), found.handed_over
-        for share in np.arange(1, PORTIONS + 1) / PORTIONS:
-            found.out[at] = 0.0
-            self.to_the_end(share * w, at, u, found)
-            u = found.u[at]
-        found.handed_over = handed_over
 
     def iterate(self, w: Array, at: Index, u: Array, found: Found, rounds: int) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
@@ -287,8 +233,7 @@ class Sweep:
                 u = u + step
                 continue
             u, left = self.shortened(at, load, u, step)
-            # without patience there is no other road: a state that looks stuck is given its rounds
-            moving = (left < STUCK * out) | (not self.patient)
+            moving = left < STUCK * out
             stuck.append(at[~moving])
             at, u = at[moving], u[moving]
             if not len(at):

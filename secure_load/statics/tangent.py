@@ -26,12 +26,16 @@ class _Joint:
     """(c,)"""
     rows: Index
     """Places of its links among all: pressing, sticking, and what slides."""
+    held: int
+    """How many of the rows come before those of what slides."""
     added: Array
     """(rows, c c) what each adds; of what slides where its friction may bear all of its normal force."""
 
 
 SOFT = 1e-8
 """The soft spring that keeps the matrices regular, over the softest real one."""
+FREE = 1e-6
+"""Share of the load that is left to the soft spring beyond which there is no equilibrium."""
 
 
 @lru_cache(maxsize=KEPT)
@@ -67,25 +71,25 @@ class Tangents:
         else:
             matrix = np.zeros((len(closed), self.d, self.d))
             for joint in self.joints:
-                matrix[:, joint.unknowns[:, None], joint.unknowns] += _added(joint, share[:, joint.rows])
+                rows = joint.rows if forward is not None else joint.rows[: joint.held]
+                matrix[:, joint.unknowns[:, None], joint.unknowns] += _added(joint, share[:, rows])
         matrix.reshape(len(matrix), -1)[:, :: self.d + 1] += self.soft
         return matrix
 
     def _shares(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None) -> Array:
-        """How much of what each link can add it adds, (n, m + 2 t): pressing, sticking, and what slides."""
+        """How much of what each link can add it adds, (n, m + 2 t): pressing, sticking, and what slides; (n, m + t)
+        where that adds nothing."""
         springs = self.springs
         n, m, t = len(closed), closed.shape[1], stick.shape[1]
-        share = np.empty((n, m + 2 * t))
+        share = np.empty((n, m + t if forward is None else m + 2 * t))
         share[:, :m] = closed
         share[:, m : m + t] = stick
         if springs.factor is not None:
             share[:, :m] *= pick(springs.factor, case)
         if springs.contact_factor is not None:
             share[:, m : m + t] *= np.repeat(pick(springs.contact_factor, case), springs.axes, axis=1)
-        sliding = share[:, m + t :]
-        if forward is None:
-            sliding[:] = 0.0
-        elif t:
+        if forward is not None and t:
+            sliding = share[:, m + t :]
             # one way or the other; it follows its normal force, and is as stiff
             np.subtract(forward, ~(forward | stick), out=sliding, dtype=float)
             follows = share[:, springs.contacts] * pick(springs.contact_limit, case)
@@ -104,6 +108,7 @@ def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
     return _Joint(
         unknowns=unknowns,
         rows=np.concatenate([np.flatnonzero(rows), m + own, m + t + own]),
+        held=int(np.count_nonzero(rows)) + len(own),
         added=np.concatenate(
             [
                 products(links.k[rows], g[rows], g[rows]),
@@ -117,4 +122,4 @@ def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
 def _added(joint: _Joint, share: Array) -> Array:
     """(n, c, c) what the links of a joint add, from how much of each (n, rows) is there."""
     c = len(joint.unknowns)
-    return (share @ joint.added).reshape(-1, c, c)
+    return (share @ joint.added[: share.shape[1]]).reshape(-1, c, c)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.arrays import Array, Index
 from secure_load.statics.newton import Begin
 from secure_load.statics.words import direction_words
 from secure_load.verdict.models import HoldsG
@@ -27,8 +27,6 @@ LEAST = 0.01
 SPHERE = 500
 CLOSE = 1.005
 """How close a figure is come to: half a percent."""
-FEW = 12
-"""Free directions that are looked at again in earnest at first."""
 FEWER = 10
 """One in so many directions is bracketed before the others are compared with the weakest of them."""
 PARTS = np.array([0.2, 0.4, 0.6, 0.8])
@@ -58,26 +56,7 @@ def at_one_g(stowed: Stowed, directions: Array, known: tuple[Array, Array] | Non
         size = np.linalg.norm(unit[0]) / np.maximum(np.linalg.norm(load, axis=1), 1e-12)
         like = np.asarray((unit @ (load * size[:, None]).T).argmax(axis=1))
         begin = Begin(u[like] * size[like, None], load[like] * size[like, None], np.arange(len(unit)))
-    found = work(stowed, AS_WORKED_OUT, stowed.links, unit, patient=False, begin=begin)
-    sure, some = np.zeros(len(unit), dtype=bool), FEW
-    while len(doubtful := _doubtful(found, sure, some)):
-        again = work(stowed, AS_WORKED_OUT, stowed.links, unit[doubtful])
-        found.by_restraint[doubtful], found.adrift[doubtful] = again.by_restraint, again.adrift
-        found.u[doubtful] = again.u
-        sure[doubtful] = True
-        some *= 2
-    return found
-
-
-def _doubtful(found: Worked, sure: Mask, some: int) -> Index:
-    """Directions that may only have been given up too soon: those with a name, and so many before the first that
-    surely frees a member, which is the one it is told of."""
-    doubtful = [np.flatnonzero(found.free[: len(NAMED)] & ~sure[: len(NAMED)])]
-    for adrift in found.adrift.T:
-        free = np.flatnonzero(adrift)
-        if len(free) and not sure[free[0]]:
-            doubtful.append(free[~sure[free]][:some])
-    return np.unique(np.concatenate(doubtful))
+    return work(stowed, AS_WORKED_OUT, stowed.links, unit, begin=begin)
 
 
 def _one_g(stowed: Stowed, directions: Array) -> Array:
@@ -113,7 +92,6 @@ def _bracketed(stowed: Stowed, unit: Array, member: int, found: Worked, each: in
     place = np.arange(len(unit))
     sure = (place < each) | (place % FEWER == 0)
     tries.bracket(place[sure], each)
-    tries.look_again(place[sure], each)
     rest = place[~sure]
     weakest = float(tries.low[sure].min())
     if len(rest):
@@ -121,7 +99,6 @@ def _bracketed(stowed: Stowed, unit: Array, member: int, found: Worked, each: in
         weaker = tries.low[rest] < weakest
         tries.low[rest[~weaker]] = MOST
         tries.bracket(rest[weaker], each)
-        tries.look_again(rest[weaker], each)
     low = np.where(tries.low <= LEAST, 0.0, tries.low)
     return np.where(low * CLOSE >= MOST, np.inf, low)
 
@@ -134,40 +111,35 @@ class _Tries:
         self.low, self.high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
         self.last, self.worst, self.u = np.ones(len(unit)), found.worst(stowed, member), found.u.copy()
         """The greatest that was tried below ``high`` and was not free, and what was found there; at first 1 g."""
-        self.went = np.isinf(self.worst)
-        """(n,) at ``high`` it was free to move, and not only overloaded."""
-        self.sure = np.zeros(len(unit), dtype=bool)
-        """(n,) it was looked at in earnest whether it goes."""
         holds = self.worst <= 1.0
         self.low[holds] = 1.0
         self.high[~holds] = 1.0
-        if self.went.any():
+        went = np.isinf(self.worst)
+        if went.any():
             # what goes is far from where it is held: nothing is begun there, but from rest
             rest = np.zeros((1, unit.shape[1]))
-            self.last[self.went] = 0.0
-            self.u[self.went] = work(stowed, AS_WORKED_OUT, stowed.links, rest).u[0]
+            self.last[went] = 0.0
+            self.u[went] = work(stowed, AS_WORKED_OUT, stowed.links, rest).u[0]
 
-    def attempt(self, at: Index, g: Array, patient: bool = False) -> None:
+    def attempt(self, at: Index, g: Array) -> None:
         """Try rising ``g`` (n, k) in the directions ``at``, starting from what was found there last."""
         many = g.shape[1]
         begin = Begin(self.u[at], self.unit[at] * self.last[at, None], np.repeat(np.arange(len(at)), many))
         load = np.repeat(self.unit[at], many, axis=0) * g.reshape(-1, 1)
-        begin = None if patient else begin
-        found = work(self.stowed, AS_WORKED_OUT, self.stowed.links, load, patient=patient, begin=begin)
+        found = work(self.stowed, AS_WORKED_OUT, self.stowed.links, load, begin=begin)
         worst = found.worst(self.stowed, self.member).reshape(g.shape)
         held = np.minimum.accumulate(worst <= 1.0, axis=1).sum(axis=1)
         some, none, row = held > 0, held < many, np.arange(len(at))
         self.low[at[some]] = g[row, held - 1][some]
         first = np.minimum(held, many - 1)
         self.high[at[none]] = g[row, first][none]
-        self.went[at[none]] = np.isinf(worst[row, first])[none]
         kept = np.maximum(held - 1, 0)
         stays = np.isfinite(worst[row, kept])
         row, kept, at = row[stays], kept[stays], at[stays]
         self.last[at], self.worst[at] = g[row, kept], worst[row, kept]
         self.u[at] = found.u.reshape(*g.shape, -1)[row, kept]
 
-    def bracket(self, left: Index, each: int, patient: bool = False, trusted: bool = False) -> None:
+    def bracket(self, left: Index, each: int) -> None:
         """Come close to where each holds no more; of directions after the first ``each`` only where it may be weakest.
 
         One of each set of tries is where the utilisation would be just under 1 if it grew with the load, the others
@@ -177,8 +149,7 @@ class _Tries:
             worst = self.worst[left]
             reached = (worst <= 1.0) & (worst * CLOSE >= 1.0)
             weakest = left < each
-            told = self.high[self.sure | ~self.went] if trusted else self.high
-            weakest |= self.low[left] < told.min(initial=MOST)
+            weakest |= self.low[left] < self.high.min(initial=MOST)
             left = left[~reached & (self.high[left] > self.low[left] * CLOSE) & weakest]
             if not len(left):
                 break
@@ -188,25 +159,7 @@ class _Tries:
                 scaled = self.last[left, None] / (self.worst[left, None] * np.sqrt(CLOSE))
             sound = (scaled > low) & (scaled < high)
             tries = np.sort(np.concatenate([tries, np.where(sound, scaled, tries[:, :1])], axis=1), axis=1)
-            self.attempt(left, tries, patient)
-
-    def look_again(self, among: Index, each: int) -> None:
-        """Look in earnest at what is free at ``high``, where it is one of the first ``each`` or of the weakest.
-
-        Without patience a direction may have been given up too soon; it is then bracketed anew from there on.
-        """
-        while True:
-            told = (among < each) | np.isin(among, among[np.argsort(self.low[among], kind="stable")[:FEW]])
-            doubtful = among[told & self.went[among] & ~self.sure[among]]
-            if not len(doubtful):
-                return
-            self.sure[doubtful] = True
-            self.attempt(doubtful, self.high[doubtful, None], patient=True)
-            held = doubtful[self.low[doubtful] >= self.high[doubtful]]
-            self.high[held] = MOST
-            self.bracket(held, each, patient=True, trusted=True)
-            if len(held):
-                self.bracket(among, each, trusted=True)
+            self.attempt(left, tries)
 
 
 def all_round() -> Array:

@@ -139,12 +139,8 @@ def _slipped(stowed: Stowed, member: int, events: list[Event], scale: float) -> 
 def _next(stowed: Stowed, member: int, links: Links, moment: Array, scale: float, utilisation: float) -> _Step:
     """The least scale, not below ``scale``, at which something lets go or the weight is free."""
     if links.has_preload:
-        step = _bracketed(stowed, member, links, moment, scale, utilisation, patient=False)
-        # it may only have been given up too soon
-        if step.free and not _look(stowed, member, links, step.scale * moment[None, :], patient=True).free[0]:
-            return _bracketed(stowed, member, links, moment, scale, utilisation, patient=True)
-        return step
-    looks = _look(stowed, member, links, moment[None, :], patient=True)
+        return _bracketed(stowed, member, links, moment, scale, utilisation)
+    looks = _look(stowed, member, links, moment[None, :])
     if looks.free[0]:
         return _step(looks, 0, scale)
     ratio = float(looks.ratio[0])
@@ -162,9 +158,7 @@ def _step(looks: _Looks, row: int, scale: float, never: bool = False, grown: flo
     return _Step(scale, bool(looks.free[row]), looks.found.u[row], part, crushed)
 
 
-def _bracketed(
-    stowed: Stowed, member: int, links: Links, moment: Array, scale: float, utilisation: float, patient: bool
-) -> _Step:
+def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: float, utilisation: float) -> _Step:
     """As ``_next`` where something is tight or slack: out to a load that is too much, then in.
 
     Forces run in all but straight lines between two loads, so a secant finds where a part breaks within a few
@@ -172,7 +166,7 @@ def _bracketed(
     """
 
     def look(at: float) -> _Looks:
-        return _look(stowed, member, links, at * moment[None, :], patient)
+        return _look(stowed, member, links, at * moment[None, :])
 
     low, below = 0.0, 0.0
     # a part without any strength is worked without limit: any load will do to begin with
@@ -210,9 +204,9 @@ def _bracketed(
     return _step(looks, 0, max(high + rest, scale))
 
 
-def _look(stowed: Stowed, member: int, links: Links, load: Array, patient: bool) -> _Looks:
+def _look(stowed: Stowed, member: int, links: Links, load: Array) -> _Looks:
     """Every part's share of what it breaks at, under n loads (n, 6 b)."""
-    found = solve(links, load, patient=patient)
+    found = solve(links, load)
     free = found.adrift[:, member]
     ratios: list[Array] = []
     names: list[tuple[int, str]] = []

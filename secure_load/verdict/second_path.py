@@ -24,8 +24,6 @@ from secure_load.verdict.work import Worked, work_cases
 
 HARDEST = 4
 """Instants that work a restraint hardest: they are tried first when it is taken away."""
-EARNEST = 16
-"""Red instants of a stow that are looked at first."""
 CLEAR = 0.85
 """Utilisation at coarse loads below which those between them cannot be red."""
 
@@ -155,28 +153,11 @@ def _those(which: Mask, red: Mask) -> tuple[Index, Index]:
 
 
 def _look(meant: Meant, cases: Cases, case: Index, at: Index, red: Mask) -> Array:
-    """A member's utilisation, infinite where it is free, at some loads in some stows; marks the stows that are red.
-
-    Looked for without patience first, which errs towards free; what comes out red is then looked at in earnest,
-    until one load of a stow is.
-    """
-    worst = _worst(meant, cases, case, at, patient=False)
-    limit = assumed("red-over").number
-    doubtful = np.flatnonzero(worst > limit)
-    # so many of each stow, then the others
-    turn = np.arange(len(doubtful)) - np.searchsorted(case[doubtful], case[doubtful])
-    for some in (doubtful[turn < EARNEST], doubtful[turn >= EARNEST]):
-        earnest = some[~red[case[some]]]
-        if len(earnest):
-            worst[earnest] = _worst(meant, cases, case[earnest], at[earnest], patient=True)
-            red[case[earnest[worst[earnest] > limit]]] = True
-    return worst
-
-
-def _worst(meant: Meant, cases: Cases, case: Index, at: Index, patient: bool) -> Array:
+    """A member's utilisation, infinite where it is free, at some loads in some stows; marks the stows that are red."""
     if not len(at):
         return np.zeros(0)
     bounds = [AS_WORKED_OUT] * cases.count
-    begin = _begin(meant, at)
-    found = work_cases(meant.stowed, cases, bounds, case, meant.load[at], patient=patient, begin=begin)
-    return found.worst(meant.stowed, meant.member)
+    found = work_cases(meant.stowed, cases, bounds, case, meant.load[at], begin=_begin(meant, at))
+    worst = found.worst(meant.stowed, meant.member)
+    red[case[worst > assumed("red-over").number]] = True
+    return worst

@@ -128,7 +128,6 @@ def work(
     bound: str,
     links: Links,
     load: Array,
-    patient: bool = True,
     begin: Begin | None = None,
 ) -> Worked:
     """Solve a group under loads (n, 3) or (n, 6 b) with some set of its links, and work out its parts.
@@ -136,7 +135,7 @@ def work(
     ``bound`` names the set of links, for the record.
     """
     case = np.zeros(len(load), dtype=np.int64)
-    return work_cases(stowed, alone(links), [bound], case, load, patient=patient, begin=begin)
+    return work_cases(stowed, alone(links), [bound], case, load, begin=begin)
 
 
 def work_cases(
@@ -146,16 +145,15 @@ def work_cases(
     case: Index,
     load: Array,
     order: Order | None = None,
-    patient: bool = True,
     begin: Begin | None = None,
 ) -> Worked:
     """As ``work``, each load (n, ...) borne by the links of its own ``case`` (n,), whose names are ``bounds``.
 
     ``order``: as ``solve_cases`` has it.
     """
-    found = solve_cases(cases, case, load, order, patient, begin)
+    found = solve_cases(cases, case, load, order, begin)
     looks = [(np.arange(len(load)), found)]
-    struck = impact(cases, case, load, found, patient)
+    struck = impact(cases, case, load, found)
     if struck is not None:
         looks.append((struck.at, struck.found))
         # what is knocked loose goes the way it is knocked

@@ -44,6 +44,8 @@ class Case:
     """(6,) load brought on first."""
     more: Array
     """(6,) load brought on after it."""
+    faces: Mask
+    """(m,) fixed faces: of what one presses, friction may not use what those that face it press back."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,8 @@ class Ends:
     normal: list[Array]
     drag: list[Array]
     """(m, 2) each."""
+    u: Array
+    """(n, 6) displacement; rotations are multiplied by rho."""
 
     @property
     def at_rest(self) -> Mask:
@@ -72,19 +76,22 @@ class Ends:
 def _padded(cases: Sequence[Case], m: int) -> tuple[Array, ...]:
     n = len(cases)
     G, T = np.zeros((n, m, 6)), np.zeros((n, m, 2, 6))
-    k, f0, kt, mu, one = (np.zeros((n, m)) for _ in range(5))
+    k, f0, kt, mu, one, faces = (np.zeros((n, m)) for _ in range(6))
     for i, case in enumerate(cases):
         rows = len(case.k)
         G[i, :rows], T[i, :rows] = case.G, case.T
         k[i, :rows], f0[i, :rows], kt[i, :rows], mu[i, :rows] = case.k, case.f0, case.kt, case.mu
-        one[i, :rows] = case.one_way
-    return G, T, k, f0, kt, mu, one
+        one[i, :rows], faces[i, :rows] = case.one_way, case.faces
+    return G, T, k, f0, kt, mu, one, faces
 
 
 def follow(cases: Sequence[Case], steps: int = 3000, wait: int = 3000, damping: float = 0.02) -> Ends:
     """Bring ``rest`` on over half of ``steps`` and ``more`` over the other half, then ``wait``."""
     m = max(len(c.k) for c in cases)
-    G, T, k, f0, kt, mu, one = _padded(cases, m)
+    G, T, k, f0, kt, mu, one, faces = _padded(cases, m)
+    ways = G[:, :, :3] * faces[:, :, None]
+    facing = np.einsum("nra,nsa->nrs", ways, ways)
+    toward, against = np.maximum(facing, 0.0), np.maximum(-facing, 0.0)
     rest, more = np.array([c.rest for c in cases]), np.array([c.more for c in cases])
     size = np.linalg.norm(rest + more, axis=1)
     # Gershgorin: with these masses the quickest motion of the body has a period of at least 2 pi steps / 2
@@ -109,7 +116,11 @@ def follow(cases: Sequence[Case], steps: int = 3000, wait: int = 3000, damping: 
         drag = drag - kT * np.matmul(flat_T, v[:, :, None])[:, :, 0]
         pair = drag.reshape(len(cases), m, 2)
         length = np.sqrt((pair**2).sum(axis=2))
-        limit = mu * np.maximum(normal, 0.0)
+        pressed = np.maximum(normal, 0.0)
+        # two faces that grip the body between them hold one another: that much is not a force that friction can use
+        whole = np.maximum(np.matmul(toward, pressed[:, :, None])[:, :, 0], 1e-300)
+        gripped = np.matmul(against, pressed[:, :, None])[:, :, 0] / whole
+        limit = mu * pressed * np.clip(1.0 - gripped, 0.0, 1.0)
         cut = np.where(length > limit, limit / np.maximum(length, 1e-300), 1.0)
         drag = (pair * cut[:, :, None]).reshape(len(cases), 2 * m)
         total = early * rest + late * more
@@ -123,6 +134,7 @@ def follow(cases: Sequence[Case], steps: int = 3000, wait: int = 3000, damping: 
         out_of_balance=np.linalg.norm(total, axis=1) / size,
         normal=[normal[i, : len(c.k)] for i, c in enumerate(cases)],
         drag=[drag[i].reshape(m, 2)[: len(c.k)] for i, c in enumerate(cases)],
+        u=u,
     )
 
 
@@ -137,7 +149,18 @@ def case(links: Links, made: Sequence[Link], rest: Array, more: Array) -> Case:
             T[i] = np.hstack([ways, np.cross(leg.point, ways) / links.rho[0]])
             mu[i], kt[i] = link.friction, link.stiffness * link.tangential_ratio
     still = np.zeros(3)
-    return Case(links.g, links.k, links.f0, links.one_way, T, kt, mu, np.append(rest, still), np.append(more, still))
+    return Case(
+        links.g,
+        links.k,
+        links.f0,
+        links.one_way,
+        T,
+        kt,
+        mu,
+        np.append(rest, still),
+        np.append(more, still),
+        np.array([link.face for link in made]),
+    )
 
 
 def plane(direction: Array) -> Array:

@@ -33,9 +33,11 @@ def draw(
     friction: tuple[float, float] | None = None,
     tight: float = 0.25,
     without: tuple[str, ...] = (),
+    slack: float = 0.0,
 ) -> Weight:
     """One stow that has ``wanted`` among its restraints. Greased unless ``friction`` gives a range to draw from;
-    ``tight`` is the share of lines that are set up tight; types in ``without`` are left out."""
+    ``tight`` is the share of lines that are set up tight; types in ``without`` are left out; ``slack`` is the share
+    of the other restraints that take up only after 0.1 to 3 mm."""
     # whole millimetres, so that a strap drawn straight up and down is straight: leaning by the rounding of a
     # figure it would "hold" sideways by a pull of thousands of times the load, which no tape would show
     size = 2e-3 * np.round(500.0 * np.exp(rng.uniform(np.log(0.1), np.log(0.55), size=3)))
@@ -56,6 +58,9 @@ def draw(
             made.extend(_lashing(rng, at, half, mass, tight) for _ in range(count))
         elif rng.random() < usual or wanted == kind:
             made.append(_single(rng, kind, at, half, mass, tight))
+    for restraint in made[1:] if slack else []:
+        if not restraint.get("tension_N") and rng.random() < slack:
+            restraint["slack_mm"] = round(float(np.exp(rng.uniform(np.log(0.1), np.log(3.0)))), 2)
     return Weight.model_validate(
         {"id": "drawn", "mass_kg": mass, "at_m": _rounded(at), "size_m": _rounded(size), "restraint": made}
     )
