@@ -99,7 +99,7 @@ def _point(key: str, words: str, model: type[BaseModel]) -> list[Field]:
             for n, way in enumerate(ways)]  # fmt: skip
 
 
-def _choice(keys: Keys, label: str, model: type[BaseModel]) -> Field:
+def choice(keys: Keys, label: str, model: type[BaseModel]) -> Field:
     return Field(keys, label, "choice", choices=choices_of(model, str(keys[-1])), model=model)
 
 
@@ -112,7 +112,7 @@ def _screws(model: type[BaseModel], before: Keys = ("screws",)) -> list[Field]:
     by_gauge: tuple[str, tuple[str, ...]] = ("kind", ("", "wood-screw"))
     washered: tuple[str, tuple[str, ...]] = ("kind", ("coach-screw", "bolt"))
     return [
-        _choice((*before, "kind"), "Fastened by", s),
+        choice((*before, "kind"), "Fastened by", s),
         Field((*before, "count"), "How many", "whole", model=s),
         Field((*before, "gauge"), "Gauge", "whole", model=s, needs=by_gauge),
         Field((*before, "diameter_mm"), "Diameter", "number", "mm", model=s),
@@ -154,7 +154,7 @@ def _line(model: type[BaseModel]) -> list[Field]:
         Field(("tension_loss",), "Share of it lost", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
-        _choice(("anchors", "kind"), "Made fast to", a),
+        choice(("anchors", "kind"), "Made fast to", a),
         Field(("anchors", "strength_N"), "Eye bears, if known", "number", "N", model=a),
         *_screws(model, anchors),
         *_given(model),
@@ -192,7 +192,7 @@ WEIGHT: list[Field] = [
     Field(("name",), "Name", "text"),
     Field(("mass_kg",), "Mass", "mass", "kg"),
     Field(("measured",), "Weighed", "yesno"),
-    _choice(("kind",), "Kind", Weight),
+    choice(("kind",), "Kind", Weight),
     *_point("at_m", "Its middle", Weight),
     Field(("size_m", 0), "Length", "number", "m"),
     Field(("size_m", 1), "Breadth", "number", "m"),
@@ -207,19 +207,20 @@ BOAT: list[Field] = [
     Field(("lwl_m",), "Waterline length", "number", "m", model=models.BoatParticulars),
     Field(("bwl_m",), "Waterline breadth", "number", "m", model=models.BoatParticulars),
     Field(("displacement_kg",), "Displacement", "number", "kg", model=models.BoatParticulars),
-    _choice(("bilge",), "Bilge", models.BoatParticulars),
-    _choice(("hull",), "Hull of", models.BoatParticulars),
+    choice(("bilge",), "Bilge", models.BoatParticulars),
+    choice(("hull",), "Hull of", models.BoatParticulars),
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
     Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
+    Field(("trailered",), "Goes on a trailer", "yesno", model=models.BoatParticulars),
 ]
 
 RESTRAINTS: dict[str, list[Field]] = {
     "bed": [
         _proposed(models.Bed),
-        _choice(("face",), "Face", models.Bed),
-        _choice(("on",), "Carried by", models.Bed),
+        choice(("face",), "Face", models.Bed),
+        choice(("on",), "Carried by", models.Bed),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Bed),
         _row(("timber",), "Timber", "timbers", models.Bed),
         _row(("pad", "material"), "Pad", "pads", models.Pad),
@@ -231,7 +232,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "cleat": [
         _proposed(models.Cleat),
-        _choice(("face",), "Face", models.Cleat),
+        choice(("face",), "Face", models.Cleat),
         _row(("timber",), "Timber", "timbers", models.Cleat),
         Field(("length_mm",), "Length", "number", "mm", model=models.Cleat),
         Field(("height_mm",), "Height", "number", "mm", model=models.Cleat),
@@ -243,7 +244,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "batten": [
         _proposed(models.Batten),
-        _choice(("along",), "Runs", models.Batten),
+        choice(("along",), "Runs", models.Batten),
         _row(("timber",), "Timber", "timbers", models.Batten),
         Field(("span_mm",), "Span", "number", "mm", model=models.Batten),
         Field(("width_mm",), "Width", "number", "mm", model=models.Batten),
@@ -265,7 +266,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "bolt": [
         _proposed(models.Bolt),
-        _choice(("face",), "Face", models.Bolt),
+        choice(("face",), "Face", models.Bolt),
         _row(("size",), "Thread", "bolts", models.Bolt),
         Field(("count",), "How many", "whole", model=models.Bolt),
         _row(("metal",), "Metal", "metals", models.Bolt),
@@ -277,7 +278,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "bond": [
         _proposed(models.Bond),
-        _choice(("face",), "Face", models.Bond),
+        choice(("face",), "Face", models.Bond),
         Field(("adhesive",), "Bedded in", "text", model=models.Bond),
         _strength(models.Bond),
         Field(("size_m", 0), "Patch, first way", "number", "m", model=models.Bond),
@@ -286,7 +287,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "neighbour": [
         _proposed(models.Neighbour),
-        _choice(("face",), "Face", models.Neighbour),
+        choice(("face",), "Face", models.Neighbour),
         Field(("weight",), "Leans on", "text", model=models.Neighbour),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Neighbour),
         _slack(models.Neighbour),
