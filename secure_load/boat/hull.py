@@ -91,6 +91,8 @@ class BoatParticulars(Part):
     """Whether the fastenings below the sole lie wet or dry; wet is the cautious choice."""
     roll_axis_z_m: Height = 0.0
     """Height of the axis she rolls about above the waterline; the waterline itself unless given."""
+    trailered: YesNo = False
+    """Whether she is carried on a trailer by road: only then are the road scenarios run."""
     inspect_every_months: Annotated[Whole, Field(ge=1, le=120)] | None = None
     """How often what holds the weights is looked over; common practice is taken unless given."""
     inspected_on: Day | None = None

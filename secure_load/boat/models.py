@@ -54,7 +54,7 @@ from .restraints import (
     Screws,
     Strap,
 )
-from .scenario import HeelRange, Scenario, Set
+from .scenario import Duration, HeelRange, Scenario, Set
 from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
 
 __all__ = [
@@ -70,6 +70,7 @@ __all__ = [
     "BundleTie",
     "CableTie",
     "Cleat",
+    "Duration",
     "Face",
     "Finding",
     "Finite",

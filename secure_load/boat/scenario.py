@@ -5,7 +5,7 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
@@ -81,6 +81,9 @@ RollRates = Annotated[list[RollRate], InOrder, Field(min_length=1, max_length=50
 RollAccelerations = Annotated[list[RollAcceleration], InOrder, Field(min_length=1, max_length=50)]
 
 
+Duration = Literal["ten-minutes", "seven-days"]
+
+
 class Scenario(Part):
     """Something that may happen to her: a family of instants, every combination of which is run."""
 
@@ -93,7 +96,7 @@ class Scenario(Part):
     load_factor: Factors = [1.0]
     """How many times its own weight each thing weighs as she is stopped by the water."""
     surge_g: Accelerations = [0.0]
-    """The boat's own acceleration forward, in g."""
+    """The boat's own acceleration forward, in g. As with all motions below, 0 is tried as well, written or not."""
     sway_g: Accelerations = [0.0]
     """The boat's own acceleration to port, in g."""
     heave_g: Accelerations = [0.0]
@@ -108,8 +111,12 @@ class Scenario(Part):
     """How fast the rolling quickens (positive: towards starboard down)."""
     one_at_a_time: YesNo = False
     """True where the accelerations are tried one by one and not in combination, as in a pull test."""
+    load_duration: Duration = "ten-minutes"
+    """How long the load may last: for longer than ten minutes timber bears less."""
     pull_at_most_N: Force | None = None
     """Ceiling on the force of a pull test."""
+    only_if_trailered: YesNo = False
+    """True where it is run only for a boat that says she is trailered."""
     kinds: Annotated[list[Kind], InOrder, Field(min_length=1, max_length=20)] | None = None
     """Only for weights of these kinds; all unless given."""
     why: Words | None = None
@@ -128,11 +135,12 @@ class Scenario(Part):
 
     @property
     def instants(self) -> int:
-        """How many instants it comes to on one side, before the two sides are told apart."""
-        shoves = [len(self.surge_g), len(self.sway_g), len(self.heave_g)]
-        rolls = [len(v) if isinstance(v, list) else 1 for v in (self.roll_rate_deg_s, self.roll_acceleration_deg_s2)]
-        together = sum(shoves) if self.one_at_a_time else math.prod(shoves)
-        return self.heel_deg.count * len(self.load_factor) * len(self.pitch_deg) * together * math.prod(rolls)
+        """How many instants it comes to at most on one side, with 0 in every list."""
+        rolls = [v if isinstance(v, list) else [v] for v in (self.roll_rate_deg_s, self.roll_acceleration_deg_s2)]
+        shoves = [len({*values, 0.0}) for values in (self.surge_g, self.sway_g, self.heave_g)]
+        others = [len({*values, 0.0}) for values in (self.pitch_deg, *rolls)]
+        together = sum(shoves) - 2 if self.one_at_a_time else math.prod(shoves)
+        return self.heel_deg.count * len(self.load_factor) * together * math.prod(others)
 
     @property
     def title(self) -> str:

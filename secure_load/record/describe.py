@@ -94,6 +94,8 @@ def particulars(boat: BoatParticulars, sources: Sources) -> list[tuple[str, str]
         said.append(("Planking", _planking(boat.planking, sources)))
     if boat.hull != "wood":
         said.append(("Hull", boat.hull))
+    if boat.trailered:
+        said.append(("Carried", "on a trailer by road"))
     said.append(("Bilge", f"{boat.bilge}: what the fastenings below the sole live in"))
     return said
 

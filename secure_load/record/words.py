@@ -9,6 +9,8 @@ from secure_load.record.page import plain
 from secure_load.verdict.models import LETTER, WORD, BoatVerdict, Colour, HoldsToHeel, Instant, Remedy, WeightVerdict
 from secure_load.verdict.utilisation import percent
 
+_MOST_VALUES = 6
+"""Of a list that are told one by one."""
 NOT_KNOWN = "not worked out"
 _MANY_G = 100.0
 """Beyond this the figure says nothing but "a great deal"."""
@@ -184,27 +186,38 @@ def scenario_figures(scenario: Scenario) -> str:
     sides = ", both sides" if scenario.both_sides and (out.from_ or out.to) else ""
     heels = f"{out.to:g}" if out.from_ == out.to else f"{out.from_:g} to {out.to:g}"
     steps = "" if out.from_ == out.to else f" in steps of {out.step:g}"
-    said = [f"heel {heels} degrees{steps}{sides}", f"{_set(scenario.load_factor)} times gravity"]
+    said = [f"heel {heels} degrees{steps}{sides}", f"{list_words(scenario.load_factor)} times gravity"]
     for name, values in (("surge", scenario.surge_g), ("sway", scenario.sway_g), ("heave", scenario.heave_g)):
         if any(values):
-            said.append(f"{name} {_set(values)} g")
+            said.append(f"{name} {list_words(values)} g")
     if any(scenario.pitch_deg):
-        said.append(f"pitch {_set(scenario.pitch_deg)} degrees")
+        said.append(f"pitch {list_words(scenario.pitch_deg)} degrees")
     for name, value, unit in (
         ("rolling", scenario.roll_rate_deg_s, "degrees/s"),
         ("roll quickening", scenario.roll_acceleration_deg_s2, "degrees/s2"),
     ):
         values = value if isinstance(value, list) else [value]
         if any(values):
-            said.append(f"{name} {_set(values)} {unit}")
+            said.append(f"{name} {list_words(values)} {unit}")
     if scenario.one_at_a_time:
         said.append("one acceleration at a time")
+    if scenario.load_duration != "ten-minutes":
+        said.append(f"lasting up to {scenario.load_duration.replace('-', ' ')}")
     if scenario.pull_at_most_N is not None:
         said.append(f"at most {scenario.pull_at_most_N:g} N")
     if scenario.kinds:
         said.append(f"for {', '.join(scenario.kinds)} only")
+    if scenario.only_if_trailered:
+        said.append("for boats that are trailered only")
     return "; ".join(said)
 
 
-def _set(values: Sequence[float]) -> str:
-    return ", ".join(f"{v:g}" for v in values)
+def list_words(values: Sequence[float], joint: str = ", ") -> str:
+    """Values in words; of many, the least, the greatest and how many.
+
+    >>> list_words([0, 1.5]), list_words([0, 10, 20, 30, 40, 50, 60])
+    ('0, 1.5', '0 to 60 in 7 values')
+    """
+    if len(values) > _MOST_VALUES:
+        return f"{min(values):g} to {max(values):g} in {len(values)} values"
+    return joint.join(f"{v:g}" for v in values)

@@ -99,7 +99,7 @@ def _point(key: str, words: str, model: type[BaseModel]) -> list[Field]:
             for n, way in enumerate(ways)]  # fmt: skip
 
 
-def _choice(keys: Keys, label: str, model: type[BaseModel]) -> Field:
+def choice(keys: Keys, label: str, model: type[BaseModel]) -> Field:
     return Field(keys, label, "choice", choices=choices_of(model, str(keys[-1])), model=model)
 
 
@@ -112,13 +112,13 @@ def _screws(model: type[BaseModel], before: Keys = ("screws",)) -> list[Field]:
     by_gauge: tuple[str, tuple[str, ...]] = ("kind", ("", "wood-screw"))
     washered: tuple[str, tuple[str, ...]] = ("kind", ("coach-screw", "bolt"))
     return [
-        _choice((*before, "kind"), "Fastened by", s),
+        choice((*before, "kind"), "Fastened by", s),
         Field((*before, "count"), "How many", "whole", model=s),
         Field((*before, "gauge"), "Gauge", "whole", model=s, needs=by_gauge),
         Field((*before, "diameter_mm"), "Diameter", "number", "mm", model=s),
         Field((*before, "penetration_mm"), "Thread in timber", "number", "mm", model=s),
         _row((*before, "into"), "Into timber", "timbers", s),
-        _choice((*before, "member"), "Part of the boat", s),
+        choice((*before, "member"), "Part of the boat", s),
         Field((*before, "stock_mm"), "Thickness of it", "number", "mm", model=s),
         Field((*before, "sided_mm"), "Sided", "number", "mm", model=s),
         _row((*before, "metal"), "Metal", "metals", s),
@@ -172,7 +172,7 @@ def _line(model: type[BaseModel]) -> list[Field]:
         Field(("tension_loss",), "Share of it lost", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
-        _choice(("anchors", "kind"), "Made fast to", a),
+        choice(("anchors", "kind"), "Made fast to", a),
         Field(("anchors", "strength_N"), "Eye bears, if known", "number", "N", model=a),
         *_screws(model, anchors),
         *_given(model),
@@ -210,7 +210,7 @@ WEIGHT: list[Field] = [
     Field(("name",), "Name", "text"),
     Field(("mass_kg",), "Mass", "mass", "kg"),
     Field(("measured",), "Weighed", "yesno"),
-    _choice(("kind",), "Kind", Weight),
+    choice(("kind",), "Kind", Weight),
     Field(("drained_locker",), "Drained gas locker", "yesno", needs=("kind", ("gas",))),
     *_point("at_m", "Its middle", Weight),
     Field(("size_m", 0), "Length", "number", "m"),
@@ -226,8 +226,8 @@ BOAT: list[Field] = [
     Field(("lwl_m",), "Waterline length", "number", "m", model=models.BoatParticulars),
     Field(("bwl_m",), "Waterline breadth", "number", "m", model=models.BoatParticulars),
     Field(("displacement_kg",), "Displacement", "number", "kg", model=models.BoatParticulars),
-    _choice(("bilge",), "Bilge", models.BoatParticulars),
-    _choice(("hull",), "Hull of", models.BoatParticulars),
+    choice(("bilge",), "Bilge", models.BoatParticulars),
+    choice(("hull",), "Hull of", models.BoatParticulars),
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
@@ -235,13 +235,14 @@ BOAT: list[Field] = [
     Field(("sole", "thickness_mm"), "Sole thickness", "number", "mm", model=models.Sole),
     *_held_by(("sole", "screws"), "Sole", with_part=("sole",)),
     Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
+    Field(("trailered",), "Goes on a trailer", "yesno", model=models.BoatParticulars),
 ]
 
 RESTRAINTS: dict[str, list[Field]] = {
     "bed": [
         _proposed(models.Bed),
-        _choice(("face",), "Face", models.Bed),
-        _choice(("on",), "Carried by", models.Bed),
+        choice(("face",), "Face", models.Bed),
+        choice(("on",), "Carried by", models.Bed),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Bed),
         _row(("timber",), "Timber", "timbers", models.Bed),
         _row(("pad", "material"), "Pad", "pads", models.Pad),
@@ -253,7 +254,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "cleat": [
         _proposed(models.Cleat),
-        _choice(("face",), "Face", models.Cleat),
+        choice(("face",), "Face", models.Cleat),
         _row(("timber",), "Timber", "timbers", models.Cleat),
         Field(("length_mm",), "Length", "number", "mm", model=models.Cleat),
         Field(("height_mm",), "Height", "number", "mm", model=models.Cleat),
@@ -265,7 +266,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "batten": [
         _proposed(models.Batten),
-        _choice(("along",), "Runs", models.Batten),
+        choice(("along",), "Runs", models.Batten),
         _row(("timber",), "Timber", "timbers", models.Batten),
         Field(("span_mm",), "Span", "number", "mm", model=models.Batten),
         Field(("width_mm",), "Width", "number", "mm", model=models.Batten),
@@ -288,12 +289,12 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "bolt": [
         _proposed(models.Bolt),
-        _choice(("face",), "Face", models.Bolt),
+        choice(("face",), "Face", models.Bolt),
         _row(("size",), "Thread", "bolts", models.Bolt),
         Field(("count",), "How many", "whole", model=models.Bolt),
         _row(("metal",), "Metal", "metals", models.Bolt),
         _row(("into",), "Through timber", "timbers", models.Bolt),
-        _choice(("member",), "Part of the boat", models.Bolt),
+        choice(("member",), "Part of the boat", models.Bolt),
         Field(("thickness_mm",), "Timber thickness", "number", "mm", model=models.Bolt),
         Field(("washer_mm",), "Washer", "number", "mm", model=models.Bolt),
         _strength(models.Bolt),
@@ -301,7 +302,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "bond": [
         _proposed(models.Bond),
-        _choice(("face",), "Face", models.Bond),
+        choice(("face",), "Face", models.Bond),
         Field(("adhesive",), "Bedded in", "text", model=models.Bond),
         _strength(models.Bond),
         Field(("size_m", 0), "Patch, first way", "number", "m", model=models.Bond),
@@ -310,7 +311,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     ],
     "neighbour": [
         _proposed(models.Neighbour),
-        _choice(("face",), "Face", models.Neighbour),
+        choice(("face",), "Face", models.Neighbour),
         Field(("weight",), "Leans on", "text", model=models.Neighbour),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Neighbour),
         _slack(models.Neighbour),

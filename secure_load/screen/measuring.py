@@ -43,6 +43,7 @@ _BOAT = {
     "bilge": "Wet if water ever stands where the fastenings are. In doubt, wet.",
     "hull": "A magnet draws steel through the paint. Plywood and strip planking are wood.",
     "roll_axis_z_m": "Leave it at 0, the waterline, unless you know better.",
+    "trailered": "Yes if she is ever carried by road with the weights in her.",
 }
 
 _PLANKING = {
@@ -210,6 +211,8 @@ _SCENARIO = {
     "roll_rate_deg_s": "A roll right over in three seconds is 60 degrees a second. 0 leaves it out.",
     "roll_acceleration_deg_s2": "From rest to 60 degrees a second within half a second is 120. 0 leaves it out.",
     "one_at_a_time": "Yes for a pull with a rope and spring balance, no for the sea.",
+    "load_duration": "Ten minutes for a blow, seven days for what may go on longer.",
+    "only_if_trailered": "Yes for what happens on the road.",
     "pull_at_most_N": "What the spring balance shows, such as 50 kg.",
     "kinds": "Such as: battery gas. Blank is all of them.",
     "why": "So that you still know next year.",

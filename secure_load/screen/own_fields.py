@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from secure_load.boat.models import Finding, HeelRange, Scenario
-from secure_load.screen.fields import Field
+from secure_load.screen.fields import Field, choice
 
 
 def _of_heel(key: str, label: str) -> Field:
@@ -28,6 +28,8 @@ SCENARIO: list[Field] = [
     _several("roll_rate_deg_s", "She rolls at", "degrees a second"),
     _several("roll_acceleration_deg_s2", "The roll quickens", "degrees a second, each second"),
     Field(("one_at_a_time",), "One throw at a time", "yesno", model=Scenario),
+    choice(("load_duration",), "Lasting at most", Scenario),
+    Field(("only_if_trailered",), "Only on a trailer", "yesno", model=Scenario),
     Field(("pull_at_most_N",), "Pulled at most", "number", "N", model=Scenario),
     Field(("kinds",), "Only for", "words", model=Scenario),
     Field(("why",), "Why", "text", model=Scenario),

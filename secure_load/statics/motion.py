@@ -22,13 +22,13 @@ from functools import cached_property
 
 import numpy as np
 
-from secure_load.boat.models import HeelRange, Scenario
+from secure_load.boat.models import Duration, HeelRange, Scenario
 from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.newton import Order
 
-STEPS = (5, 20)
-"""Every so many heels are solved first, and of those every so many before them; the others start from them."""
+SPARSE_DEG = 30.0
+"""Degrees between the heels at which one motion is left out while others act; see ``instants``."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +49,10 @@ class Instants:
     roll_acceleration: Array
     pull_at_most_N: Array
     """Ceiling on the force of a pull test, N; not a number where there is none."""
+    duration_scale: Array
+    """What loads are multiplied by where they last longer than ten minutes."""
+    sparse: bool = False
+    """True where the heels of a row lie far apart, each of them to be solved."""
 
     def __len__(self) -> int:
         return len(self.heel_deg)
@@ -65,7 +69,28 @@ class Instants:
             roll_rate=self.roll_rate[index],
             roll_acceleration=self.roll_acceleration[index],
             pull_at_most_N=self.pull_at_most_N[index],
+            duration_scale=self.duration_scale[index],
         )
+
+
+@dataclass(frozen=True)
+class History:
+    """Instants of a scenario as she heels outward."""
+
+    place: Index
+    """(rows, columns) among the instants of a family."""
+    sparse: bool
+    """True where its heels lie far apart."""
+
+    @property
+    def steps(self) -> tuple[int, int]:
+        """Of its heels, every so many are solved first, and of those every so many before them."""
+        return (1, 2) if self.sparse else (5, 20)
+
+    @property
+    def beside(self) -> int:
+        """Heels away at which it is looked whether a limit between colours lies between."""
+        return 1 if self.sparse else 4
 
 
 FINEST_NEEDED = 1.0
@@ -109,8 +134,7 @@ class Family:
     """(n,) the place in ``distinct`` of each instant's load."""
     order: Order
     """Over ``distinct``, for a weight by itself."""
-    histories: list[Index]
-    """By scenario, its instants (rows, columns), each row a history outward from upright."""
+    histories: list[History]
 
     @cached_property
     def occurs(self) -> Mask:
@@ -122,9 +146,10 @@ class Family:
     def with_ends(self, greatest: Index) -> Index:
         """The greatest distinct loads of a net's cells, and those at either end of a history.
 
-        The ends reach furthest out, where what is free may be no wider than a cell.
+        The ends reach furthest out, where what is free may be no wider than a cell. Those of sparse cases lie between
+        the ends of dense ones.
         """
-        ends = [self.which[history[:, [0, -1]]].ravel() for history in self.histories]
+        ends = [self.which[history.place[:, [0, -1]]].ravel() for history in self.histories if not history.sparse]
         return np.unique(np.concatenate([greatest, *ends]))
 
     @cached_property
@@ -136,7 +161,8 @@ class Family:
 
 def family(scenarios: list[Scenario]) -> Family:
     """All instants of some scenarios. Instants that feel alike (weightless at any heel, say) are solved once."""
-    each = [instants(finely(s)) for s in scenarios]
+    parts = [(index, part) for index, s in enumerate(scenarios) for part in instants(finely(s))]
+    each = [part for _, part in parts]
     starts = np.cumsum([0, *[len(one) for one in each]])
     whole = Instants(
         rows=sum(one.rows for one in each),
@@ -148,8 +174,10 @@ def family(scenarios: list[Scenario]) -> Family:
         roll_rate=np.concatenate([one.roll_rate for one in each]),
         roll_acceleration=np.concatenate([one.roll_acceleration for one in each]),
         pull_at_most_N=np.concatenate([one.pull_at_most_N for one in each]),
+        duration_scale=np.concatenate([one.duration_scale for one in each]),
     )
-    felt = (
+    scale = whole.duration_scale
+    felt = scale[:, None] * (
         whole.load_factor[:, None] * gravity_direction(np.radians(whole.heel_deg), np.radians(whole.pitch_deg))
         - whole.acceleration_g
     )
@@ -158,41 +186,43 @@ def family(scenarios: list[Scenario]) -> Family:
     marks = np.column_stack(
         [
             felt,
-            whole.roll_rate**2,
-            whole.roll_acceleration,
+            scale * whole.roll_rate**2,
+            scale * whole.roll_acceleration,
             np.nan_to_num(whole.pull_at_most_N),
             whole.acceleration_g * capped[:, None],
+            scale * capped,
         ]
     )
     # adding nil turns -0.0 into 0.0: unique compares bytes
     _, distinct, which = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
     which = which.ravel()
-    blocks = [
-        start + np.arange(len(one)).reshape(one.rows, one.columns) for start, one in zip(starts[:-1], each, strict=True)
+    histories = [
+        History(start + np.arange(len(one)).reshape(one.rows, one.columns), one.sparse)
+        for start, one in zip(starts[:-1], each, strict=True)
     ]
-    scenario = np.repeat(np.arange(len(each)), [len(one) for one in each])
+    scenario = np.repeat([index for index, _ in parts], [len(one) for one in each])
     return Family(
         scenarios=scenarios,
         instants=whole,
         scenario=scenario,
         distinct=distinct,
         which=which,
-        order=_order(blocks, distinct, which, np.arange(len(distinct)), STEPS),
-        histories=blocks,
+        order=_order(histories, distinct, which, np.arange(len(distinct))),
+        histories=histories,
     )
 
 
-def _order(blocks: list[Index], distinct: Index, which: Index, among: Index, steps: tuple[int, ...]) -> Order:
+def _order(histories: list[History], distinct: Index, which: Index, among: Index, level: int = 0) -> Order:
     """The order of some distinct loads: those at every so many heels of a history first.
 
-    blocks: by scenario, the instants (rows, columns) of its histories; among (d,): the loads, as places in
-    ``distinct`` (see ``Family``).
+    among (d,): the loads, as places in ``distinct`` (see ``Family``).
     """
     ahead = np.zeros(len(distinct), dtype=bool)
     near, far = np.empty(len(which), dtype=np.int64), np.empty(len(which), dtype=np.int64)
-    for place in blocks:
+    for history in histories:
+        place = history.place
         column = np.arange(int(place.shape[1]))
-        coarse = _coarse(len(column), steps[0])
+        coarse = _coarse(len(column), history.steps[level])
         ahead[which[place[:, coarse]]] = True
         nearest = coarse[np.abs(column[:, None] - coarse[None, :]).argmin(axis=1)]
         before, after = (
@@ -209,7 +239,7 @@ def _order(blocks: list[Index], distinct: Index, which: Index, among: Index, ste
         rest=turn[rest],
         near=turn[which[near[distinct[rest]]]],
         far=turn[which[far[distinct[rest]]]],
-        coarser=_order(blocks, distinct, which, first, steps[1:]) if steps[1:] else None,
+        coarser=_order(histories, distinct, which, first, level + 1) if level == 0 else None,
     )
 
 
@@ -218,15 +248,16 @@ def _coarse(count: int, step: int) -> Index:
     return np.unique(np.append(np.arange(0, count, step), count - 1))
 
 
-def _outward(blocks: list[Index], which: Index, among: Index) -> Order:
+def _outward(histories: list[History], which: Index, among: Index) -> Order:
     """The order of the distinct loads ``among``, all at coarse heels: a heel at a time, outward.
 
     A load that occurs more than once comes where it occurs nearest to the start of a history.
     """
     turn = np.full(int(which.max(initial=0)) + 1, np.iinfo(np.int64).max)
     before = np.zeros(len(turn), dtype=np.int64)
-    for place in blocks:
-        coarse = _coarse(place.shape[1], STEPS[0])
+    for history in histories:
+        place = history.place
+        coarse = _coarse(place.shape[1], history.steps[0])
         for number, column in enumerate(coarse):
             load = which[place[:, column]]
             sooner = turn[load] > number
@@ -245,43 +276,75 @@ def _outward(blocks: list[Index], which: Index, among: Index) -> Order:
     return order or Order(np.arange(len(among)), none, none, none)
 
 
-def _several(value: float | list[float]) -> list[float]:
-    return list(value) if isinstance(value, list) else [value]
+Case = tuple[float, float, float, float, float, float]
+"""Pitch, surge, sway, heave, roll rate and roll acceleration, in a scenario's own units."""
+STILL: Case = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
-def instants(scenario: Scenario) -> Instants:
-    """Every combination a scenario asks for, on both sides where it says so.
+def _cases(scenario: Scenario) -> tuple[Array, Array]:
+    """Combinations of pitch, load factor and the other motions of ``Case``: (dense, sparse), each (n, 7).
 
-    The other side is the mirror image: heel, sway, roll rate and roll acceleration change sign together.
+    0 is tried in every list, whether or not it is written there: a weight that is jammed while she is shaken may fall
+    out when she lies still. Dense are all lists at values that are not 0, and all of them at 0; sparse are the rest,
+    in which some are 0 and others not. Where nothing is felt at all there is nothing to check, and the case is left
+    out.
     """
+    dense = list(dict.fromkeys([*_combined(scenario, with_zero=False), STILL]))
+    known = set(dense)
+    sparse = [case for case in _combined(scenario, with_zero=True) if case not in known]
+    return _with_factors(scenario, dense), _with_factors(scenario, sparse)
+
+
+def _combined(scenario: Scenario, with_zero: bool) -> list[Case]:
+    """Every combination of a scenario's motions, with or without 0 in every list."""
+
+    def values(given: float | list[float]) -> list[float]:
+        found = [value for value in (given if isinstance(given, list) else [given]) if value != 0.0]
+        return [*found, 0.0] if with_zero else found or [0.0]
+
+    surge, sway, heave = values(scenario.surge_g), values(scenario.sway_g), values(scenario.heave_g)
+    if scenario.one_at_a_time:
+        single = [*((x, 0.0, 0.0) for x in surge), *((0.0, y, 0.0) for y in sway), *((0.0, 0.0, z) for z in heave)]
+        shoves = list(dict.fromkeys(each for each in single if with_zero or any(each))) or [(0.0, 0.0, 0.0)]
+    else:
+        shoves = list(itertools.product(surge, sway, heave))
+    rolls = itertools.product(values(scenario.roll_rate_deg_s), values(scenario.roll_acceleration_deg_s2))
+    every = itertools.product(values(scenario.pitch_deg), shoves, list(rolls))
+    return [(pitch, *shove, *roll) for pitch, shove, roll in every]
+
+
+def _with_factors(scenario: Scenario, cases: list[Case]) -> Array:
+    """The cases (pitch, ...) at each load factor; without those in which nothing is felt, unless all are so."""
+    every = np.array([(p, n, *rest) for n in scenario.load_factor for p, *rest in cases], dtype=float).reshape(-1, 7)
+    felt = np.any(every[:, 1:] != 0.0, axis=1)
+    return every[felt] if felt.any() else every
+
+
+def instants(scenario: Scenario) -> list[Instants]:
+    """Every combination a scenario asks for, on both sides where it says so: first the dense cases, then the sparse.
+
+    Dense cases (see ``_cases``) are run at every heel of the scenario, sparse ones at heels ``SPARSE_DEG`` apart and
+    at the last: their loads lie between those of dense cases. The other side is the mirror image: heel, sway, roll
+    rate and roll acceleration change sign together.
+    """
+    dense, sparse = _cases(scenario)
+    span = scenario.heel_deg
+    wide = scenario.model_copy(update={"heel_deg": span.model_copy(update={"step": max(span.step, SPARSE_DEG)})})
+    found = [_histories(scenario, dense)]
+    if len(sparse):
+        found.append(replace(_histories(wide, sparse), sparse=True))
+    return found
+
+
+def _histories(scenario: Scenario, table: Array) -> Instants:
+    """The cases of a table (n, 7) at each heel of a scenario, going outward from upright."""
     steps = heels(scenario)
     if abs(steps[0]) > abs(steps[-1]):
         # always outward from upright, so that a scenario written for the other side is run just as its mirror image
         steps = steps[::-1]
-    if scenario.one_at_a_time:
-        accelerations = [
-            tuple(value if axis == way else 0.0 for axis in range(3))
-            for way, values in enumerate((scenario.surge_g, scenario.sway_g, scenario.heave_g))
-            for value in values
-            if value != 0.0
-        ] or [(0.0, 0.0, 0.0)]
-    else:
-        accelerations = list(itertools.product(scenario.surge_g, scenario.sway_g, scenario.heave_g))
-    cases = [
-        (pitch, factor_n, *acceleration, rate, quickening)
-        for pitch in scenario.pitch_deg
-        for factor_n in scenario.load_factor
-        for acceleration in accelerations
-        for rate in _several(scenario.roll_rate_deg_s)
-        for quickening in _several(scenario.roll_acceleration_deg_s2)
-    ]
-    table = np.array(cases, dtype=float)
-    signs = [1.0]
-    if scenario.both_sides:
-        signs.append(-1.0)
     heel_blocks: list[Array] = []
     case_blocks: list[Array] = []
-    for sign in signs:
+    for sign in (1.0, -1.0) if scenario.both_sides else (1.0,):
         mirrored = table * np.array([1.0, 1.0, 1.0, sign, 1.0, sign, sign])
         if sign < 0 and _same_rows(table, mirrored) and not np.any(steps):
             continue
@@ -299,7 +362,18 @@ def instants(scenario: Scenario) -> Instants:
         roll_rate=np.radians(case[:, 5]),
         roll_acceleration=np.radians(case[:, 6]),
         pull_at_most_N=np.full(len(heel), np.nan if scenario.pull_at_most_N is None else scenario.pull_at_most_N),
+        duration_scale=np.full(len(heel), duration_scale(scenario.load_duration)),
     )
+
+
+def duration_scale(lasts: Duration) -> float:
+    """What the loads of a scenario are multiplied by for how long they last.
+
+    Strengths are worked out once, for loads that last up to ten minutes. Timber and what is screwed into it bear less
+    for longer, by the ratio of the two load duration factors (AWC NDS-2018 Table 2.3.2); in place of a second set of
+    strengths the load is multiplied by that ratio. Metal and rope do not weaken so: for them it errs to the safe side.
+    """
+    return factor("load-duration-ten-minutes") / factor(f"load-duration-{lasts}")
 
 
 def _same_rows(a: Array, b: Array) -> bool:
@@ -337,4 +411,4 @@ def loads(moments: Instants, mass: float, arm: Array) -> Array:
     # alpha x r = alpha (0, -z, y) and omega x (omega x r) = -omega^2 (0, y, z) for rotation about x
     tangential = np.stack([zero, -moments.roll_acceleration * arm[2], moments.roll_acceleration * arm[1]], axis=-1)
     centripetal = np.stack([zero, -rate_squared * arm[1], -rate_squared * arm[2]], axis=-1)
-    return mass * (gravity - own - tangential - centripetal)
+    return mass * moments.duration_scale[:, None] * (gravity - own - tangential - centripetal)

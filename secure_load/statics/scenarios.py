@@ -31,13 +31,14 @@ def builtin_scenarios() -> tuple[Scenario, ...]:
 def choose(boat: BoatFile, wanted: list[str] | None = None) -> list[Scenario]:
     """The scenarios to run: those asked for by id, or all built-in ones and the owner's own.
 
+    Road scenarios are among all of them only where the boat says that she is trailered.
     An owner's scenario with a built-in's id takes its place. Raises LookupError, in one sentence, for an
     id that is nowhere.
     """
     known = {s.id: s for s in builtin_scenarios()}
     known.update({s.id: s for s in boat.scenario})
     if not wanted:
-        return list(known.values())
+        return [s for s in known.values() if boat.boat.trailered or not s.only_if_trailered]
     chosen: list[Scenario] = []
     for each in dict.fromkeys(wanted):
         if each not in known:

@@ -44,8 +44,6 @@ NEXT = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 ALMOST = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
-BESIDE = 4
-"""Heels away at which it is looked whether a limit between colours lies between."""
 DOUBT = 0.15
 """How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at."""
 
@@ -243,10 +241,10 @@ def _changes(worst: Array, meant: Family) -> Mask:
     """Which loads have a limit between colours within a few heels of them, (c, n), from what stands for each."""
     found = np.zeros(worst.shape, dtype=bool)
     for history in meant.histories:
-        load: Index = meant.which[history]
-        columns = int(history.shape[1])
+        load: Index = meant.which[history.place]
+        columns = int(history.place.shape[1])
         low = high = worst[:, load]
-        for shift in (-BESIDE, BESIDE):
+        for shift in (-history.beside, history.beside):
             beside = worst[:, load[:, np.clip(np.arange(columns) + shift, 0, columns - 1)]]
             low, high = np.minimum(low, beside), np.maximum(high, beside)
         case, row, place = np.nonzero(_doubtful(low, high))

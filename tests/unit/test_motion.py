@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Scenario
-from secure_load.statics.motion import family, gravity_direction, heels, instants, loads
+from secure_load.statics.motion import Instants, family, gravity_direction, heels, instants, loads
 from secure_load.statics.scenarios import builtin_scenarios
 
 G = 9.80665
@@ -65,8 +65,7 @@ def test_turning_against_a_cross_product(rate: float, quickening: float) -> None
         roll_rate_deg_s=rate,
         roll_acceleration_deg_s2=quickening,
     )
-    moments = instants(given)
-    assert len(moments) == 1
+    moments = instants(given)[0]
     omega = np.array([np.radians(rate), 0.0, 0.0])
     alpha = np.array([np.radians(quickening), 0.0, 0.0])
     own = G * np.array([0.3, -0.2, 0.1])
@@ -75,30 +74,21 @@ def test_turning_against_a_cross_product(rate: float, quickening: float) -> None
 
 
 def test_a_turning_boat_throws_a_weight_outward() -> None:
-    moments = instants(scenario(load_factor=[0.0], roll_rate_deg_s=90.0))
+    (moments,) = instants(scenario(load_factor=[0.0], roll_rate_deg_s=90.0))
     found = loads(moments, 2.0, np.array([1.0, 0.5, -0.3]))[0]
     np.testing.assert_allclose(found, 2.0 * (np.pi / 2) ** 2 * np.array([0.0, 0.5, -0.3]))
 
 
 def test_quickening_to_starboard_leaves_a_low_weight_behind_to_port() -> None:
     # starboard goes down, the bilge swings to port, and what lies there is pressed to starboard
-    moments = instants(scenario(load_factor=[0.0], roll_acceleration_deg_s2=90.0))
+    (moments,) = instants(scenario(load_factor=[0.0], roll_acceleration_deg_s2=90.0))
     found = loads(moments, 1.0, np.array([0.0, 0.0, -1.0]))[0]
     np.testing.assert_allclose(found, [0.0, -np.pi / 2, 0.0], atol=1e-12)
 
 
-def test_every_combination_is_run() -> None:
-    given = scenario(
-        heel_deg={"from": 0, "to": 90, "step": 10},
-        load_factor=[1.0, 2.0],
-        surge_g=[-0.3, 0.3],
-        sway_g=[-0.2, 0.0, 0.2],
-        pitch_deg=[-5.0, 5.0],
-        roll_rate_deg_s=[0.0, 30.0],
-    )
-    moments = instants(given)
-    assert len(moments) == 10 * 2 * 2 * 3 * 2 * 2 == given.instants
-    rows = {
+def rows(moments: Instants) -> set[tuple[float, ...]]:
+    """(heel, pitch, load factor, surge, sway, heave, roll rate)"""
+    return {
         (h, p, n, *a, r)
         for h, p, n, a, r in zip(
             moments.heel_deg.tolist(),
@@ -109,7 +99,52 @@ def test_every_combination_is_run() -> None:
             strict=True,
         )
     }
-    assert len(rows) == len(moments)
+
+
+LISTS: dict[str, Any] = {
+    "surge_g": [-0.3, 0.3],
+    "sway_g": [-0.2, 0.2],
+    "pitch_deg": [-5.0, 5.0],
+    "roll_rate_deg_s": [30.0],
+}
+
+
+def test_every_combination_is_run() -> None:
+    given = scenario(heel_deg={"from": 0, "to": 90, "step": 10}, load_factor=[1.0, 2.0], **LISTS)
+    dense, sparse = instants(given)
+    together = list(itertools.product([-5.0, 5.0], [1.0, 2.0], [-0.3, 0.3], [-0.2, 0.2], [0.0], [30.0]))
+    still = [(0.0, n, 0.0, 0.0, 0.0, 0.0) for n in (1.0, 2.0)]
+    assert rows(dense) == {(float(h), *case) for h in range(0, 91, 10) for case in [*together, *still]}
+    # with 0 in every list there are 3 x 3 x 3 x 2 motions; what is not run at every heel is run at some
+    heels_run = set(sparse.heel_deg.tolist())
+    assert heels_run == {0.0, 30.0, 60.0, 90.0}
+    assert len(rows(sparse)) == len(heels_run) * 2 * (3 * 3 * 3 * 2 - 2 * 2 * 2 - 1)
+    assert not {case[1:] for case in rows(sparse)} & {case[1:] for case in rows(dense)}
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_nothing_changes_where_0_is_written_too(name: str) -> None:
+    whole = {"heel_deg": {"from": 0, "to": 60, "step": 5}, "load_factor": [0.0, 1.5], "both_sides": True} | LISTS
+    for before, after in zip(
+        instants(scenario(**whole)), instants(scenario(**whole | {name: [0.0, *LISTS[name]]})), strict=True
+    ):
+        assert rows(before) == rows(after)
+
+
+def test_where_nothing_is_felt_there_is_nothing_to_check() -> None:
+    (found,) = instants(scenario(load_factor=[0.0, 1.0], surge_g=[0.5]))
+    assert rows(found) == {(0, 0, 0, 0.5, 0, 0, 0), (0, 0, 1, 0.5, 0, 0, 0), (0, 0, 1, 0, 0, 0, 0)}
+
+
+def test_loads_that_last_longer_count_for_more() -> None:
+    (brief,), (long,) = (
+        instants(scenario(heel_deg=160.0, load_duration=lasts)) for lasts in ("ten-minutes", "seven-days")
+    )
+    arm = np.array([1.0, 0.2, -0.3])
+    # AWC NDS-2018 Table 2.3.2: 1.6 for ten minutes, 1.25 for seven days
+    np.testing.assert_allclose(loads(long, 30.0, arm), 1.6 / 1.25 * loads(brief, 30.0, arm), rtol=1e-12)
+    whole = family([scenario(heel_deg=160.0), scenario(id="b", heel_deg=160.0, load_duration="seven-days")])
+    assert len(whole.distinct) == 2
 
 
 def test_the_other_side_is_the_mirror_image() -> None:
@@ -120,27 +155,28 @@ def test_the_other_side_is_the_mirror_image() -> None:
         "roll_rate_deg_s": 10.0,
         "roll_acceleration_deg_s2": 40.0,
     }
-    one, both = instants(scenario(**given)), instants(scenario(**given, both_sides=True))
+    one, both = instants(scenario(**given))[0], instants(scenario(**given, both_sides=True))[0]
     assert len(both) == 2 * len(one)
     arm = np.array([1.0, 0.4, -0.2])
     to_starboard = loads(one, 5.0, arm)
     mirrored = loads(both, 5.0, arm * [1, -1, 1])[len(one) :]
     np.testing.assert_allclose(mirrored, to_starboard * [1, -1, 1], atol=1e-12)
-    assert both.heel_deg[len(one) :].tolist() == [-0.0, -20.0, -40.0, -60.0]
+    assert both.heel_deg[len(one) :].tolist() == [-0.0, -20.0, -40.0, -60.0] * 2
 
 
 def test_one_at_a_time() -> None:
     given = scenario(
         surge_g=[-2.0, 2.0], sway_g=[-2.0, 2.0], heave_g=[-2.0, 2.0], one_at_a_time=True, load_factor=[0.0]
     )
-    found = {tuple(a) for a in instants(given).acceleration_g.tolist()}
+    (only,) = instants(given)
+    found = {tuple(a) for a in only.acceleration_g.tolist()}
     assert found == {(-2, 0, 0), (2, 0, 0), (0, -2, 0), (0, 2, 0), (0, 0, -2), (0, 0, 2)}
 
 
 @pytest.mark.parametrize(("mass", "pull"), [(10.0, 2 * 10 * G), (20.0, 2 * 20 * G), (20.5, 400.34), (60.0, 400.34)])
 def test_ceiling_on_a_pull(mass: float, pull: float) -> None:
     given = scenario(load_factor=[0.0], surge_g=[2.0], pull_at_most_N=400.34)
-    found = loads(instants(given), mass, np.zeros(3))[0]
+    found = loads(instants(given)[0], mass, np.zeros(3))[0]
     np.testing.assert_allclose(found, [-pull, 0.0, 0.0], rtol=1e-9)
 
 

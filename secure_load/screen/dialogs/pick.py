@@ -16,6 +16,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.models import Scenario
+from secure_load.record.words import list_words
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import Line, safe
@@ -113,7 +114,7 @@ def scenario_words(s: Scenario) -> str:
     """The figures of a scenario in a sentence."""
 
     def several(values: Sequence[float]) -> str:
-        return " or ".join(f"{v:g}" for v in values)
+        return list_words(values, " or ")
 
     heel = f"heeled {s.heel_deg.from_:g} to {s.heel_deg.to:g} degrees{' to either side' if s.both_sides else ''}"
     said = [heel, f"each thing weighing {several(s.load_factor)} times itself"]
