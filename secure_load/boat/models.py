@@ -53,6 +53,7 @@ from .restraints import (
     Restraint,
     Screws,
     Strap,
+    TopCleat,
 )
 from .scenario import Duration, HeelRange, Scenario, Set
 from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
@@ -99,6 +100,7 @@ __all__ = [
     "Sole",
     "Strap",
     "Support",
+    "TopCleat",
     "Weight",
     "restraint_id",
     "restraint_ids",

@@ -24,6 +24,7 @@ from secure_load.boat.models import (
     Lashing,
     Screws,
     Strap,
+    TopCleat,
     Weight,
     restraint_id,
 )
@@ -187,6 +188,10 @@ def _cleat(cleat: Cleat, name: str, gaps: _Filling) -> Cleat:
 
 
 def _batten(batten: Batten, name: str, gaps: _Filling) -> Batten:
+    if isinstance(batten, TopCleat):
+        gaps.notes.doubts.append(f'{name}: a cleat over the top is taken as a batten across it; write type = "batten"')
+        given = {"span_mm": batten.span_mm or batten.length_mm, "width_mm": batten.width_mm or batten.height_mm}
+        batten = batten.model_copy(update=given)
     across = float(gaps.size[1] if batten.along == "athwartships" else gaps.size[0])
     update: dict[str, object] = {"timber": _timber(batten, name, gaps)}
     if batten.span_mm is None:
