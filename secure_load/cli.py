@@ -222,7 +222,7 @@ def _check(given: argparse.Namespace) -> int:
     document = read(given.file)
     verdict = verdict_of(document, given.scenario)
     if given.mend:
-        from secure_load.verdict.remedies import with_remedies
+        from secure_load.remedies import with_remedies
         from secure_load.verdict.run import prepare
 
         with progress_bar() as progress:

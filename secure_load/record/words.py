@@ -157,8 +157,9 @@ def if_loose(weight: WeightVerdict) -> str:
 def remedy_words(remedy: Remedy) -> str:
     """What to do, how long it takes, and what comes of it."""
     work = f" ({plain(remedy.work)})" if remedy.work else ""
-    after = "" if remedy.kind == "none" else f": then {colour(remedy.verdict)}, {percent(remedy.utilisation)}"
-    return f"{plain(remedy.change)}{work}{after}"
+    if remedy.kind != "change":
+        return f"{plain(remedy.change)}{work}"
+    return f"{plain(remedy.change)}{work}: would be {colour(remedy.verdict)}, {percent(remedy.utilisation)}, once built"
 
 
 def tally(verdict: BoatVerdict) -> str:

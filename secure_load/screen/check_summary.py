@@ -126,8 +126,8 @@ def _reason_lines(weight: WeightVerdict, names: dict[str, str], page: int) -> li
             lines[-1] += pointer
         else:
             lines.append(" " * INDENT + pointer.strip())
-    if weight.remedies:
-        lines += wrapped(f"Fix: {remedy_words(weight.remedies[0])}", INDENT, INDENT + 2, page)
+    for remedy in weight.remedies:
+        lines += wrapped(f"Fix: {remedy_words(remedy)}", INDENT, INDENT + 2, page)
     return lines
 
 

@@ -20,11 +20,12 @@ from secure_load.record.words import (
     movement,
     number,
     percent,
+    remedy_words,
     tally,
     use,
 )
 from secure_load.screen.console import TABLE_FROM, after, page_of, print_lines, shown
-from secure_load.verdict.models import BoatVerdict, Colour, Remedy, ScenarioRun, WeightVerdict
+from secure_load.verdict.models import BoatVerdict, Colour, ScenarioRun, WeightVerdict
 
 STYLE: dict[Colour, str] = {"green": "bold green", "amber": "bold yellow", "red": "bold red"}
 
@@ -118,7 +119,7 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
     for reason in weight.reasons:
         lines += bullet(plain(reason), 2, page)
     if weight.unchecked is not None:
-        lines += labelled_list("would mend", [plain(_remedy(r)) for r in weight.remedies], 2, 13, page)
+        lines += labelled_list("would mend", [remedy_words(r) for r in weight.remedies], 2, 13, page)
         print_lines(console, lines)
         return
 
@@ -147,18 +148,12 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
     for label, items in (
         ("gives way", [f.sentence for f in weight.order_of_failure]),
         ("borne by", [b.sentence for b in weight.bearing]),
-        ("would mend", [_remedy(r) for r in weight.remedies]),
+        ("would mend", [remedy_words(r) for r in weight.remedies]),
     ):
         lines += labelled_list(label, [plain(item) for item in items], 2, 13, page)
     for label, items in (("assumed", weight.assumptions), ("look at", weight.warnings)):
         lines += labelled_list(label, [plain(item) for item in items], 2, 13, page)
     print_lines(console, lines)
-
-
-def _remedy(remedy: Remedy) -> str:
-    if remedy.kind == "none":
-        return remedy.change
-    return f"{remedy.change} ({remedy.work}): then {colour(remedy.verdict)}, {percent(remedy.utilisation)}"
 
 
 def _print_scenarios(console: Console, scenarios: Sequence[ScenarioRun], page: int) -> None:

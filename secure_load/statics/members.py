@@ -5,7 +5,6 @@ Questions are asked only where an answer could tell: a short screw in a floor as
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -114,23 +113,6 @@ def _look_at_edge(screws: Screws, row: StructuralMember, thrust: Thrust, found: 
             f"in the middle of {row.name} sided {sided:g} mm it stands {0.5 * sided:.0f} mm from the edge; "
             f"{least:.0f} mm is the least (NDS 2018 Table 12.5.1C), or it may split"
         )
-
-
-def wanted_scantlings(screws: Screws, sheared: bool) -> dict[str, float]:
-    """How thick and how wide the part of the boat must be for some fastenings, in mm, where not all such parts are.
-
-    Keys as those of the boat file. sheared: by a push across the grain, which wants the most.
-    """
-    assert screws.member is not None
-    row = structural_member(screws.member)
-    wanted: dict[str, float] = {}
-    if screws.kind != "bolt" and (screws.penetration_mm or 0.0) > row.stock_mm:
-        wanted["stock_mm"] = screws.penetration_mm or 0.0
-    diameter = _diameter(screws)
-    least = 0.0 if diameter is None else 2.0 * edge_distance(diameter, loaded_edge=sheared) / MM
-    if least > row.sided_mm:
-        wanted["sided_mm"] = math.ceil(least - 1e-9)
-    return wanted
 
 
 def _diameter(screws: Screws) -> float | None:

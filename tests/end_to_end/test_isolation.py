@@ -10,9 +10,9 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.cli import main
+from secure_load.remedies import with_remedies
 from secure_load.verdict import check, failure
 from secure_load.verdict.check import check_boat
-from secure_load.verdict.remedies import with_remedies
 from secure_load.verdict.run import Run, Solved, prepare
 
 from .test_bad_input import change
@@ -134,11 +134,11 @@ def test_remedies_that_fail_cost_only_themselves(two: Path, monkeypatch: pytest.
     def broken(*_: object, **__: object) -> None:
         raise ValueError("no remedy")
 
-    monkeypatch.setattr("secure_load.verdict.remedies.remedies", broken)
+    monkeypatch.setattr("secure_load.remedies.proposals.proposals", broken)
     for weight in with_remedies(found, prepare(boat, ["knocked-flat"])).weights:
         if weight.verdict != "green":
             (only,) = weight.remedies
-            assert "could not be worked out" in only.change
+            assert "No proposal could be worked out" in only.change
             assert only.kind == "none"
 
 

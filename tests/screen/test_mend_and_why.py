@@ -13,13 +13,15 @@ from textual.widgets import OptionList
 from secure_load.record.why_chain import why_chain
 from secure_load.screen.afloat.screen import AfloatScreen, LooseList
 from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.section import SectionHead
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.why.screen import WhyScreen
 from secure_load.statics.cancellation import Cancelled
 from secure_load.verdict.check import check_boat
 
-from .conftest import main_screen, settle, taken, text_of
+from .conftest import main_screen, settle, taken, text_of, write
 
 
 async def _found(pilot: Pilot[None], app: SecureLoadApp) -> MendScreen:
@@ -40,21 +42,48 @@ async def test_a_proposal_is_read_applied_with_one_key_and_taken_back_with_anoth
         await pilot.press("f9")
         screen = await _found(pilot, app)
         text = text_of(app)
-        best = screen.remedies[0]
+        assert [r.minutes for r in screen.remedies] == sorted(r.minutes for r in screen.remedies)
+        number, best = next((n, r) for n, r in enumerate(screen.remedies, start=1) if r.kind == "change")
         assert best.verdict == "green"
         assert best.work in text
         assert best.change[:30] in text
-        assert "G holds" in text
-        assert [r.minutes for r in screen.remedies] == sorted(r.minutes for r in screen.remedies)
-        await pilot.press("enter")
+        assert "once built  G holds" in text
+        await pilot.press(str(number))
         await settle(pilot)
         found = session.states()["pigs"].verdict
         assert found is not None
-        # what was promised is what the check says
-        assert (found.verdict, found.utilisation) == (best.verdict, best.utilisation)
+        # what was promised is what the check says, but that it is not built yet
+        assert (found.verdict, found.utilisation) == ("amber", best.utilisation)
+        assert all(reason.startswith("proposed, not built: ") for reason in found.reasons)
+        assert "proposed, not built" in text_of(app)
         await pilot.press("ctrl+z")
         await taken(pilot, 0.05)
         assert session.boat == before
+
+
+async def test_what_is_built_is_ticked_off_in_the_form(boat_file: Path) -> None:
+    text = boat_file.read_text(encoding="utf-8").replace('type = "cleat"\n', 'type = "cleat"\nproposed = true\n')
+    boat_file.write_text(text, encoding="utf-8")
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await settle(pilot)
+        session = main_screen(app).session
+        assert "proposed, not built: port-cleat" in text_of(app).replace("\n", " ")
+        head = next(h for h in app.screen.query(SectionHead) if "proposed" in str(h.render()))
+        head.focus()
+        await pilot.press("enter")
+        await taken(pilot, 0.1)
+        row = next(r for r in app.screen.query(FieldRow) if r.field.keys == ("proposed",) and r.display)
+        row.input.focus()
+        await write(pilot, "no")
+        await pilot.press("tab")
+        await settle(pilot)
+        assert [r.proposed for r in session.boat.weight[0].restraint] == [False, False]
+        found = session.states()["pigs"].verdict
+        assert found is not None
+        assert not any("not built" in reason for reason in found.reasons)
+        # what is built asks for no tick
+        assert not row.display
 
 
 async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -66,7 +95,7 @@ async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkey
         ended.set()
         raise Cancelled
 
-    monkeypatch.setattr("secure_load.verdict.remedies.remedies", slow)
+    monkeypatch.setattr("secure_load.remedies.remedies", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -87,8 +116,10 @@ async def test_the_mouse_takes_a_proposal(boat_file: Path) -> None:
         await settle(pilot)
         before = main_screen(app).session.boat
         await pilot.press("f9")
-        await _found(pilot, app)
-        await pilot.click(OptionList, offset=(5, 1))
+        screen = await _found(pilot, app)
+        lines = [2 + len(r.change) // 100 for r in screen.remedies]
+        before_it = next(n for n, r in enumerate(screen.remedies) if r.kind == "change")
+        await pilot.click(OptionList, offset=(5, sum(lines[:before_it]) + 1))
         await settle(pilot)
         assert main_screen(app).session.boat != before
 

@@ -1,7 +1,7 @@
 """The walls between the rooms, tested twice: by reading imports, and in a fresh interpreter.
 
-screen, cli -> record -> verdict, afloat -> statics, strength -> catalogue, boat. The rooms below the screen know
-no terminal: they import neither textual nor rich and never print.
+screen, cli -> record, remedies -> verdict, afloat -> statics, strength -> catalogue, boat. The rooms below the screen
+know no terminal: they import neither textual nor rich and never print.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import pytest
 import secure_load.boat
 
 PACKAGE = Path(secure_load.boat.__file__).resolve().parent.parent
-LEVEL = {"boat": 0, "catalogue": 0, "strength": 1, "statics": 1, "verdict": 2, "afloat": 2, "record": 3}
+LEVEL = {"boat": 0, "catalogue": 0, "strength": 1, "statics": 1, "verdict": 2, "afloat": 2, "remedies": 3, "record": 3}
 """A room may import its own level's and lower ones; ``screen`` and ``cli`` stand on top of all."""
 ALOUD = {"print", "input"}
 

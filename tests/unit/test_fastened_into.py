@@ -6,8 +6,7 @@ from typing import Any, ClassVar
 
 import pytest
 
-from secure_load.boat.models import BoatFile, Screws
-from secure_load.statics.members import wanted_scantlings
+from secure_load.boat.models import BoatFile
 from secure_load.verdict.check import check_weight
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.run import prepare
@@ -172,9 +171,3 @@ class TestLanding:
 def test_one_sentence_asks_of_all_pieces_alike() -> None:
     found = check(SCREWS, batten={"landing": None})
     assert sum("say" in reason for reason in found.reasons) == 1
-
-
-def test_new_fastenings_name_the_floor_they_want() -> None:
-    stout = Screws(kind="coach-screw", diameter_mm=10.0, penetration_mm=70.0, member="floor")
-    assert wanted_scantlings(stout, sheared=True) == {"stock_mm": 70.0, "sided_mm": 80}
-    assert wanted_scantlings(stout, sheared=False) == {"stock_mm": 70.0}

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile, Weight
+from secure_load.remedies import remedies
 from secure_load.verdict.check import check_weight
 from secure_load.verdict.loose_ingots import laid_out
 from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.remedies import remedies
 from secure_load.verdict.run import prepare
 
 ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 5}}
@@ -107,5 +107,8 @@ def test_a_remedy_lays_the_ingots_out() -> None:
     weight = pigs(boards=2)
     boat = BoatFile.model_validate({"boat": {"name": "Turnstone"}, "weight": [weight], "scenario": [ROLL]})
     found = remedies(boat.weight[0], prepare(boat, ["roll"]))
-    assert found[0].verdict == "green"
-    assert "lay its ingots 2 along her, 2 across her, 1 high" in found[0].change.lower()
+    assert found[0].kind == "measure"
+    assert "how they lie" in found[0].change
+    change = next(remedy for remedy in found if remedy.kind == "change")
+    assert change.verdict == "green"
+    assert "lay its ingots 2 along her, 2 across her, 1 high" in change.change.lower()

@@ -9,7 +9,7 @@ from secure_load.screen.main.base import Base
 from secure_load.statics.scenarios import choose
 
 if TYPE_CHECKING:
-    from secure_load.verdict.remedies import Remedy
+    from secure_load.remedies import Remedy
 
 
 class Answers(Base):
@@ -46,8 +46,8 @@ class Answers(Base):
         except LookupError as problem:
             self.say(str(problem), wrong=True)
             return
+        from secure_load.remedies import remedies
         from secure_load.screen.mend.screen import MendScreen
-        from secure_load.verdict.remedies import remedies
 
         # While the answer is awaited the verdict at hand is of the weight as it was before.
         known = None if state.working else state.verdict
@@ -64,7 +64,7 @@ class Answers(Base):
             session.seal()
             session.put(boat.model_copy(update={"weight": weights}), "mending it")
             self.changed_afresh()
-            self.say("Done as proposed. Ctrl+Z takes it back.")
+            self.say("Written down as proposed, not built: tick each piece off once it is. Ctrl+Z takes it back.")
 
         self.app.push_screen(MendScreen(weight.title, state, search), chosen)
 

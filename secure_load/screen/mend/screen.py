@@ -19,12 +19,12 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
+from secure_load.remedies import Remedy
 from secure_load.screen.keyline import KeyLine
 from secure_load.screen.session import State
 from secure_load.screen.themes import coloured
 from secure_load.screen.words import STYLE, Line, mark, percent, safe, short
 from secure_load.statics.cancellation import Cancelled
-from secure_load.verdict.remedies import Remedy
 
 Search = Callable[[Callable[[], bool]], list[Remedy]]
 """Finds the remedies; it asks again and again whether it is to stop."""
@@ -34,18 +34,16 @@ _LOOK = 0.2
 
 
 def proposal(number: int, remedy: Remedy) -> list[Line]:
-    """One proposal: what it takes and what it is promised, then what to do."""
+    """One proposal: what it takes and what it would be once built, then what to do."""
+    words: Line = [("", safe(remedy.change, 2000))]
     if remedy.kind == "none":
-        return [[("", safe(remedy.change, 1000))]]
-    worked = percent(remedy.utilisation)
-    first: Line = [
-        ("head", f"{number}  "),
-        ("strong", f"{safe(remedy.work, 40):<19}"),
-        (STYLE[remedy.verdict], f"{mark(remedy.verdict):<11}"),
-        ("", f"worked to {worked}" if remedy.utilisation is not None else worked),
-        ("quiet", "   for you to do" if remedy.weight is None else ""),
-    ]
-    return [first, [("", safe(remedy.change, 1000))]]
+        return [words]
+    first: Line = [("head", f"{number}  "), ("strong", f"{safe(remedy.work, 40):<19}")]
+    if remedy.kind == "measure":
+        return [[*first, ("quiet", "for you to do")], words]
+    worked = f"{'' if remedy.utilisation is None else 'worked to '}{percent(remedy.utilisation)}"
+    colour: Line = [("", "once built  "), (STYLE[remedy.verdict], f"{mark(remedy.verdict):<11}"), ("", worked)]
+    return [[*first, *colour], words]
 
 
 class MendScreen(ModalScreen[Remedy | None]):
@@ -60,10 +58,9 @@ class MendScreen(ModalScreen[Remedy | None]):
     class Found(Message):
         """The search has come to its end."""
 
-        def __init__(self, remedies: list[Remedy], problem: str = "") -> None:
+        def __init__(self, remedies: list[Remedy]) -> None:
             super().__init__()
             self.remedies = remedies
-            self.problem = problem
 
     def __init__(self, title: str, now: State, search: Search) -> None:
         super().__init__()
@@ -110,10 +107,6 @@ class MendScreen(ModalScreen[Remedy | None]):
             found = self.search(asked)
         except Cancelled:
             return
-        except Exception as problem:
-            # What is on screen is worth more than any proposal.
-            self.post_message(self.Found([], f"Nothing could be worked out ({type(problem).__name__}: {problem})"))
-            return
         self.post_message(self.Found(found))
 
     @on(Found)
@@ -123,12 +116,10 @@ class MendScreen(ModalScreen[Remedy | None]):
         listing = self.query_one(OptionList)
         listing.set_options(Option(coloured(*proposal(n, r), [])) for n, r in enumerate(self.remedies, start=1))
         listing.highlighted = 0 if self.remedies else None
-        words = event.problem
-        if not words:
-            words = "Enter does it, Ctrl+Z takes it back. Times are estimates."
-        if not self.remedies and not event.problem:
-            words = "There is nothing to mend: it holds."
-        self.query_one("#mend-far", Static).update(safe(words, 500))
+        words = "There is nothing to mend: it holds."
+        if self.remedies:
+            words = "Enter writes it down as proposed, not built; Ctrl+Z takes it back. Times are estimates."
+        self.query_one("#mend-far", Static).update(words)
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:

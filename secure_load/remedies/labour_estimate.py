@@ -20,14 +20,14 @@ STOUT_COACH_SCREW_MM = 8.1
 KG_A_LIFT = 5.0
 
 
-def named(weight: Weight) -> dict[str, AnyRestraint]:
+def by_id(weight: Weight) -> dict[str, AnyRestraint]:
     """A weight's restraints by their ids, in order."""
     return dict(zip(restraint_ids(weight), weight.restraint, strict=True))
 
 
 def jobs_between(before: Weight, after: Weight) -> Jobs:
     """What there is to be done to turn one stowage of a weight into another; nothing where they are alike."""
-    old, new = named(before), named(after)
+    old, new = by_id(before), by_id(after)
     jobs: Jobs = Counter()
     for name, restraint in new.items():
         was = old.get(name)
@@ -36,6 +36,8 @@ def jobs_between(before: Weight, after: Weight) -> Jobs:
         elif was != restraint:
             jobs += _altered(was, restraint, after)
     jobs["take-off"] += sum(1 for name in old if name not in new)
+    if fits_bearers(before, after):
+        jobs["bearers"] = 1
     if before.bundle != after.bundle and after.bundle is not None:
         jobs["line"] += sum(tie.count for tie in after.bundle.ties)
         jobs += _lifted(after)
@@ -43,6 +45,28 @@ def jobs_between(before: Weight, after: Weight) -> Jobs:
     if jobs:
         jobs["get-at-it"] += 1
     return jobs
+
+
+def fits_bearers(before: Weight, after: Weight) -> bool:
+    """Whether new pieces stand on bearers that are yet to be fitted."""
+    return not any(s.member == "bearer" for s in fastenings(before)) and any(
+        s.member == "bearer" for s in fastenings(after)
+    )
+
+
+def fastenings(weight: Weight) -> list[Screws]:
+    """All sets of screws that hold a weight's restraints."""
+    return [screws for each in weight.restraint for screws in screws_of(each)]
+
+
+def screws_of(restraint: AnyRestraint) -> list[Screws]:
+    """The sets of screws that hold a restraint and what it stands on."""
+    found: list[Screws | None] = []
+    if isinstance(restraint, Cleat | Batten):
+        found = [restraint.screws, restraint.landing if isinstance(restraint, Batten) else None]
+    elif isinstance(restraint, Lashing | Strap) and restraint.anchors is not None:
+        found = [restraint.anchors.screws]
+    return [screws for screws in found if screws is not None]
 
 
 def minutes(jobs: Jobs) -> int:
@@ -71,7 +95,7 @@ def _fresh(restraint: AnyRestraint, weight: Weight) -> Jobs:
             jobs = _block(restraint)
         case Batten():
             jobs = _block(restraint)
-            jobs["landing"] += 1
+            jobs += Counter({"landing": 1 if restraint.screws is not None else 0}) + _driven(restraint.landing)
         case Lashing() | Strap():
             jobs["line"] += 1
             jobs += _eyes(restraint.anchors, 2 if isinstance(restraint, Strap) else 1)
@@ -89,6 +113,8 @@ def _fresh(restraint: AnyRestraint, weight: Weight) -> Jobs:
 def _block(piece: Cleat | Batten) -> Jobs:
     """Cut, fitted and screwed down."""
     stout = STOUT_CLEAT_MM if isinstance(piece, Cleat) else STOUT_BATTEN_MM
+    if piece.screws is None and piece.strength_N is not None:
+        return Counter({"weld": 1 if isinstance(piece, Cleat) else 2})
     kind = piece.type if (piece.depth_mm or 0.0) <= stout else f"stout-{piece.type}"
     return Counter({kind: 1}) + _driven(piece.screws)
 
@@ -96,16 +122,11 @@ def _block(piece: Cleat | Batten) -> Jobs:
 def _altered(was: AnyRestraint, now: AnyRestraint, weight: Weight) -> Jobs:
     jobs: Jobs = Counter()
     if isinstance(was, Bed) and isinstance(now, Bed):
-        if was.on != now.on:
-            jobs["bearers"] += 1
-        else:
-            jobs["bed"] += 1
-        return jobs + _lifted(weight)
+        jobs["bearers" if was.on != now.on else "bed"] += 1
+        return _lifted(weight) + (jobs if was.on is not None or was.on == now.on else Counter())
     if isinstance(was, Cleat | Batten) and isinstance(now, Cleat | Batten):
         if _without_screws(was) == _without_screws(now):
             return _redriven(was.screws, now.screws)
-        if isinstance(was, Batten) and isinstance(now, Batten) and _without_place(was) == _without_place(now):
-            return Counter({"shift-batten": 1}) + _driven(now.screws)
         fresh = _fresh(now, weight)
         # the landings of the old batten serve the new one
         fresh["landing"] = 0
@@ -125,10 +146,6 @@ def _altered(was: AnyRestraint, now: AnyRestraint, weight: Weight) -> Jobs:
 
 def _without_screws(restraint: Cleat | Batten) -> AnyRestraint:
     return restraint.model_copy(update={"screws": None})
-
-
-def _without_place(batten: Batten) -> AnyRestraint:
-    return batten.model_copy(update={"at_m": None, "id": None})
 
 
 def _kind(screws: Screws) -> str:
@@ -153,6 +170,8 @@ def _redriven(was: Screws | None, now: Screws | None) -> Jobs:
 def _eyes(anchors: Anchors | None, ends: int) -> Jobs:
     if anchors is None or anchors.kind == "frame":
         return Counter()
+    if anchors.strength_N is not None:
+        return Counter({"weld": ends})
     jobs: Jobs = Counter({"eye": ends})
     for job, count in _driven(anchors.screws).items():
         jobs[job] += ends * count

@@ -49,6 +49,6 @@ def known(screws: Screws | None) -> bool:
     )
 
 
-def give(each: Fastening, count: int, height: float, depth: float) -> float:
+def utilisation_per_newton(each: Fastening, count: int, height: float, depth: float) -> float:
     """Utilisation per newton of a cleat pushed at mid-height."""
     return 1.0 / (count * each.shear) + height / (depth * count * max(each.pull, 1e-9))

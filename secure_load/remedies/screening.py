@@ -29,8 +29,8 @@ CELLS = 120
 
 
 @dataclass(frozen=True)
-class Look:
-    """What a quick look saw of one weight."""
+class QuickResult:
+    """What a quick check found of one weight."""
 
     adrift: bool
     """It is free to move at some load."""
@@ -38,10 +38,10 @@ class Look:
     """It is free where every surface is greased."""
     utilisation: dict[str, float]
     """By restraint, the worst of its parts."""
-    part: dict[str, str]
-    """By restraint, the part that governs."""
     on_assumption: dict[str, bool]
     """By restraint: the part that governs rests on something nobody wrote down."""
+    doubted: frozenset[str]
+    """Restraints of which something is not known, or that no shipwright would sign, whatever they bear."""
 
     @property
     def worst(self) -> float:
@@ -56,14 +56,14 @@ class Look:
 
 @dataclass
 class Screening:
-    """Quick looks at the changes of one weight."""
+    """Quick checks of the changes of one weight."""
 
     run: Run
     weight: Weight
     _meant: Family = field(init=False)
     _chosen: Index = field(init=False)
-    _seen: dict[str, Look | None] = field(init=False, default_factory=dict[str, "Look | None"])
-    looks: int = field(init=False, default=0)
+    _seen: dict[str, QuickResult | None] = field(init=False, default_factory=dict[str, "QuickResult | None"])
+    checks: int = field(init=False, default=0)
     """How many stowages were solved."""
 
     def __post_init__(self) -> None:
@@ -86,11 +86,11 @@ class Screening:
         self._chosen = np.union1d(self._chosen, self._meant.which[np.flatnonzero(like)])
         self._seen.clear()
 
-    def look(self, changed: Weight) -> Look | None:
+    def quick_check(self, changed: Weight) -> QuickResult | None:
         """A quick look at the weight changed so; None where it cannot be worked out."""
         key = changed.model_dump_json()
         if key not in self._seen:
-            self.looks += 1
+            self.checks += 1
             try:
                 self._seen[key] = self._solve(changed)
             except CannotCheck:
@@ -119,7 +119,7 @@ class Screening:
         except CannotCheck:
             return False
 
-    def _solve(self, changed: Weight) -> Look:
+    def _solve(self, changed: Weight) -> QuickResult:
         together = self.run.group_of(changed)
         member = next(i for i, w in enumerate(together) if w.id == changed.id)
         stowed = stow_together(together, self.run.boat.boat)
@@ -127,7 +127,6 @@ class Screening:
         load = stowed.felt(moments)
         worked = work_all(stowed, load)
         utilisation: dict[str, float] = {}
-        part: dict[str, str] = {}
         on_assumption: dict[str, bool] = {}
         for fitting in stowed.of(member):
             peaks = worked.peaks[fitting.index]
@@ -135,15 +134,21 @@ class Screening:
                 continue
             at = max(range(len(peaks)), key=lambda j: peaks[j].utilisation)
             utilisation[fitting.id] = peaks[at].utilisation
-            part[fitting.id] = stowed.parts[fitting.index][at].name
             on_assumption[fitting.id] = stowed.parts[fitting.index][at].assumed
-        return Look(
+        return QuickResult(
             adrift=bool(worked.adrift[:, member].any()),
             friction_alone=_slips(stowed, member, load),
             utilisation=utilisation,
-            part=part,
             on_assumption=on_assumption,
+            doubted=_doubted(stowed, member),
         )
+
+
+def _doubted(stowed: Stowed, member: int) -> frozenset[str]:
+    """Restraints that a doubt or a fault of the weight names, as "port-cleat: ..." or "port-cleat, bar: ..."."""
+    notes = stowed.members[member].notes
+    named = {name for each in [*notes.doubts, *notes.faults] for name in each.partition(": ")[0].split(", ")}
+    return frozenset(f.id for f in stowed.of(member) if f.id in named)
 
 
 def _furthest(felt: Array) -> Index:
