@@ -276,9 +276,16 @@ def _model_at(path: Path, data: Any) -> type[BaseModel] | None:
         model = found[0] if len(found) == 1 else None
         if len(found) > 1:
             table = _value_at(path[: number + 2], data)
-            name = cast("Mapping[str, Any]", table).get("type") if isinstance(table, Mapping) else None
-            model = next((m for m in found if m.model_fields["type"].default == name), None)
+            keys = cast("Mapping[str, Any]", table if isinstance(table, Mapping) else {})
+            alike = [m for m in found if m.model_fields["type"].default == keys.get("type")]
+            # of those of one type, that whose face it is
+            model = next((m for m in alike if keys.get("face") in _literals(_face(m))), alike[0] if alike else None)
     return model
+
+
+def _face(model: type[BaseModel]) -> Any:
+    field = _field(model, "face")
+    return field.annotation if field else None
 
 
 def _field(model: type[BaseModel], key: str) -> FieldInfo | None:
@@ -306,7 +313,7 @@ def _restraint_types() -> list[str]:
     model = _model_at(("weight", 0), {})
     assert model is not None
     found = _models_in(model.model_fields["restraint"].annotation)
-    return [str(m.model_fields["type"].default) for m in found]
+    return list(dict.fromkeys(str(m.model_fields["type"].default) for m in found))
 
 
 def _choices(path: Path, data: Any) -> list[str]:

@@ -53,6 +53,7 @@ from .restraints import (
     Restraint,
     Screws,
     Strap,
+    TopCleat,
 )
 from .scenario import HeelRange, Scenario, Set
 from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
@@ -97,6 +98,7 @@ __all__ = [
     "Size",
     "Strap",
     "Support",
+    "TopCleat",
     "Weight",
     "restraint_id",
     "restraint_ids",

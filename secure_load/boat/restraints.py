@@ -5,9 +5,10 @@
 from __future__ import annotations
 
 import math
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, cast
 
-from pydantic import Field, model_validator
+from pydantic import Discriminator, Field, Tag, model_validator
 
 from .base import (
     Day,
@@ -175,6 +176,19 @@ class Batten(Restraint):
     """Middle of the batten, where it does not cross the middle of the top."""
 
 
+class TopCleat(Batten):
+    """A cleat over the top of a weight, as many say for a batten: it is taken as one, and kept as it was written."""
+
+    type: Literal["cleat"] = "cleat"  # type: ignore[assignment]  # pyright: ignore[reportIncompatibleVariableOverride]
+    """Written as a cleat; it presses down only, as a batten does."""
+    face: Literal["top"]  # pyright: ignore[reportGeneralTypeIssues]
+    """The top: on any other face it is a cleat."""
+    length_mm: Millimetres | None = None
+    """Clear length between its two fastened ends, where that was not given as ``span_mm``."""
+    height_mm: Millimetres | None = None
+    """Width as it lies on the weight, where that was not given as ``width_mm``."""
+
+
 class Lashing(Restraint):
     """A line from a point on the weight to a point on the boat."""
 
@@ -298,7 +312,29 @@ class Neighbour(Restraint):
     """Friction between the two; none is counted unless given."""
 
 
+def _kind(restraint: Any) -> str | None:
+    """Which model a restraint is for: its type, or its type and face for a cleat over the top."""
+    if isinstance(restraint, Restraint):
+        restraint = vars(restraint)
+    if not isinstance(restraint, Mapping):
+        return None
+    table = cast("Mapping[str, Any]", restraint)
+    kind, face = table.get("type"), table.get("face")
+    if kind == "cleat" and face == "top":
+        return "top-cleat"
+    return kind if isinstance(kind, str) else None
+
+
 AnyRestraint = Annotated[
-    Bed | Cleat | Batten | Lashing | Strap | CableTie | Bolt | Bond | Neighbour,
-    Field(discriminator="type"),
+    Annotated[Bed, Tag("bed")]
+    | Annotated[Cleat, Tag("cleat")]
+    | Annotated[Batten, Tag("batten")]
+    | Annotated[TopCleat, Tag("top-cleat")]
+    | Annotated[Lashing, Tag("lashing")]
+    | Annotated[Strap, Tag("strap")]
+    | Annotated[CableTie, Tag("cable_tie")]
+    | Annotated[Bolt, Tag("bolt")]
+    | Annotated[Bond, Tag("bond")]
+    | Annotated[Neighbour, Tag("neighbour")],
+    Discriminator(_kind),
 ]

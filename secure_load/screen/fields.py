@@ -298,6 +298,11 @@ _FACES = {"bottom": "under", "top": "over the top", "port": "port side", "starbo
 _TYPES = {"cable_tie": "cable ties", "bolt": "bolts", "bond": "bedded in adhesive", "neighbour": "another weight"}
 
 
+def form_of(restraint: models.AnyRestraint) -> str:
+    """Which fields a restraint has, by the type they go under: a cleat over the top has those of a batten."""
+    return "batten" if isinstance(restraint, models.TopCleat) else restraint.type
+
+
 def restraint_words(restraint: Restraint) -> str:
     """A restraint as it is spoken of: "port side: cleat"."""
     kind = str(getattr(restraint, "type", ""))

@@ -23,6 +23,7 @@ from secure_load.boat.models import (
     Lashing,
     Screws,
     Strap,
+    TopCleat,
     Weight,
     restraint_id,
 )
@@ -145,6 +146,10 @@ def _cleat(
 def _batten(
     batten: Batten, name: str, size: np.ndarray[tuple[int], np.dtype[np.float64]], boat: BoatParticulars, notes: Notes
 ) -> Batten:
+    if isinstance(batten, TopCleat):
+        notes.doubts.append(f'{name}: a cleat over the top is taken as a batten across it; write type = "batten"')
+        given = {"span_mm": batten.span_mm or batten.length_mm, "width_mm": batten.width_mm or batten.height_mm}
+        batten = batten.model_copy(update=given)
     across = float(size[1] if batten.along == "athwartships" else size[0])
     update: dict[str, object] = {"timber": _timber(name, batten.timber, batten.strength_N, boat, notes)}
     if batten.span_mm is None:

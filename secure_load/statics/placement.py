@@ -193,8 +193,10 @@ def _lashing(body: Body, lashing: Lashing) -> Placement:
         return Placement(
             doubt=f"from_m lies {deep / MM:.0f} mm inside the weight: say where on its surface it is made fast"
         )
-    if _passes_through(body, start, end, margin):
+    if _within(0.5 * body.half, start, end) is not None:
         return _nothing("runs through the weight")
+    if _passes_through(body, start, end, margin):
+        return Placement(doubt="runs inside the weight's edges: give the place where it leaves the weight as from_m")
     return Placement()
 
 

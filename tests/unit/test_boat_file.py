@@ -131,7 +131,7 @@ S = "scenario 'my-knockdown', "
         ("at_m = [3.60", "at = [3.60", f"line 17, {P}key 'at': unknown key; did you mean 'at_m'?"),
         ('"cleat"\n', '"cleet"\n', f"line 30, {C}key 'type': is 'cleet', but must be one of bed, cleat, batten, "
          "lashing, strap, cable_tie, bolt, bond, neighbour; did you mean 'cleat'?"),
-        ('face = "port"', 'face = "top"', f"line 31, {C}key 'face': is 'top', but must be one of "
+        ('face = "port"', 'face = "bottom"', f"line 31, {C}key 'face': is 'bottom', but must be one of "
          "port, starboard, fore, aft"),
         ('id = "port-cleat"', 'id = "bed"', f"line 29, {P}restraint 'bed', key 'id': "
          "the restraint id 'bed' is used twice"),

@@ -9,7 +9,9 @@ import pytest
 from pydantic import BaseModel, ValidationError
 
 from secure_load.boat import models
+from secure_load.boat.file import BoatFileError, parse_boat
 from secure_load.boat.models import (
+    Batten,
     Bed,
     BoatFile,
     Cleat,
@@ -21,6 +23,8 @@ from secure_load.boat.models import (
     restraint_id,
     restraint_ids,
 )
+from secure_load.boat.render import render_boat
+from secure_load.verdict.stow import stow
 
 
 def weight(**changes: Any) -> dict[str, Any]:
@@ -193,3 +197,36 @@ def test_default_lists_are_not_shared() -> None:
     one, two = Weight.model_validate(weight()), Weight.model_validate(weight())
     one.restraint.append(Bed())
     assert two.restraint == []
+
+
+TOP_CLEAT = {"id": "bar", "type": "cleat", "face": "top", "timber": "oak-white", "length_mm": 320.0, "height_mm": 50.0}
+
+
+def _with(restraint: dict[str, Any]) -> BoatFile:
+    pig = {"id": "pig", "mass_kg": 20.0, "at_m": [2.0, 0.0, -0.3], "size_m": [0.4, 0.2, 0.1], "restraint": [restraint]}
+    return BoatFile.model_validate({"boat": {"name": "Phalarope"}, "weight": [pig]})
+
+
+def test_a_cleat_over_the_top_is_a_batten_and_stays_as_it_was_written() -> None:
+    boat = _with(TOP_CLEAT)
+    (bar,) = boat.weight[0].restraint
+    assert isinstance(bar, Batten)
+    written = render_boat(boat)
+    for words in ('type = "cleat"', 'face = "top"', "length_mm = 320", "height_mm = 50"):
+        assert words in written
+    assert parse_boat(written) == boat
+
+
+def test_a_cleat_over_the_top_is_worked_as_a_batten_and_said_to_be_one() -> None:
+    batten = {"id": "bar", "type": "batten", "timber": "oak-white", "span_mm": 320.0, "width_mm": 50.0}
+    found = [stow(boat.weight[0], boat.boat) for boat in (_with(TOP_CLEAT), _with(batten))]
+    assert [link.legs[0].point.tolist() for link in found[0].fittings[0].links] == [
+        link.legs[0].point.tolist() for link in found[1].fittings[0].links
+    ]
+    assert found[0].members[0].notes.doubts[0].startswith("bar: a cleat over the top is taken as a batten")
+
+
+def test_a_misspelt_key_of_a_cleat_over_the_top_is_told_with_those_it_has() -> None:
+    text = render_boat(_with(TOP_CLEAT)).replace("length_mm", "spam_mm")
+    with pytest.raises(BoatFileError, match=r"key 'spam_mm': unknown key; did you mean 'span_mm'\?"):
+        parse_boat(text)

@@ -117,6 +117,11 @@ def test_a_lashing_does_not_run_through_the_weight() -> None:
     assert not through.acts
     assert through.fault is not None
     assert through.fault.startswith("runs through the weight")
+    # from the middle of the top to low beside it, it would have to bend round the edge
+    round_the_edge = placed(lashing([2.0, 0.05, -0.25], [2.0, 0.15, -0.33]))
+    assert round_the_edge.acts
+    assert round_the_edge.doubt is not None
+    assert round_the_edge.doubt.startswith("runs inside the weight's edges")
     # across the top and down the other side it only grazes the edge
     assert placed(lashing([2.0, 0.1, -0.25], [2.0, -0.3, -0.25])).acts
 

@@ -17,7 +17,7 @@ from textual.widgets import Input, Static
 
 from secure_load.boat.models import Weight, restraint_ids
 from secure_load.screen.drafts import still_as_put
-from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, restraint_words
+from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, form_of, restraint_words
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
 from secure_load.screen.messages import Edited, NotTaken
@@ -312,7 +312,7 @@ class FormPane(Vertical):
         restraint = weight.restraint[section.index]
         base: Keys = ("weight", index, "restraint", section.index)
         changes: dict[Keys, Any] = {}
-        for field in RESTRAINTS[restraint.type]:
+        for field in RESTRAINTS[form_of(restraint)]:
             if assumed_words(field, restraint, taken) and assumed_value(field, taken) is not None:
                 whole = value_at(taken, field.whole_keys)
                 changes[base + field.whole_keys] = list(whole) if isinstance(whole, tuple) else whole

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from secure_load.boat.findings import open_findings
 from secure_load.boat.models import AnyRestraint
-from secure_load.screen.fields import RESTRAINTS, restraint_words
+from secure_load.screen.fields import RESTRAINTS, form_of, restraint_words
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.session import Keys
 from secure_load.screen.themes import coloured
@@ -124,7 +124,7 @@ class RestraintSection(Vertical):
         if line != self._line:
             self._line = line
             self.head.update(coloured(line), layout=False)
-        wanted = restraint.type if opened else ""
+        wanted = form_of(restraint) if opened else ""
         if wanted != self._built:
             if self._composed:
                 self.remove_children([*self.rows, *([self.found] if self.found else [])])
