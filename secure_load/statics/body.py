@@ -44,6 +44,14 @@ class Body:
         """A length of the body's own size for scaling rotations: half its diagonal."""
         return float(np.linalg.norm(self.half))
 
+    @property
+    def roll_inertia(self) -> float:
+        """Moment of inertia about the fore-and-aft axis through its centre of gravity, kg m2.
+
+        m (b^2 + h^2) / 12, a solid cuboid; any text on dynamics.
+        """
+        return self.mass * float(self.size[1] ** 2 + self.size[2] ** 2) / 12.0
+
 
 def inward(face: Face) -> Array:
     """Unit vector of the force a face's bearing can put on the weight, (3,)."""

@@ -11,7 +11,8 @@ The load on a weight of mass m at r from the roll axis (d'Alembert; any text on 
     F = m [ n R^T g  -  a  -  alpha x r  -  omega x (omega x r) ]
 
 with n the load factor on gravity, a the boat's own linear acceleration in her axes, and omega, alpha her
-roll rate and roll acceleration about x.
+roll rate and roll acceleration about x. With it comes the moment -I alpha about x, I the weight's moment of inertia
+about its own centre of gravity (``Body.roll_inertia``; put on in ``verdict.stow``).
 """
 
 from __future__ import annotations

@@ -32,7 +32,7 @@ class Net:
     step: float
     """Radians across a cell, or less."""
     toward: Array
-    """(c, 3) unit vectors of the greatest loads."""
+    """(c, d) unit vectors of the greatest loads."""
 
     def on_the_edge(self, marked: Mask, reach: float = REACH) -> Mask:
         """Which cells (cases, c) that are not marked have one that is within so many steps."""
@@ -49,13 +49,14 @@ class Net:
 
 
 def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:
-    """Nets of some loads (n, 3) with cells of so many degrees on the six faces of a cube."""
+    """Nets of some loads (n, d), forces and what moments come with them, with cells of so many degrees on the faces of
+    a cube of as many dimensions."""
     size = sizes(load)
     toward = load / np.maximum(size, 1e-300)[:, None]
-    n = np.arange(len(load))
+    n, axes = np.arange(len(load)), range(load.shape[1])
     along = np.abs(toward).argmax(axis=1)
     height = toward[n, along]
-    others = np.array([[1, 2], [0, 2], [0, 1]])[along]
+    others = np.array([[other for other in axes if other != axis] for axis in axes])[along]
     across = np.arctan(toward[n[:, None], others] / np.maximum(np.abs(height), 1e-300)[:, None])
     face = 2 * along + (height < 0.0)
     rising = np.argsort(size, kind="stable")
@@ -66,9 +67,10 @@ def _net(face: Index, across: Array, size: Array, toward: Array, rising: Index, 
     # cells lie evenly to both sides, so that what is mirrored falls into mirrored cells
     half = int(np.ceil(0.25 * np.pi / step)) + 1
     wide = 2 * half + 1
-    place = np.rint(across / step).astype(np.int64) + half
-    key = (face * wide + place[:, 0]) * wide + place[:, 1]
-    taken = np.bincount(key, minlength=6 * wide**2) > 0
+    key = face
+    for place in (np.rint(across / step).astype(np.int64) + half).T:
+        key = key * wide + place
+    taken = np.bincount(key) > 0
     cell = (np.cumsum(taken) - 1)[key]
     greatest = np.zeros(int(np.count_nonzero(taken)), dtype=np.int64)
     # the last to be put down stays

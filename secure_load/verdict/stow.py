@@ -131,7 +131,11 @@ class Stowed:
 
     def felt(self, moments: Instants) -> Array:
         """What all members feel at some instants, as the engine's loads (n, 6 b)."""
-        return self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
+        load = self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
+        for index, member in enumerate(self.members):
+            # where she begins to roll or stops rolling, a weight resists being turned with her
+            load[:, 6 * index + 3] = -member.body.roll_inertia * moments.roll_acceleration / member.body.rho
+        return load
 
     def total_load(self, forces: list[Array]) -> Array:
         """Forces (n, 3) on each member, as the engine's loads (n, 6 b)."""

@@ -257,7 +257,8 @@ def _changes(worst: Array, meant: Family) -> Mask:
 def _by_direction(sweep: _Sweep, meant: Family) -> None:
     """One weight without preload, by the direction of its loads."""
     load, n = sweep.load, sweep.n
-    wide, close = nets(load[:, :3], (WIDE, CLOSE))
+    # the moments that come with some loads are about the roll axis
+    wide, close = nets(load[:, : 4 if load[:, 3].any() else 3], (WIDE, CLOSE))
     sweep.net = close
     sweep.afresh(wide.greatest)
     place = sweep.places(np.setdiff1d(meant.with_ends(close.greatest), wide.greatest))
