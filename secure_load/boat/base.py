@@ -126,6 +126,7 @@ SideFace = Literal["port", "starboard", "fore", "aft"]
 Face = Literal["bottom", "top", "port", "starboard", "fore", "aft"]
 Kind = Literal["ballast", "battery", "chain", "anchor", "tank", "gas", "tools", "stores", "engine", "other"]
 Support = Literal["floors", "keel", "frames", "sole", "bulkhead", "planking"]
+Member = Literal["floor", "keel", "frame", "stringer", "bearer", "beam", "bulkhead", "sole", "landing", "planking"]
 
 
 class Part(BaseModel):

@@ -35,6 +35,7 @@ from .floating import (
     RollTest,
     ScreeningFigures,
 )
+from .restraints import Screws
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
@@ -56,6 +57,17 @@ class Planking(Part):
     """Distance from frame to frame, centre to centre: the length of plank that stands alone."""
 
 
+class Sole(Part):
+    """The boards walked on, where weights are screwed to them."""
+
+    timber: Id | None = None
+    """Timber of the boards, a name from ``secure-load list timbers``."""
+    thickness_mm: Millimetres | None = None
+    """Thickness of a board."""
+    screws: Screws | None = None
+    """What holds the boards under one weight down to their bearers, all of it together; leave out loose boards."""
+
+
 class BoatParticulars(Part):
     """The boat herself."""
 
@@ -73,6 +85,8 @@ class BoatParticulars(Part):
     """What her hull is built of: it decides how what is proposed would be fastened."""
     planking: Planking | None = None
     """Her planking: timber, thickness and frame spacing."""
+    sole: Sole | None = None
+    """Her sole, where weights are screwed to it."""
     bilge: Literal["wet", "dry"] = "wet"
     """Whether the fastenings below the sole lie wet or dry; wet is the cautious choice."""
     roll_axis_z_m: Height = 0.0

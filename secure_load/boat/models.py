@@ -36,7 +36,7 @@ from .base import (
     Support,
     WholeChoice,
 )
-from .hull import BoatParticulars, FloatData, HalfPoint, HullSection, Planking
+from .hull import BoatParticulars, FloatData, HalfPoint, HullSection, Planking, Sole
 from .restraints import (
     Anchors,
     AnyRestraint,
@@ -96,6 +96,7 @@ __all__ = [
     "Set",
     "SideFace",
     "Size",
+    "Sole",
     "Strap",
     "Support",
     "TopCleat",

@@ -18,6 +18,7 @@ from .base import (
     Id,
     InOrder,
     Label,
+    Member,
     Millimetres,
     NotNegative,
     Part,
@@ -58,6 +59,12 @@ class Screws(Part):
     """Depth of thread in the timber that holds the point, not counting what it is screwed through."""
     into: Id | None = None
     """Timber that holds the point."""
+    member: Member | None = None
+    """Part of the boat that holds the point: floor, keel, frame, bearer, sole - or planking, which should not."""
+    stock_mm: Millimetres | None = None
+    """Thickness of that part, in the direction the screws go."""
+    sided_mm: Millimetres | None = None
+    """Width of the face they are driven into: a floor's or frame's siding."""
     metal: Id | None = None
     """What they are made of, a name from ``secure-load list screws``."""
     end_grain: YesNo = False
@@ -170,6 +177,8 @@ class Batten(Restraint):
     """Which way it runs."""
     screws: Screws | None = None
     """All its fastenings, half at each end."""
+    landing: Screws | None = None
+    """Where its ends are screwed to landings: the landings' own fastenings, half at each end."""
     friction: Friction | None = None
     """Friction between weight and batten; none is counted unless given."""
     at_m: Point | None = None
@@ -276,6 +285,8 @@ class Bolt(Restraint):
     """What they are made of."""
     into: Id | None = None
     """Timber they pass through."""
+    member: Member | None = None
+    """Part of the boat they pass through: floor, keel, frame, bearer - or planking, which should not."""
     thickness_mm: Millimetres | None = None
     """Thickness of that timber."""
     washer_mm: Millimetres | None = None

@@ -56,7 +56,7 @@ timber = "oak-white"
 length_mm = 240
 height_mm = 40
 depth_mm = 35                 # in the direction of the thrust
-screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "starboard-cleat"
@@ -66,7 +66,7 @@ timber = "oak-white"
 length_mm = 240
 height_mm = 40
 depth_mm = 35
-screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "hold-down"
@@ -76,7 +76,7 @@ timber = "oak-white"
 span_mm = 300                 # between its fastened ends
 width_mm = 50
 depth_mm = 25
-screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 45, into = "oak-white", metal = "galvanised-steel" }
+screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 45, into = "oak-white", member = "floor", metal = "galvanised-steel" }
 
 # Your own scenarios stand beside the built-in ones. Take the # away to use this one.
 # [[scenario]]

@@ -90,6 +90,8 @@ class Weight(Part):
     """The middle of its weight: forward of the after end of the waterline, to port, above the waterline."""
     size_m: Size | None = None
     """Its size: fore-and-aft, athwartships, height."""
+    drained_locker: YesNo = False
+    """For gas: whether it stands on deck, or in a locker sealed from the cabin that drains overboard."""
     measured: YesNo = False
     """Whether it was weighed, not guessed."""
     tank: Tank | None = None

@@ -24,6 +24,7 @@ from secure_load.catalogue.rows import (
     Pad,
     Row,
     Shackle,
+    StructuralMember,
     Termination,
     Timber,
     WoodScrew,
@@ -52,6 +53,7 @@ def _tables(what: str) -> Iterable[tuple[str, Mapping[str, Row]]]:
         "pads": [("pad", lookup.pads)],
         "friction": [("friction pair", lookup.frictions)],
         "metals": [("metal", lookup.metals)],
+        "members": [("part of the boat", lookup.members)],
         "ties": [("cable tie", lookup.cable_ties)],
         "densities": [("density", lookup.densities), ("lead alloy", lookup.lead_alloys)],
         "factors": [("factor", lookup.factors)],
@@ -61,7 +63,7 @@ def _tables(what: str) -> Iterable[tuple[str, Mapping[str, Row]]]:
     return [(kind, load()) for kind, load in groups[what]]
 
 
-LISTINGS = ("timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
+LISTINGS = ("timbers", "screws", "lines", "pads", "friction", "metals", "members", "ties", "densities", "factors")
 """Words that ``tables_for_listing`` takes."""
 
 
@@ -135,6 +137,8 @@ def figures(row: Row) -> dict[str, str]:
             return {"low": f"{row.low:g}", "high": f"{row.high:g}"}
         case Density():
             return {"kg/m3": f"{row.kg_m3:g}"}
+        case StructuralMember():
+            return {"thick mm, least": f"{row.stock_mm:g}", "sided mm, least": f"{row.sided_mm:g}", "grain": row.grain}
         case LeadAlloy():
             return {"kg/m3": f"{row.kg_m3:g}", "melts C": f"{row.solidus_C:g}-{row.liquidus_C:g}"}
         case Factor():

@@ -27,6 +27,7 @@ from secure_load.catalogue.rows import (
     Pad,
     Row,
     Shackle,
+    StructuralMember,
     Termination,
     Timber,
     WoodScrew,
@@ -105,6 +106,11 @@ def _frictions() -> Table[Friction]:
 @cache
 def _cable_ties() -> Table[CableTie]:
     return build("cable tie", "ties", read_rows("cable_ties.toml", CableTie))
+
+
+@cache
+def _members() -> Table[StructuralMember]:
+    return build("part of the boat", "members", read_rows("members.toml", StructuralMember))
 
 
 @cache
@@ -187,6 +193,11 @@ def cable_ties() -> Mapping[str, CableTie]:
     return _cable_ties().rows
 
 
+def members() -> Mapping[str, StructuralMember]:
+    """All parts of a boat that fastenings go into, by id."""
+    return _members().rows
+
+
 def densities() -> Mapping[str, Density]:
     """All densities, by id."""
     return _densities().rows
@@ -240,6 +251,11 @@ def friction(name: str) -> Friction:
 def cable_tie(name: str) -> CableTie:
     """A class of cable tie. Raises UnknownRow."""
     return _cable_ties().find(name)
+
+
+def structural_member(name: str) -> StructuralMember:
+    """A part of the boat that fastenings go into. Raises UnknownRow."""
+    return _members().find(name)
 
 
 def density(name: str) -> Density:

@@ -319,6 +319,17 @@ class CableTie(Row):
     """Least share kept after conditioning."""
 
 
+class StructuralMember(Row):
+    """A part of the boat that fastenings go into."""
+
+    stock_mm: Positive
+    """Thickness, the way screws go, that such a part has at the least; a deeper screw wants it measured."""
+    sided_mm: Positive
+    """Width of the face they are driven into, at the least; thicker screws want it measured."""
+    grain: Literal["athwartships", "fore-and-aft", "either"]
+    """Which way its grain runs."""
+
+
 class Density(Row):
     """A density."""
 

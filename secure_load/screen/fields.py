@@ -37,8 +37,8 @@ class Field:
     model: type[BaseModel] = Weight
     late: bool = False
     """Taken in when the cursor leaves it and not at every stroke."""
-    needs: tuple[str, tuple[str, ...]] | None = field(default=None)
-    """Shown only where the figure beside it has one of these values."""
+    needs: tuple[str | Keys, tuple[str, ...]] | None = field(default=None)
+    """Shown only where the figure beside it, or that of other keys, has one of these values."""
     with_part: tuple[str, ...] = ()
     """Shown only where the weight has all of these parts."""
 
@@ -118,9 +118,27 @@ def _screws(model: type[BaseModel], before: Keys = ("screws",)) -> list[Field]:
         Field((*before, "diameter_mm"), "Diameter", "number", "mm", model=s),
         Field((*before, "penetration_mm"), "Thread in timber", "number", "mm", model=s),
         _row((*before, "into"), "Into timber", "timbers", s),
+        _choice((*before, "member"), "Part of the boat", s),
+        Field((*before, "stock_mm"), "Thickness of it", "number", "mm", model=s),
+        Field((*before, "sided_mm"), "Sided", "number", "mm", model=s),
         _row((*before, "metal"), "Metal", "metals", s),
         Field((*before, "washer_mm"), "Washer", "number", "mm", model=s, needs=washered),
         Field((*before, "end_grain"), "Into end grain", "yesno", model=s),
+    ]
+
+
+def _held_by(before: Keys, whose: str, **shown: Any) -> list[Field]:
+    """The fastenings of what a piece is screwed to, shown only where there is such a thing."""
+    s = models.Screws
+    return [
+        Field((*before, "kind"), f"{whose} held by", "choice", choices=choices_of(s, "kind"), model=s, **shown),
+        Field((*before, "count"), f"{whose}, how many", "whole", model=s, **shown),
+        Field((*before, "gauge"), f"{whose}, gauge", "whole", model=s, **shown),
+        Field((*before, "diameter_mm"), f"{whose}, diameter", "number", "mm", model=s, **shown),
+        Field((*before, "penetration_mm"), f"{whose}, thread in", "number", "mm", model=s, **shown),
+        Field((*before, "into"), f"{whose}, into timber", "row", table="timbers", model=s, **shown),
+        Field((*before, "member"), f"{whose}, screwed to", "choice", choices=choices_of(s, "member"), model=s, **shown),
+        Field((*before, "metal"), f"{whose}, metal", "row", table="metals", model=s, **shown),
     ]
 
 
@@ -193,6 +211,7 @@ WEIGHT: list[Field] = [
     Field(("mass_kg",), "Mass", "mass", "kg"),
     Field(("measured",), "Weighed", "yesno"),
     _choice(("kind",), "Kind", Weight),
+    Field(("drained_locker",), "Drained gas locker", "yesno", needs=("kind", ("gas",))),
     *_point("at_m", "Its middle", Weight),
     Field(("size_m", 0), "Length", "number", "m"),
     Field(("size_m", 1), "Breadth", "number", "m"),
@@ -212,6 +231,9 @@ BOAT: list[Field] = [
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
+    _row(("sole", "timber"), "Sole boards", "timbers", models.Sole),
+    Field(("sole", "thickness_mm"), "Sole thickness", "number", "mm", model=models.Sole),
+    *_held_by(("sole", "screws"), "Sole", with_part=("sole",)),
     Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
 ]
 
@@ -249,6 +271,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         Field(("width_mm",), "Width", "number", "mm", model=models.Batten),
         Field(("depth_mm",), "Thickness", "number", "mm", model=models.Batten),
         *_screws(models.Batten),
+        *_held_by(("landing",), "Landings", needs=(("screws", "member"), ("landing",))),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Batten),
         *_given(models.Batten),
         *_point("at_m", "Middle", models.Batten),
@@ -270,6 +293,7 @@ RESTRAINTS: dict[str, list[Field]] = {
         Field(("count",), "How many", "whole", model=models.Bolt),
         _row(("metal",), "Metal", "metals", models.Bolt),
         _row(("into",), "Through timber", "timbers", models.Bolt),
+        _choice(("member",), "Part of the boat", models.Bolt),
         Field(("thickness_mm",), "Timber thickness", "number", "mm", model=models.Bolt),
         Field(("washer_mm",), "Washer", "number", "mm", model=models.Bolt),
         _strength(models.Bolt),

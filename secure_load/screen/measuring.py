@@ -27,6 +27,7 @@ _WEIGHT = {
     "name": "Whatever you would shout across the boat.",
     "mass_kg": "Stand on a bathroom scale with it and without it. Or by its size and a density.",
     "measured": "Yes only if it has been on a scale.",
+    "drained_locker": "Pour a cup of water into the locker: all of it must run overboard, none into her.",
     "kind": "What is stowed: some scenarios are meant for batteries alone.",
     "at_m": "Its middle. " + _FORWARD_UP,
     "size_m": "Tape over all of it as it lies: along her, across her, and up.",
@@ -50,6 +51,12 @@ _PLANKING = {
     "frame_spacing_mm": "From the middle of one frame to the middle of the next, inside her.",
 }
 
+_SOLE = {
+    "timber": _TIMBER,
+    "thickness_mm": "At the edge of a board that lifts.",
+    "screws": "Count the screws in the boards that the weight stands on.",
+}
+
 _SCREWS = {
     "kind": "Slotted or crossed head: wood screw. Square or six-sided head: coach screw. A nut at the end: bolt.",
     "count": "Count the heads, all of this piece together.",
@@ -57,6 +64,9 @@ _SCREWS = {
     "diameter_mm": "Across the smooth shank below the head, with a caliper or a drill gauge.",
     "penetration_mm": "Draw one: its whole length, less the thickness of the piece it goes through first.",
     "into": _TIMBER,
+    "member": "Follow the screw down: what does its point stand in? Look at it from the other side if you can.",
+    "stock_mm": "Through the floor, frame or board, the way the screw goes; of planking as said there.",
+    "sided_mm": "Across the face that the screws go into, from edge to edge.",
     "metal": "A magnet draws steel, and neither bronze nor brass. Scratch: brass is yellow, bronze is red.",
     "washer_mm": "Across the washer, edge to edge.",
     "end_grain": "Yes if the screw runs the way the grain runs, as into the end of a post.",
@@ -142,6 +152,7 @@ _BOLT = {
     "count": "Count the nuts.",
     "metal": _SCREWS["metal"],
     "into": _TIMBER,
+    "member": _SCREWS["member"],
     "thickness_mm": "What the bolt goes through below the weight, without the weight itself.",
     "washer_mm": _SCREWS["washer_mm"],
     "strength_N": _STRENGTH,
@@ -218,9 +229,9 @@ _FINDING = {
 }
 
 HOW: dict[str, dict[str, str]] = {
-    "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Screws": _SCREWS, "Bed": _BED, "Pad": _PAD,
-    "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS, "CableTie": _TIE,
-    "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Ingots": _INGOTS, "Bundle": _BUNDLE,
+    "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Sole": _SOLE, "Screws": _SCREWS,
+    "Bed": _BED, "Pad": _PAD, "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS,
+    "CableTie": _TIE, "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Ingots": _INGOTS, "Bundle": _BUNDLE,
     "BundleTie": _BUNDLE_TIE, "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
 }  # fmt: skip
 

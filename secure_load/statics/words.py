@@ -58,3 +58,25 @@ def heel_words(heel: float) -> str:
     if abs(heel) < 0.5:
         return "upright"
     return f"{abs(heel):.0f} degrees to {'starboard' if heel > 0 else 'port'}"
+
+
+def listed(names: list[str]) -> str:
+    """Names in a sentence.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def gathered(warnings: list[str]) -> list[str]:
+    """Warnings ("name: what") with those that say the same of several restraints made one, in their order.
+
+    >>> gathered(["a: it is short", "b: it is loose", "c: it is short"])
+    ['a, c: it is short', 'b: it is loose']
+    """
+    names: dict[str, list[str]] = {}
+    for each in warnings:
+        name, _, what = each.partition(": ")
+        names.setdefault(what, []).append(name)
+    return [f"{', '.join(who)}: {what}" if what else ", ".join(who) for what, who in names.items()]

@@ -41,12 +41,13 @@ def bearing(stowed: Stowed, member: int, worked: Worked, boat: BoatParticulars) 
     beds = [f for f in stowed.fittings if f.owner == member and isinstance(f.restraint, Bed) and f.area > 0.0]
     under = sum(f.area for f in beds if _face(f) == "bottom")
     rest = stowed.members[member].body.mass * factor("g0")
+    guessed = stowed.members[member].notes.strength
     found: list[Bearing] = []
     for fitting in beds:
         share = rest * fitting.area / under if _face(fitting) == "bottom" else 0.0
         most = worked.pressed.get(fitting.index, Pressed(0.0, 0.0))
         pressed = Pressed(max(most.total, share), max(most.quarter, 0.25 * share))
-        found.append(_one(fitting, pressed, stowed.service, boat))
+        found.append(_one(fitting, pressed, stowed.service, boat, fitting.id in guessed))
     return found
 
 
@@ -54,13 +55,14 @@ def _face(fitting: Fitting) -> str:
     return fitting.restraint.face if isinstance(fitting.restraint, Bed) else ""
 
 
-def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticulars) -> Bearing:
+def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticulars, guessed: bool) -> Bearing:
     bed = fitting.restraint
     assert isinstance(bed, Bed)
     quarter = pressed.quarter / (0.25 * fitting.area)
     mean = pressed.total / fitting.area
-    name, whence = _timber(bed, boat)
-    timber = working_stresses(name, service)
+    timber = working_stresses(bed.timber or str(assumed("timber").value), service)
+    unsaid = guessed or bed.timber is None
+    whence = "assumed: what it bears on was not said to be of any timber" if unsaid else "timber of the bed"
     crushing = quarter / timber.crushing
     where = f"{fitting.id} on {_SAID[bed.on]}" if bed.on is not None else f"{fitting.id} (on what was not said)"
     said = (
@@ -83,16 +85,6 @@ def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticu
         utilisation=round(max(crushing, bending or 0.0), 4),
         sentence=f"{said}.",
     )
-
-
-def _timber(bed: Bed, boat: BoatParticulars) -> tuple[str, str]:
-    """The timber that is crushed, and how that is known."""
-    if bed.timber is not None:
-        return bed.timber, "timber of the bed"
-    planking = boat.planking
-    if bed.on == "planking" and planking is not None and planking.timber is not None:
-        return planking.timber, "timber of her planking"
-    return str(assumed("timber").value), "assumed: what it bears on was not said to be of any timber"
 
 
 def _plank_bending(fitting: Fitting, bed: Bed, total: float, service: Service, boat: BoatParticulars) -> float | None:

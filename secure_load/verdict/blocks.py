@@ -150,7 +150,7 @@ def _sized(kind: str, weight: Weight, cleats: dict[str, Cleat], stuff: Stuff, se
                 update={
                     "timber": stuff.timber,
                     "depth_mm": max(rung.depth, thinnest),
-                    "screws": rung.screws,
+                    "screws": stuff.driven(rung.screws, sheared=True),
                     "strength_N": None,
                     "stiffness_N_per_mm": None,
                 }
@@ -211,14 +211,16 @@ def _batten_sizes(stuff: Stuff) -> list[dict[str, object]]:
             "depth_mm": depth,
             "strength_N": None,
             "stiffness_N_per_mm": None,
-            "screws": Screws(
-                kind="bolt" if through else "coach-screw",
-                diameter_mm=diameter,
-                count=4,
-                penetration_mm=DEEPEST_MM if through else min(DEEPEST_MM, 45.0 if diameter < 8.0 else 60.0),
-                into=stuff.into,
-                metal=stuff.metal,
-                washer_mm=WASHER_DIAMETERS * diameter,
+            "screws": stuff.driven(
+                Screws(
+                    kind="bolt" if through else "coach-screw",
+                    diameter_mm=diameter,
+                    count=4,
+                    penetration_mm=DEEPEST_MM if through else min(DEEPEST_MM, 45.0 if diameter < 8.0 else 60.0),
+                    metal=stuff.metal,
+                    washer_mm=WASHER_DIAMETERS * diameter,
+                ),
+                sheared=False,
             ),
         }
         for width, depth, diameter, through in BATTENS

@@ -18,7 +18,7 @@ from secure_load.boat.models import (
     Strap,
     Weight,
 )
-from secure_load.catalogue.lookup import line, termination, timber
+from secure_load.catalogue.lookup import line, structural_member, termination, timber
 from secure_load.verdict.loose_ingots import stack_words
 from secure_load.verdict.work_of_change import named
 
@@ -198,8 +198,17 @@ def screws_words(screws: Screws, short: bool = False) -> str:
         words += f" under {screws.washer_mm:.0f} mm washers"
     if screws.into is not None:
         depth = f"{screws.penetration_mm:.0f} mm " if screws.penetration_mm and screws.kind != "bolt" else ""
-        words += f", {depth}{'through' if screws.kind == 'bolt' else 'into'} {wood(screws.into)}"
+        words += f", {depth}{'through' if screws.kind == 'bolt' else 'into'} {_member(screws)}{wood(screws.into)}"
     return words
+
+
+def _member(screws: Screws) -> str:
+    """What part of the boat holds some fastenings, and what is wanted of it: "a floor, 64 mm wide or more, of "."""
+    if screws.member is None:
+        return ""
+    sizes = [f"{value:g} mm {way}" for value, way in ((screws.sided_mm, "wide"), (screws.stock_mm, "thick")) if value]
+    wanted = f", {' and '.join(sizes)} or more," if sizes else ""
+    return f"{structural_member(screws.member).name}{wanted} of "
 
 
 def _number(count: int) -> str:

@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from secure_load.boat.base import Member
 from secure_load.boat.models import (
     AnyRestraint,
     Batten,
@@ -31,6 +32,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import timber
 from secure_load.statics.assume import Notes, size_of
+from secure_load.statics.members import wanted_scantlings
 from secure_load.verdict.work_of_change import named
 
 MM = 1e-3
@@ -63,6 +65,12 @@ class Stuff:
     timber: str
     into: str
     metal: str
+    member: Member
+
+    def driven(self, screws: Screws, sheared: bool) -> Screws:
+        """New fastenings with the part of the boat that is to hold them, as thick and as wide as they want it."""
+        placed = screws.model_copy(update={"into": self.into, "member": self.member})
+        return placed.model_copy(update=wanted_scantlings(placed, sheared))
 
 
 def stuff_of(weight: Weight, boat: BoatFile) -> Stuff:
@@ -81,7 +89,18 @@ def stuff_of(weight: Weight, boat: BoatFile) -> Stuff:
         timber=(timbers or ["oak-white"])[0],
         into=(under or ["oak-white"])[0],
         metal=(metals or ["galvanised-steel"])[0],
+        member=_built_on([*weight.restraint, *(r for w in boat.weight for r in w.restraint)]),
     )
+
+
+def _built_on(restraints: Iterable[AnyRestraint]) -> Member:
+    """The first part of the boat that a cleat or batten stands on and that new ones may stand on too; else a floor."""
+    for restraint in restraints:
+        if isinstance(restraint, Cleat | Batten) and restraint.screws is not None:
+            member = restraint.screws.member
+            if member is not None and member not in ("planking", "sole", "landing"):
+                return member
+    return "floor"
 
 
 def _commonest(names: Iterable[str | None]) -> list[str]:
@@ -216,6 +235,8 @@ def bolts_through(weight: Weight, names: list[str]) -> list[Ladder]:
 def in_planking(screws: Screws, boat: BoatFile) -> bool:
     """True where screws seem to stand in the planking: its timber, and no deeper than it is thick."""
     planking = boat.boat.planking
+    if screws.member is not None:
+        return screws.member == "planking"
     if planking is None or planking.timber is None or screws.into != planking.timber:
         return False
     return planking.thickness_mm is None or (screws.penetration_mm or 0.0) <= planking.thickness_mm + 0.5

@@ -9,7 +9,7 @@ import numpy as np
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.statics.cancellation import Cancelled
-from secure_load.statics.words import direction_words
+from secure_load.statics.words import direction_words, gathered
 from secure_load.verdict.bearing import bearing
 from secure_load.verdict.bundle import bundle_verdict
 from secure_load.verdict.cautions import cautions
@@ -32,7 +32,6 @@ from secure_load.verdict.models import (
     WeightVerdict,
     worse,
 )
-from secure_load.verdict.placing import gathered
 from secure_load.verdict.pool import copies, may_copy
 from secure_load.verdict.run import Run, Solved, prepare
 from secure_load.verdict.stow import Stowed, groups_of

@@ -11,22 +11,26 @@ from secure_load.boat.models import Batten, Bed, Bolt, Bond, CableTie, Cleat, La
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
 from secure_load.statics.arrays import Array
+from secure_load.statics.assume import Under
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import fastening
 from secure_load.verdict.line_parts import given_part, given_words, line_parts, tie_parts
 from secure_load.verdict.part import Part, Working, by_bolts, by_resultant, weakened
-from secure_load.verdict.timber_parts import batten_parts, bed_parts, cleat_parts, screws_of
+from secure_load.verdict.timber_parts import batten_parts, bed_parts, cleat_parts, held_down_parts, screws_of
 
 __all__ = ["Part", "Working", "bolt_screws", "parts_of", "screws_of"]
 
 
-def parts_of(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
+def parts_of(fitting: Fitting, service: Service, assumed: bool, under: Under | None = None) -> list[Part]:
     """All parts of a restraint without gaps, the weakest not yet known.
 
-    ``assumed``: its strength rests on something nobody wrote down. What inspections found takes off strength
+    ``assumed``: its strength rests on something nobody wrote down. ``under``: what holds the landing or sole that it
+    is screwed to. What inspections found takes off strength
     from every part alike: nobody but the owner knows which of them it is about.
     """
     parts = _as_new(fitting, service, assumed)
+    if under is not None:
+        parts += held_down_parts(fitting, under, service)
     factor = factor_of(fitting.restraint)
     if factor == 1.0:
         return parts
@@ -50,7 +54,7 @@ def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
         case Bolt():
             return _bolt(fitting, restraint, service, assumed)
         case Bed():
-            return bed_parts(fitting, restraint, service)
+            return bed_parts(fitting, restraint, service, assumed)
         case _:
             return []
 

@@ -41,19 +41,6 @@ def placing_warnings(fitting: Fitting, service: Service) -> list[str]:
     return [*each.warnings, *_of_batten(restraint, each, count)]
 
 
-def gathered(warnings: list[str]) -> list[str]:
-    """Warnings ("name: what") with those that say the same of several restraints made one, in their order.
-
-    >>> gathered(["a: it is short", "b: it is loose", "c: it is short"])
-    ['a, c: it is short', 'b: it is loose']
-    """
-    names: dict[str, list[str]] = {}
-    for each in warnings:
-        name, _, what = each.partition(": ")
-        names.setdefault(what, []).append(name)
-    return [f"{', '.join(who)}: {what}" if what else ", ".join(who) for what, who in names.items()]
-
-
 def _of_cleat(cleat: Cleat, each: Fastening, count: int) -> list[str]:
     assert cleat.length_mm is not None
     assert cleat.depth_mm is not None

@@ -64,6 +64,8 @@ def remedies(
         return []
     if now.unchecked is not None:
         return [_no_remedy(now, f"Put right first what stands in the way: it {now.unchecked}")]
+    if weight.size_m is None:
+        return [_size_first(now)]
     screening = Screening(run, weight)
     screening.add(now)
     limits = ["amber-over" if now.second_path else "amber-over-single", "red-over"]
@@ -87,6 +89,19 @@ def remedies(
     better = [(r, why) for r, why in short if RANK[r.verdict] < RANK[now.verdict]]
     best = sorted(better, key=lambda each: (RANK[each[0].verdict], each[0].minutes))[: max(limit - 1, 0)]
     return [*(r for r, _ in best), _nothing(search, now, best[0][1] if best else None)]
+
+
+def _size_first(now: WeightVerdict) -> Remedy:
+    """Of a weight whose size was guessed."""
+    count = round(labour("measure").minutes)
+    return Remedy(
+        change="Measure its size first: nothing can be cut to fit a guessed one",
+        work=time_words(count),
+        minutes=count,
+        utilisation=now.utilisation,
+        verdict=now.verdict,
+        kind="measure",
+    )
 
 
 def _measured(search: Search, now: WeightVerdict) -> list[Remedy]:
@@ -175,9 +190,8 @@ def _various(groups: list[list[Candidate]], search: Search) -> list[Candidate]:
 
 def _remedy(search: Search, changed: Weight, found: WeightVerdict) -> Remedy:
     count = search.labour(changed)
-    first = "" if changed.size_m is not None else "Measure its size first, the pieces here are for a guessed one. "
     return Remedy(
-        change=first + sentence(search.weight, changed),
+        change=sentence(search.weight, changed),
         work=time_words(count),
         minutes=count,
         utilisation=found.utilisation,

@@ -203,7 +203,8 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             rows.most.extend(most.links)
             fittings.append(least)
             is_assumed = name in member.notes.strength
-            parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed)))
+            under = member.notes.under.get(name)
+            parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed, under)))
             member.warnings.extend(_warnings(least, service))
     sliding = moved_first(fittings)
     fittings = [with_bodies_sliding(f, sliding) for f in fittings]

@@ -29,14 +29,16 @@ def eyes(stuff: Stuff, rung: int) -> Anchors:
     bolt = kind == "bolt"
     return Anchors(
         kind="through-bolt" if bolt else "pad-eye",
-        screws=Screws(
-            kind="bolt" if bolt else "coach-screw",
-            diameter_mm=diameter,
-            count=count,
-            penetration_mm=depth,
-            into=stuff.into,
-            metal=stuff.metal,
-            washer_mm=WASHER_DIAMETERS * diameter if bolt else None,
+        screws=stuff.driven(
+            Screws(
+                kind="bolt" if bolt else "coach-screw",
+                diameter_mm=diameter,
+                count=count,
+                penetration_mm=depth,
+                metal=stuff.metal,
+                washer_mm=WASHER_DIAMETERS * diameter if bolt else None,
+            ),
+            sheared=False,
         ),
     )
 

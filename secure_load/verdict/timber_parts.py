@@ -15,6 +15,7 @@ import numpy as np
 from secure_load.boat.models import Batten, Bed, Cleat
 from secure_load.catalogue.strengths import Service
 from secure_load.statics.arrays import Array
+from secure_load.statics.assume import Under
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.timber import bearing_strength, section_modulus, shear_at_connection
@@ -127,6 +128,14 @@ def _strip(
     ]
 
 
+def _ends(fitting: Fitting, batten: Batten) -> list[tuple[str, Array]]:
+    """Name of each end of a batten, and the share of each link (rows,) that comes on it."""
+    assert batten.span_mm is not None
+    along = fitting.along / (batten.span_mm * MM)
+    shares = (np.clip(0.5 + side * along, 0.0, 1.0) for side in (1.0, -1.0))
+    return list(zip(_END_NAMES[batten.along], shares, strict=True))
+
+
 def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bool) -> list[Part]:
     """Both ends' screws, bending, both ends' shear and crushing of a batten or sole board without gaps."""
     assert batten.timber is not None
@@ -140,7 +149,6 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
     span, width, depth = batten.span_mm * MM, batten.width_mm * MM, batten.depth_mm * MM
     bearing = float(np.ptp(fitting.along))
     at_end = count // 2
-    ends = [np.clip(0.5 + side * fitting.along / span, 0.0, 1.0) for side in (1.0, -1.0)]
     # pressed evenly over the breadth the weight has under the batten: M = W (2 span - b) / 8
     spread_moment = max(2.0 * span - bearing, span) / 8.0
     modulus = section_modulus(width, depth)
@@ -158,7 +166,7 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
         f"{timber.shear * area:.0f} N",
         f"breaks at {timber.strengths.shear_par / 1e6:.2f} MPa ({timber.breaking_words})",
     ]
-    named = list(zip(_END_NAMES[batten.along], ends, strict=True))
+    named = _ends(fitting, batten)
     return [
         *(
             Part(
@@ -215,8 +223,34 @@ def _crushed(timber: WorkingStresses, area: float, assumed: bool) -> Part:
     )
 
 
-def bed_parts(fitting: Fitting, bed: Bed, service: Service) -> list[Part]:
-    """A bed of known timber may be crushed; nothing else of it is a strength here."""
+def held_down_parts(fitting: Fitting, under: Under, service: Service) -> list[Part]:
+    """The fastenings of the landing or sole that a piece is screwed to.
+
+    Which way they are pulled is not known: the weaker of sheared and drawn is taken. Those of a batten's landings
+    are half at each end.
+    """
+    each = fastening(under.screws, service)
+    working, breaking = min(each.shear, each.pull), min(each.breaking_shear, each.breaking_pull)
+    batten = fitting.restraint if under.what == "landing" and isinstance(fitting.restraint, Batten) else None
+    count = under.screws.count // 2 if batten is not None else under.screws.count * under.share
+    name = f"fastenings of the {under.what}"
+    why = [*each.why, f"{count:.3g} of them, the weaker of sheared and drawn: {count * working:.0f} N"]
+    if batten is None:
+        return [total_part(name, count * working, count * breaking, each.basis, why)]
+    return [
+        Part(
+            f"{name} at the {where}",
+            by_share(share, count * working),
+            by_share(share, count * breaking),
+            each.basis,
+            why,
+        )
+        for where, share in _ends(fitting, batten)
+    ]
+
+
+def bed_parts(fitting: Fitting, bed: Bed, service: Service, assumed: bool) -> list[Part]:
+    """A bed of timber may be crushed; nothing else of it is a strength here."""
     if bed.timber is None:
         return []
     timber = working_stresses(bed.timber, service)
@@ -227,4 +261,6 @@ def bed_parts(fitting: Fitting, bed: Bed, service: Service) -> list[Part]:
         f"({timber.breaking_words})",
     ]
     breaking = bearing_strength(timber.strengths.comp_perp, 1.0, fitting.area)
-    return [total_part("timber crushed under the weight", strength, breaking, timber.basis, why, lets_go=False)]
+    return [
+        total_part("timber crushed under the weight", strength, breaking, timber.basis, why, assumed, lets_go=False)
+    ]

@@ -17,6 +17,9 @@ ROOT = Path(__file__).resolve().parents[2]
 HEAD = head("Whimbrel", lwl_m=6.10, bwl_m=1.95, planking=larch(18, 180, "larch-western"), bilge="wet")
 
 
+INTO = 'into="oak-white", member="keel", metal="A4"'
+
+
 def cleat(face: str, length_mm: int) -> str:
     """A stout cleat against one side."""
     return f"""
@@ -28,7 +31,7 @@ timber = "oak-white"
 length_mm = {length_mm}
 height_mm = 50
 depth_mm = 60
-screws = {{ kind="coach-screw", diameter_mm=8, count=4, penetration_mm=60, into="oak-white", metal="A4", washer_mm=24 }}
+screws = {{ kind="coach-screw", diameter_mm=8, count=4, penetration_mm=60, washer_mm=24, {INTO} }}
 """
 
 
@@ -47,6 +50,7 @@ measured = true
 [[weight.restraint]]
 id = "bed"
 type = "bed"
+on = "floors"
 friction = 0.2
 
 [[weight.restraint]]
@@ -56,8 +60,8 @@ timber = "oak-white"
 span_mm = 300
 width_mm = 60
 depth_mm = 25
-screws = {kind="coach-screw", diameter_mm=8, count=4, penetration_mm=50, into="oak-white", metal="A4-70", washer_mm=24}
 """
+    f'screws = {{ kind="coach-screw", diameter_mm=8, count=4, penetration_mm=50, washer_mm=24, {INTO} }}\n'
     + cleat("port", 300)
     + cleat("starboard", 300)
     + cleat("fore", 180)
@@ -65,7 +69,7 @@ screws = {kind="coach-screw", diameter_mm=8, count=4, penetration_mm=50, into="o
 )
 
 # the same, but borne by the planking, which is a doubt and no failure
-DOUBTFUL = HELD.replace('type = "bed"', 'type = "bed"\non = "planking"')
+DOUBTFUL = HELD.replace('on = "floors"', 'on = "planking"')
 
 LOOSE = """
 [[weight]]

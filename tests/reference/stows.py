@@ -71,7 +71,7 @@ def _mu(rng: np.random.Generator, friction: tuple[float, float] | None) -> float
 
 
 def _bed(rng: np.random.Generator, at: Any, size: Any, friction: tuple[float, float] | None) -> dict[str, Any]:
-    bed: dict[str, Any] = {"type": "bed", "friction": _mu(rng, friction)}
+    bed: dict[str, Any] = {"type": "bed", "on": "floors", "friction": _mu(rng, friction)}
     kind = rng.integers(3)
     if kind == 1:
         bed["timber"] = _pick(rng, TIMBERS)
@@ -105,6 +105,7 @@ def _screws(rng: np.random.Generator) -> dict[str, Any]:
         "count": int(rng.integers(2, 7)),
         "penetration_mm": round(float(rng.uniform(25, 45)), 1),
         "into": _pick(rng, TIMBERS),
+        "member": "keel",
         "metal": "silicon-bronze",
     }
 

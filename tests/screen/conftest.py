@@ -28,7 +28,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35
-screws = {{ gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }}
+screws = {{ gauge = 10, count = 3, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }}
 
 [[weight]]
 id = "battery"

@@ -53,7 +53,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35                 # in the direction of the thrust
-screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "hold-down"
@@ -63,7 +63,7 @@ timber = "oak-white"
 span_mm = 360
 width_mm = 60
 depth_mm = 25
-screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 45, into = "oak-white", metal = "galvanised-steel" }
+screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 45, into = "oak-white", member = "keel", metal = "galvanised-steel" }
 
 [[weight.restraint]]
 id = "gripe"
@@ -72,7 +72,7 @@ from_m = [3.60, 0.35, -0.30]
 to_m = [3.60, -0.35, -0.30]
 line = "polyester-webbing-25"
 tension_N = 0
-anchors = { kind = "eye", screws = { kind = "wood-screw", gauge = 12, count = 2, penetration_mm = 38, into = "larch", metal = "silicon-bronze" } }
+anchors = { kind = "eye", screws = { kind = "wood-screw", gauge = 12, count = 2, penetration_mm = 38, into = "larch", member = "floor", metal = "silicon-bronze" } }
 
 [[scenario]]                  # the owner's own, beside the built-in ones
 id = "my-knockdown"

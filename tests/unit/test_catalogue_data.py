@@ -29,6 +29,7 @@ TABLES: dict[str, Callable[[], Mapping[str, Row]]] = {
     "pads": lookup.pads,
     "friction": lookup.frictions,
     "cable_ties": lookup.cable_ties,
+    "members": lookup.members,
     "densities": lookup.densities,
     "lead_alloys": lookup.lead_alloys,
     "factors": lookup.factors,

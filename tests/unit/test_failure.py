@@ -129,6 +129,7 @@ def test_timber_that_is_crushed_goes_on_bearing() -> None:
             "count": 20,
             "penetration_mm": 90.0,
             "into": "oak-white",
+            "member": "keel",
             "metal": "8.8",
             "washer_mm": 60.0,
         },
@@ -146,7 +147,15 @@ def test_timber_that_is_crushed_goes_on_bearing() -> None:
 @pytest.mark.parametrize("slack", [0.0, 1.0])
 def test_what_has_no_strength_at_all_goes_first_and_the_search_ends(slack: float) -> None:
     # wood screws in end grain count for nothing when drawn
-    screws = {"gauge": 10, "count": 4, "penetration_mm": 40.0, "into": "larch", "metal": "A4-70", "end_grain": True}
+    screws = {
+        "gauge": 10,
+        "count": 4,
+        "penetration_mm": 40.0,
+        "into": "larch",
+        "member": "floor",
+        "metal": "A4-70",
+        "end_grain": True,
+    }
     nothing = batten("nothing", 1.0) | {"timber": "larch", "screws": screws}
     nothing.pop("strength_N")
     found = told(GREASED, nothing, batten("strong", 2000.0, slack_mm=slack))

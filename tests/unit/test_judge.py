@@ -18,7 +18,7 @@ from secure_load.verdict.run import prepare
 WEIGHT = 1000.0
 UP = {"id": "up", "heel_deg": 0.0, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
 HEELED = {"id": "heeled", "heel_deg": {"from": 0, "to": 10, "step": 5}}
-GREASED = {"type": "bed", "friction": 0.0}
+GREASED = {"type": "bed", "friction": 0.0, "on": "keel", "timber": "oak-white"}
 
 
 def check(*restraint: dict[str, Any], scenario: dict[str, Any] = UP) -> WeightVerdict:
@@ -108,10 +108,11 @@ def test_friction_alone_is_amber() -> None:
 
 def test_friction_beside_cleats_is_not_friction_alone() -> None:
     sides = [
-        {"type": "cleat", "face": face, "height_mm": 100.0, "strength_N": 9000.0, "stiffness_N_per_mm": 1000.0}
+        {"type": "cleat", "face": face, "length_mm": 300.0, "height_mm": 100.0, "strength_N": 9000.0}
+        | {"stiffness_N_per_mm": 1000.0}
         for face in ("port", "starboard")
     ]
-    found = check({"type": "bed", "friction": 0.5}, *sides, scenario=HEELED)
+    found = check(GREASED | {"friction": 0.5}, *sides, scenario=HEELED)
     assert not any("friction alone" in reason for reason in found.reasons)
     assert found.verdict == "green", found.reasons
 
@@ -126,7 +127,7 @@ def test_a_cable_tie_as_the_only_thing_is_amber_however_strong() -> None:
 
 
 def test_a_cable_tie_beside_enough_battens_is_no_doubt() -> None:
-    found = check(GREASED, {"type": "cable_tie", "id": "tie", "strength_N": 1e5}, *battens(3, 0.3))
+    found = check(GREASED, {"type": "cable_tie", "id": "tie", "tie": "standard", "strength_N": 1e5}, *battens(3, 0.3))
     assert not any("cable tie is the only thing" in reason for reason in found.reasons)
     assert found.verdict == "green", found.reasons
 

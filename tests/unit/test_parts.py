@@ -36,6 +36,7 @@ SCREWS: dict[str, Any] = {
     "count": 4,
     "penetration_mm": 50.0,
     "into": "oak-white",
+    "member": "keel",
     "metal": "galvanised-steel",
 }
 CLEAT: dict[str, Any] = {
@@ -258,7 +259,14 @@ def test_chain_and_wire_are_called_by_their_names() -> None:
 
 
 def test_an_eye_bolt_is_a_part_of_its_own() -> None:
-    screws = {"kind": "bolt", "diameter_mm": 10.0, "into": "oak-white", "metal": "A4-70", "washer_mm": 60.0}
+    screws = {
+        "kind": "bolt",
+        "diameter_mm": 10.0,
+        "into": "oak-white",
+        "member": "keel",
+        "metal": "A4-70",
+        "washer_mm": 60.0,
+    }
     found = parts(LASHING | {"anchors": {"kind": "through-bolt", "screws": screws}})
     assert list(found)[-2:] == ["bolt of the eye", "eye itself"]
     area, f_u = bolt("M10").stress_area, metal("A4-70").fu
@@ -309,7 +317,14 @@ def test_a_distance_that_falls_short_is_warned_of_with_its_clause(change: dict[s
 
 
 def test_thin_screws_need_more_along_the_grain() -> None:
-    thin = {"kind": "wood-screw", "gauge": 10, "penetration_mm": 40.0, "into": "oak-white", "metal": "A4-70"}
+    thin = {
+        "kind": "wood-screw",
+        "gauge": 10,
+        "penetration_mm": 40.0,
+        "into": "oak-white",
+        "member": "keel",
+        "metal": "A4-70",
+    }
     # No 10 is 4.83 mm: ten diameters are 48 mm
     assert any("48 mm is the least (NDS 2018 Commentary" in w for w in warned(CLEAT | {"screws": thin | {"count": 10}}))
     assert warned(CLEAT | {"screws": thin | {"count": 8}}) == []

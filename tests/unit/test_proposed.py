@@ -15,7 +15,14 @@ from secure_load.screen.fields import RESTRAINTS
 from secure_load.verdict.check import check_boat
 from secure_load.verdict.models import WeightVerdict
 
-SCREWS = {"kind": "coach-screw", "diameter_mm": 8, "into": "oak-white", "metal": "A4-70", "penetration_mm": 50}
+SCREWS = {
+    "kind": "coach-screw",
+    "diameter_mm": 8,
+    "into": "oak-white",
+    "member": "keel",
+    "metal": "A4-70",
+    "penetration_mm": 50,
+}
 SIDES = {"port": 300, "starboard": 300, "fore": 180, "aft": 180}
 
 

@@ -14,7 +14,7 @@ from secure_load.record.snapshot import snapshot
 from secure_load.verdict.check import check_boat
 
 DAY = datetime.date(2031, 4, 5)
-CLEAT = '[[weight.restraint]]\ntype = "cleat"\nface = "{}"\nstrength_N = 4000\n'
+CLEAT = '[[weight.restraint]]\ntype = "cleat"\nface = "{}"\nlength_mm = 150\nheight_mm = 40\nstrength_N = 4000\n'
 BOAT = (
     """\
 [boat]
@@ -30,11 +30,14 @@ measured = true
 
 [[weight.restraint]]
 type = "bed"
+on = "floors"
 friction = 0.2
 
 [[weight.restraint]]
 id = "lid"
 type = "batten"
+span_mm = 300
+width_mm = 50
 strength_N = 4000
 
 """
@@ -96,7 +99,9 @@ def test_weights_that_came_and_went_and_one_with_a_new_id() -> None:
 
 
 def test_restraints_and_the_verdicts_that_follow() -> None:
-    without = BOAT.replace('[[weight.restraint]]\nid = "lid"\ntype = "batten"\nstrength_N = 4000\n', "")
+    without = BOAT.replace(
+        '[[weight.restraint]]\nid = "lid"\ntype = "batten"\nspan_mm = 300\nwidth_mm = 50\nstrength_N = 4000\n', ""
+    )
     found = between(without)
     (gone,) = found.restraints
     assert (gone.weight, gone.restraint, gone.what) == ("pigs", "lid", "gone")
@@ -109,7 +114,10 @@ def test_restraints_and_the_verdicts_that_follow() -> None:
     back = between(BOAT, without)
     assert [(r.restraint, r.what) for r in back.restraints] == [("lid", "added")]
     weaker = between(
-        BOAT.replace('id = "lid"\ntype = "batten"\nstrength_N = 4000', 'id = "lid"\ntype = "batten"\nstrength_N = 3500')
+        BOAT.replace(
+            'id = "lid"\ntype = "batten"\nspan_mm = 300\nwidth_mm = 50\nstrength_N = 4000',
+            'id = "lid"\ntype = "batten"\nspan_mm = 300\nwidth_mm = 50\nstrength_N = 3500',
+        )
     )
     assert [(k.restraint, k.key, k.before, k.after) for k in weaker.keys] == [("lid", "strength_N", 4000, 3500)]
 
@@ -117,7 +125,8 @@ def test_restraints_and_the_verdicts_that_follow() -> None:
 def test_findings_are_no_other_change() -> None:
     finding = '\n[[weight.restraint.finding]]\ndate = 2031-04-05\nnote = "split"\nfactor = 0.01\n'
     text = BOAT.replace(
-        'id = "lid"\ntype = "batten"\nstrength_N = 4000\n', f'id = "lid"\ntype = "batten"\nstrength_N = 4000\n{finding}'
+        'id = "lid"\ntype = "batten"\nspan_mm = 300\nwidth_mm = 50\nstrength_N = 4000\n',
+        f'id = "lid"\ntype = "batten"\nspan_mm = 300\nwidth_mm = 50\nstrength_N = 4000\n{finding}',
     )
     found = between(text)
     assert [(r.restraint, r.what) for r in found.restraints] == [("lid", "found")]

@@ -67,7 +67,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35
-screws = { kind = "wood-screw", gauge = 10, count = 3, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { gauge = 10, count = 3, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "hold-down"
@@ -77,7 +77,7 @@ timber = "oak-white"
 span_mm = 360
 width_mm = 60
 depth_mm = 25
-screws = { kind = "coach-screw", diameter_mm = 8, count = 4, penetration_mm = 45, into = "oak-white", metal = "A4-70" }
+screws = { kind="coach-screw", diameter_mm=8, count=4, penetration_mm=45, into="oak-white", member="keel", metal="A4" }
 
 [[weight.restraint]]
 id = "gripe"
@@ -90,7 +90,7 @@ termination = "eye-splice"
 tension_N = 150
 [weight.restraint.anchors]
 kind = "eye"
-screws = { gauge = 12, count = 2, penetration_mm = 38, into = "larch", metal = "silicon-bronze" }
+screws = { gauge = 12, count = 2, penetration_mm = 38, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight]]
 id = "gas"

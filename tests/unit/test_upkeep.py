@@ -45,7 +45,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35
-screws = { gauge = 10, count = 5, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { gauge = 10, count = 5, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "starboard"
@@ -55,7 +55,7 @@ timber = "oak-white"
 length_mm = 300
 height_mm = 40
 depth_mm = 35
-screws = { gauge = 10, count = 5, penetration_mm = 32, into = "larch", metal = "silicon-bronze" }
+screws = { gauge = 10, count = 5, penetration_mm = 32, into = "larch", member = "floor", metal = "silicon-bronze" }
 
 [[weight.restraint]]
 id = "lid"

@@ -93,7 +93,8 @@ class FieldRow(Horizontal):
         self.base, self._part = base, part
         field = self.field
         if field.needs is not None:
-            beside = plain(value_at(part, (*field.keys[:-1], field.needs[0])))
+            other = field.needs[0]
+            beside = plain(value_at(part, (*field.keys[:-1], other) if isinstance(other, str) else other))
             self.display = beside in field.needs[1]
         if field.with_part:
             self.display = field.has_place_in(part)
