@@ -194,8 +194,8 @@ def _melt_words(sheet: FoundrySheet, casting: Casting) -> list[str]:
         f"Poured at {sheet.pour_C:.0f} C each kilogram takes {sheet.heat_kJ_per_kg:.0f} kJ: a melt of "
         f"{sheet.melt_kg:.0f} kg {sheet.heat_kJ_per_kg * sheet.melt_kg / 1000:.1f} MJ.",
         f"For one melt {burn} (charcoal with a blower), by how well the pot is shielded from the wind.",
-        f"A pot for it holds {sheet.pot_litres:.1f} litres to the brim; take half as much again, and a stand that bears "
-        f"{2.0 * sheet.melt_kg:.0f} kg without moving.",
+        f"A pot for it holds {sheet.pot_litres:.1f} litres to the brim; take half as much again, and a stand that "
+        f"bears {2.0 * sheet.melt_kg:.0f} kg without moving.",
     ]
     if sheet.minutes_least is not None and sheet.minutes_most is not None:
         words.append(
@@ -205,8 +205,8 @@ def _melt_words(sheet: FoundrySheet, casting: Casting) -> list[str]:
     if sheet.seconds_per_ingot is not None and sheet.tap_kg_per_s is not None:
         words.append(
             f"The tap runs {sheet.tap_kg_per_s:.1f} kg a second when the pot is full: an ingot in "
-            f"{sheet.seconds_per_ingot:.0f} s. Heat it before the first pour; if it freezes or sticks, warm it from the "
-            "side with a torch, never hammer it, and never stand below or before it."
+            f"{sheet.seconds_per_ingot:.0f} s. Heat it before the first pour; if it freezes or sticks, warm it from "
+            "the side with a torch, never hammer it, and never stand below or before it."
         )
     if sheet.brinell is not None and sheet.antimony_by_hardness is not None:
         words.append(
@@ -226,8 +226,8 @@ def _mould_words(sheet: FoundrySheet, each: float) -> list[str]:
         draft = f"Its sides have {sheet.draft_deg:.1f} degrees of draft: an ingot falls out."
     return [
         draft,
-        f"{each:.1f} kg freeze in {sheet.freeze_s_least:.0f} to {sheet.freeze_s_most:.0f} s in a steel mould (Chvorinov, "
-        "the constant is assumed: time the first one). Top it up until the middle of the top is set.",
+        f"{each:.1f} kg freeze in {sheet.freeze_s_least:.0f} to {sheet.freeze_s_most:.0f} s in a steel mould "
+        "(Chvorinov, the constant is assumed: time the first one). Top it up until the middle of the top is set.",
         "Warm the moulds through and dry them before every pour; slide full ones level on a track, never lift them.",
     ]
 

@@ -156,8 +156,8 @@ def lifting_sheet(lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm:
         through = 1000.0 * plank / (ingot_kg * factor("g0"))
         down = assumed("set-down-share").number * through
         words.append(
-            f"Over bare planking it is safe to set down from {0.1 * down:.1f} cm; from {0.1 * through:.1f} cm it may go "
-            "through. Lay a pad or a board first."
+            f"Over bare planking it is safe to set down from {0.1 * down:.1f} cm; from {0.1 * through:.1f} cm it may "
+            "go through. Lay a pad or a board first."
         )
     if drop is not None and plank is not None:
         words.append(
