@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 
 from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.foundry import FoundrySheet, foundry_sheet
 from secure_load.afloat.models import Data
 from secure_load.boat.floating import Casting, Mould
 from secure_load.catalogue.assumed import assumed
@@ -22,14 +23,17 @@ from secure_load.catalogue.lookup import density, factor, lead_alloys
 MM = 1e-3
 
 CAUTIONS = (
-    "Water and molten lead do not meet quietly: a damp mould, ladle or lump of scrap throws the melt about. Warm "
-    "everything through before it touches the melt, and never add wet scrap.",
+    "Moisture in a mould, ladle or scrap explodes and throws molten lead: a damp mould is enough. Warm everything "
+    "through before it touches the melt, and never add wet scrap or closed tubes.",
     "Melt out of doors or under a draught that draws the fume away from you; keep the melt no hotter than it must "
     "be, and wear a respirator made for lead fume.",
     "Lead dust and dross are eaten before they are noticed: no food, drink or smoke there, wash before you eat, "
     "leave the clothes behind, keep children and pregnant women away, and bag the dross as hazardous waste.",
-    "Face shield, dry leather gloves, leather over the shoes; know what goes in: scrap batteries and zinc do not.",
-    "Two people lift what one should not, and nobody stands under a ladle or a sling.",
+    "Face shield, dry leather gloves, leather over the shoes, long sleeves of wool or leather.",
+    "Know what goes in: keep painted, dirty and unknown scrap apart and melt it last, outside, skimming it; no battery "
+    "plates (arsenic and antimony make poisonous gas with damp dross), no zinc, no magnesium.",
+    "Two people lift what one should not; nobody stands below a pot, a tap, a ladle or a sling. A doctor can measure "
+    "lead in the blood: before and after, if you cast for more than a day or two.",
 )
 """What is said on every casting sheet."""
 
@@ -60,6 +64,8 @@ class CastingSheet(Data):
     weighed_mean_kg: float | None
     weighed_over_computed: float | None
     """Mean of those weighed over ``ingot_kg``."""
+    foundry: FoundrySheet
+    """Melt, tap, mould and day."""
     words: list[str]
     """What it means, a sentence each."""
     cautions: list[str]
@@ -154,6 +160,7 @@ def casting_sheet(casting: Casting) -> CastingSheet:
         weighed=len(casting.weighed_kg),
         weighed_mean_kg=None if mean is None else round(mean, 4),
         weighed_over_computed=None if share is None else round(share, 4),
+        foundry=foundry_sheet(casting, alloy, volume, each if mean is None else mean, count),
         words=words,
         cautions=list(CAUTIONS),
     )

@@ -54,6 +54,10 @@ class LiftingSheet(Data):
     drop_J: float | None
     plank_absorbs_J: float | None
     """Null where the planking is not known."""
+    through_mm: float | None = None
+    """Height from which it may go through the planking, where that is known."""
+    set_down_mm: float | None = None
+    """Height from which it may safely be set down on it: a share of that."""
     words: list[str]
     cautions: list[str]
 
@@ -147,6 +151,14 @@ def lifting_sheet(lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm:
     if lift.to_height_mm < 0:
         words.append("The hands go below the feet, which the equation does not know: it was reckoned as at the feet.")
     drop, plank = _drop(lift, ingot_kg, boat, struck_mm)
+    through = down = None
+    if plank is not None:
+        through = 1000.0 * plank / (ingot_kg * factor("g0"))
+        down = assumed("set-down-share").number * through
+        words.append(
+            f"Over bare planking it is safe to set down from {0.1 * down:.1f} cm; from {0.1 * through:.1f} cm it may "
+            "go through. Lay a pad or a board first."
+        )
     if drop is not None and plank is not None:
         words.append(
             f"Dropped {lift.drop_mm:g} mm it brings {drop:.0f} J; a sound plank between two frames takes {plank:.0f} J "
@@ -160,6 +172,8 @@ def lifting_sheet(lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm:
         index=None if index is None else round(index, 3),
         drop_J=None if drop is None else round(drop, 1),
         plank_absorbs_J=None if plank is None else round(plank, 1),
+        through_mm=None if through is None else round(through, 1),
+        set_down_mm=None if down is None else round(down, 1),
         words=words,
         cautions=[
             "Two-person lifts: one calls, both know where it goes and where the feet and fingers are.",
@@ -172,9 +186,7 @@ def _drop(
     lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm: float | None
 ) -> tuple[float | None, float | None]:
     """Energy of the drop m g h and what a plank takes, J; None where not stated."""
-    if lift.drop_mm is None:
-        return None, None
-    energy = ingot_kg * factor("g0") * lift.drop_mm * MM
+    energy = None if lift.drop_mm is None else ingot_kg * factor("g0") * lift.drop_mm * MM
     planking = boat.planking
     if (
         planking is None
@@ -183,8 +195,10 @@ def _drop(
         or planking.frame_spacing_mm is None
     ):
         return energy, None
-    work = timber_strengths(planking.timber, "wet" if boat.bilge == "wet" else "dry").work_to_max_J_m3
+    timber = timber_strengths(planking.timber, "wet" if boat.bilge == "wet" else "dry")
+    work = timber.work_to_max_J_m3
     if work is None:
-        return energy, None
+        # What a plank loaded in its middle takes up elastically, MOR^2 / (18 E) of its volume: less than it bears.
+        work = timber.mor**2 / (18.0 * timber.moe)
     width = (struck_mm if struck_mm is not None else assumed("drop-width").number) * MM
     return energy, plank_energy(work, planking.thickness_mm * MM, width, planking.frame_spacing_mm * MM)

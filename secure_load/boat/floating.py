@@ -297,6 +297,29 @@ class Casting(Part):
     """Part of the scrap that is skimmed off; an assumption is made unless given."""
     weighed_kg: Annotated[list[Mass], InOrder, Field(max_length=10_000)] = []
     """Ingots cast so far, as weighed."""
+    pour_C: Annotated[Number, Field(ge=100, le=700, allow_inf_nan=False)] | None = None
+    """Temperature it is poured at; a little over all melted unless given."""
+    pot_kg: Mass | None = None
+    """What the pot holds."""
+    burner_kW: Annotated[Number, Field(gt=0, le=500, allow_inf_nan=False)] | None = None
+    """Power of the gas burner, as its plate says."""
+    tap_bore_mm: Millimetres | None = None
+    """Bore of the tap at the bottom of the pot."""
+    tap_head_mm: Millimetres | None = None
+    """Height of the metal over the tap when the pot is full."""
+    ingots_per_hour: Annotated[Number, Field(gt=0, le=1000, allow_inf_nan=False)] | None = None
+    """How many are to be cast in an hour."""
+    dent_mm: Millimetres | None = None
+    """Breadth of the dent that a ball presses into the scrap."""
+    dent_soft_mm: Millimetres | None = None
+    """Breadth of the dent of the same ball and press in known soft lead."""
+
+    @model_validator(mode="after")
+    def _pairs(self) -> Casting:
+        for one, other in (("tap_bore_mm", "tap_head_mm"), ("dent_mm", "dent_soft_mm")):
+            if (getattr(self, one) is None) != (getattr(self, other) is None):
+                raise ValueError(f"give both '{one}' and '{other}', or neither")
+        return self
 
 
 class Lift(Part):

@@ -239,7 +239,16 @@ def test_the_casting_sheet_begins_with_what_hurts(boat, capsys) -> None:
     assert data["ingots"] == int(data["good_metal_kg"] // 13.2)
     assert main(["cast", str(path)]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    for word in ("damp mould", "fume", "dust", "wash before you eat", "Two people", f"{data['ingot_kg']:.2f} kg"):
+    for word in (
+        "damp mould",
+        "fume",
+        "dust",
+        "wash before you eat",
+        "Two people",
+        f"{data['ingot_kg']:.2f} kg",
+        "The melt",
+        "MJ",
+    ):
         assert word in said, word
     assert said.index("damp mould") < said.index("An ingot weighs")
     assert max(map(len, capsys.readouterr().out.splitlines()), default=0) <= 80

@@ -131,13 +131,12 @@ async def test_weights_are_ticked_loose() -> None:
         await taken(pilot, 0.05)
         assert "[ ] Pigs [amidships], 300" in text_of(app)
         await pilot.press("space")
-        await until(pilot, lambda: "gone to port" in text_of(app))
-        text = text_of(app)
-        assert "[x] Pigs [amidships]" in text
         for side, name in ((-1, "port"), (1, "starboard")):
             found = condition_when_loose(boat, ["pigs"], side).list_deg
             assert found is not None
-            assert f"{abs(found):.1f} {name}" in text
+            said = f"{abs(found):.1f} {name}"
+            await until(pilot, lambda said=said: said in text_of(app))
+        assert "[x] Pigs [amidships]" in text_of(app)
         await pilot.press("space")
         await until(pilot, lambda: "gone to port" not in text_of(app))
         assert "[x]" not in text_of(app)

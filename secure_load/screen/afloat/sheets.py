@@ -85,6 +85,9 @@ def casting_sheets(sheet: CastingSheet) -> list[Sheet]:
     return [
         Sheet("Cautions", (*(plain(c) for c in sheet.cautions), INDICATIVE), grave=True),
         Sheet("Casting", tuple(lines)),
+        Sheet("The melt and the tap", tuple(sheet.foundry.melt_words)),
+        Sheet("The mould", tuple(sheet.foundry.mould_words)),
+        Sheet("The day", tuple(sheet.foundry.day_words)),
     ]
 
 
