@@ -40,7 +40,7 @@ def gaps_between(cases: Cases) -> Index:
     """The normal rows of contacts between two bodies that stand apart at rest."""
     links = cases.links
     bodies = (links.g.reshape(len(links.k), links.unknowns // 6, 6) != 0.0).any(axis=2)
-    return np.flatnonzero((bodies.sum(axis=1) > 1) & (cases.figures.f0 < 0.0).any(axis=0))
+    return np.flatnonzero((bodies.sum(axis=1) > 1) & (links.gap > 0.0))
 
 
 def impact(cases: Cases, case: Index, load: Array, found: Equilibrium) -> Impact | None:
@@ -55,13 +55,12 @@ def impact(cases: Cases, case: Index, load: Array, found: Equilibrium) -> Impact
     at = np.flatnonzero(felt & ~found.free)
     if not len(at):
         return None
-    figures, own, u = cases.rows(case[at]), case[at], found.u[at]
+    own, u = case[at], found.u[at]
     force = np.maximum(found.normal[np.ix_(at, rows)], 0.0)
-    gap = (np.maximum(-figures.f0, 0.0) / np.maximum(figures.k, 1e-300))[:, rows]
     again = _of_those_that_fell(cases.links.g[rows], force, u)
     bent = _least_movement(cases, own, u, again)
     work = np.einsum("nd,nd->n", again, bent)
-    times = np.sqrt(1.0 + 2.0 * np.einsum("nr,nr->n", force, np.broadcast_to(gap, force.shape)) / work)[:, None]
+    times = np.sqrt(1.0 + 2.0 * (force @ cases.links.gap[rows]) / work)[:, None]
     most = load[at] + times * again
     begin = Begin(u + times * bent, most, np.arange(len(at)))
     return Impact(at, solve_cases(cases, own, most, begin=begin))

@@ -41,6 +41,8 @@ class Links:
     """(m,) stiffness, N/m."""
     f0: Array
     """(m,) force at no displacement, N: above nil where it is tight, below where there is slack first."""
+    gap: Array
+    """(m,) slack before it takes up, m: it is reached with a jerk."""
     one_way: Mask
     """(m,) True where the link can only press, or only pull, along g."""
     restraint: Index
@@ -83,6 +85,7 @@ class Links:
             g=self.g[rows],
             k=self.k[rows],
             f0=self.f0[rows],
+            gap=self.gap[rows],
             one_way=self.one_way[rows],
             restraint=self.restraint[rows],
             measured=self.measured[rows],
@@ -200,6 +203,7 @@ def assemble(links: Sequence[Link], rho: Sequence[float], axes: int = FRICTION_A
         g=np.array([generalised(link.legs, rho) for link in links], dtype=float).reshape(-1, unknowns),
         k=np.array([link.stiffness for link in links], dtype=float),
         f0=np.array([link.preload - link.stiffness * link.gap for link in links], dtype=float),
+        gap=np.array([link.gap for link in links], dtype=float),
         one_way=np.array([link.one_way for link in links], dtype=bool),
         restraint=np.array([link.restraint for link in links], dtype=np.int64),
         measured=np.array([link.measured for link in links], dtype=bool),

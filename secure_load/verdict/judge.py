@@ -80,6 +80,9 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         heel = float(meant.instants.heel_deg[at])
         moves = movement(worked.u[meant.which[at], 6 * member : 6 * member + 6], heel)
         reasons.append(_free_words(stowed, member, meant, at, moves))
+        clear = [f.id for f in stowed.of(member) if f.index in worked.clear]
+        if clear:
+            reasons.append(f"by the time it is held up it has moved clear of {' and '.join(clear)}: hold it closer")
     governing = _governing(stowed, member, worked)
     if governing is not None and governing[0] > _limit("red-over"):
         reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
@@ -112,6 +115,8 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
             )
         if farthest.distance > displacement_limits()[0]:
             doubts.append(too_far)
+        if member in worked.astray:
+            doubts.append("it moves, and where it comes to rest could not be worked out: hold it closer")
         doubts += _slack_words(stowed, member, worked)
         doubts += leans_on_failing(stowed, member, load, worked)
     if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):

@@ -10,8 +10,8 @@ from secure_load.boat.models import Bundle, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.assume import Notes, size_of
 
-WIDEST = 50
-"""Ingots one beside another at most, as a stack allows."""
+MOST = 6
+"""Ingots up to which those of which nobody said how they lie are laid out: more would take seconds at every figure."""
 
 
 def lie_unsaid(weight: Weight) -> bool:
@@ -21,12 +21,14 @@ def lie_unsaid(weight: Weight) -> bool:
 
 
 def laid_out(weight: Weight) -> Weight:
-    """The weight with the stack its ingots lie in, where nobody said how and one fits; else as it is."""
+    """The weight with the stack its ingots are likeliest to lie in, where nobody said how they do; else as it is."""
     if not lie_unsaid(weight):
         return weight
     assert weight.ingots is not None
+    if weight.ingots.count > MOST:
+        return weight
     stack = _stack(weight.ingots.count, size_of(weight, Notes()))
-    return weight if stack is None else weight.model_copy(update={"bundle": Bundle(stack=stack)})
+    return weight.model_copy(update={"bundle": Bundle(stack=stack)})
 
 
 def stack_words(bundle: Bundle) -> str:
@@ -47,12 +49,10 @@ def question(weight: Weight) -> str | None:
     )
 
 
-def _stack(count: int, size: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[int, int, int] | None:
+def _stack(count: int, size: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[int, int, int]:
     """The stack of so many boxes in one of some size (3,) whose proportions are likest to an ingot's."""
-    ways = [n for n in range(1, min(count, WIDEST) + 1) if count % n == 0]
+    ways = [n for n in range(1, count + 1) if count % n == 0]
     stacks = [(i, j, k) for i, j, k in itertools.product(ways, ways, ways) if i * j * k == count]
-    if not stacks:
-        return None
     sides = np.sort(size / np.array(stacks, dtype=float), axis=1)
     length, breadth = np.log(sides[:, 2] / sides[:, 1]), np.log(sides[:, 1] / sides[:, 0])
     off = np.hypot(length - np.log(assumed("ingot-length").number), breadth - np.log(assumed("ingot-breadth").number))

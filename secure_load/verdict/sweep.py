@@ -14,13 +14,14 @@ import numpy as np
 
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array, Index, Mask
+from secure_load.statics.arrays import Array, Index, Mask, greatest
 from secure_load.statics.cases import Cases
 from secure_load.statics.displacement import corner_displacements, greatest_displacements
 from secure_load.statics.equilibrium import solve_cases
 from secure_load.statics.motion import Family
 from secure_load.statics.net import Net, nets
 from secure_load.statics.newton import Begin, Order
+from secure_load.verdict.displaced import in_place, small_movement
 from secure_load.verdict.stow import Stowed
 from secure_load.verdict.work import (
     ALIKE,
@@ -89,6 +90,8 @@ class _Sweep:
         self.reached: frozenset[int] = frozenset()
         self.handed_over = 0
         self.net: Net | None = None
+        self.clear: set[int] = set()
+        self.astray: set[int] = set()
 
     def places(self, at: Index) -> Index:
         """Of some loads in all cases, case by case."""
@@ -153,6 +156,31 @@ class _Sweep:
         bodies = [m.body for m in self.stowed.members]
         return np.where(adrift, 0.0, greatest_displacements(bodies, u - self.rest[case]))
 
+    def look_in_place(self, member: int) -> None:
+        """Look again at the most telling loads in the place to which they move a member, where that is some way off."""
+        far = self.displacement[:, member]
+        if not small_movement(self.stowed, member) < far.max(initial=0.0) <= displacement_limits()[1]:
+            return
+        held = np.flatnonzero(self.looked & ~self.adrift.any(axis=1) & (far > small_movement(self.stowed, member)))
+        own = [f.index for f in self.stowed.of(member)]
+        worked = self.by_restraint[held][:, own]
+        rise = np.maximum(self.u[held, 6 * member + 2], 0.0)
+        telling = [far[held], greatest(worked), greatest(worked) * far[held], greatest(worked) * rise]
+        for place in {int(held[each.argmax()]) for each in telling} if len(held) else ():
+            case, at = divmod(place, self.n)
+            found = in_place(self.stowed, self.bounds[case], self.load[at], self.u[place])
+            if not found.settled:
+                self.astray |= {member}
+            if found.worked.adrift.any():
+                self.clear |= set(found.clear)
+                self.adrift[place] |= found.worked.adrift[0]
+                self.u[place] = found.worked.u[0]
+            np.maximum(self.by_restraint[place], found.worked.by_restraint[0], out=self.by_restraint[place])
+            there = self.displaced(np.array([case]), found.worked.u, self.adrift[place][None])[0]
+            self.displacement[place] = np.where(self.adrift[place], 0.0, np.maximum(self.displacement[place], there))
+            mapped = [[replace(peak, at=at, bound=self.bounds[case]) for peak in own] for own in found.worked.peaks]
+            self.peaks = _harder(self.peaks, mapped)
+
     def worst(self, member: int) -> Array:
         """(c n,) a member's greatest utilisation, or the severity of its displacement; infinite where it is free."""
         worst = worst_of(self.stowed, member, self.by_restraint, self.adrift)
@@ -171,6 +199,8 @@ class _Sweep:
 
     def result(self) -> Worked:
         """The worst over the cases."""
+        for member in range(len(self.stowed.members)):
+            self.look_in_place(member)
         n, c = self.n, self.cases.count
         adrift = self.adrift.reshape(c, n, -1)
         free = adrift.any(axis=2)
@@ -187,6 +217,8 @@ class _Sweep:
             looked=np.asarray(self.looked.reshape(c, n).any(axis=0)),
             net=self.net,
             displacement=self.displacement.reshape(c, n, -1).max(axis=0),
+            clear=frozenset(self.clear),
+            astray=frozenset(self.astray),
             farthest=[self.farthest(member) for member in range(len(self.stowed.members))],
         )
 

@@ -91,6 +91,10 @@ class Worked:
     displacement: Array | None = None
     """(n, b) the greatest displacement of any corner of each weight from its place at rest upright, m, over all bounds;
     nil where it is free. None: not asked for."""
+    clear: frozenset[int] = frozenset()
+    """Fittings that a weight has moved clear of where it is free to move."""
+    astray: frozenset[int] = frozenset()
+    """Members whose place after moving was not found."""
     farthest: list[Farthest] = field(default_factory=list["Farthest"])
     """By weight, where it moves most of all instants at which it is held."""
 
@@ -208,13 +212,11 @@ def nearly(figures: Array) -> Mask:
 
 def jerked(cases: Cases, case: Index, rows: Index, forces: Array) -> Array:
     """Forces (n, rows) with what the weight brings along where it first has to move through slack."""
-    slack = np.maximum(-cases.figures.f0[:, rows], 0.0)
-    if not slack.any():
+    gap = cases.links.gap[rows]
+    if not gap.any():
         return forces
-    own = cases.rows(case)
-    k = np.maximum(own.k[:, rows], 1e-300)
-    slack = np.maximum(-own.f0[:, rows], 0.0) / k
-    return np.where(slack > 0.0, sudden_load(np.maximum(forces, 0.0), slack, k), forces)
+    k = np.maximum(cases.rows(case).k[:, rows], 1e-300)
+    return np.where(gap > 0.0, sudden_load(np.maximum(forces, 0.0), gap, k), forces)
 
 
 def rows_of(links: Links, fitting: int) -> Index:
