@@ -93,8 +93,9 @@ async def click_line(pilot: Pilot[None], words: str) -> None:
             listing.scroll_to(y=max(0, n - 2), animate=False)
             await taken(pilot, 0.05)
             lines = text_of(pilot.app).splitlines()  # type: ignore[arg-type]
-            y = next(y for y, line in enumerate(lines) if words[:20] in line)
-            assert await pilot.click(offset=(listing.region.x + 3, y))
+            at = listing.region
+            y = next(y for y in range(at.y, at.bottom) if words[:20] in lines[y][at.x : at.right])
+            assert await pilot.click(offset=(at.x + 3, y))
             await taken(pilot, 0.15)
             return
     raise AssertionError(f"no line says {words}")
@@ -141,6 +142,7 @@ async def by_mouse_green(pilot: Pilot[None], app: SecureLoadApp) -> None:
 
 async def by_mouse_say(pilot: Pilot[None], app: SecureLoadApp, place: int, label: str, words: str) -> None:
     """Open one of the restraints and choose what one of its fields says."""
+    await click_key(pilot, "F3 Form")
     await click(pilot, list(main_screen(app).query(SectionHead))[place])
     await click(pilot, form_row(app, label).query_one(Pick), 0)
     await click_line(pilot, words)
