@@ -9,11 +9,12 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.verdict.check import check_weight
-from secure_load.verdict.failure import order_of_failure
+from secure_load.verdict.failure import breaking_order, order_of_failure
 from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow_together
 from secure_load.verdict.sweep import work_all
@@ -105,13 +106,13 @@ def test_a_tight_strap_breaks_where_its_two_legs_bear_all() -> None:
 
 def test_what_a_tight_strap_presses_down_slips_before_anything_breaks() -> None:
     # friction 0.3 of 1000 s + 2 x 500 N against 500 s: it slides from s = 1.5 on
-    sideways = {"id": "side", "heel_deg": 0.0, "sway_g": [-0.5], "both_sides": False}
-    found = check({"type": "bed", "friction": 0.3, "id": "bed"}, STRAP | {"tension_N": 500.0}, scenario=sideways)
-    assert not found.free_to_move
-    (only,) = found.order_of_failure
-    assert (only.restraint, only.part) == ("bed", "friction")
-    assert only.load_factor == pytest.approx(1.5, rel=0.03)
-    assert only.then == "then it slides to port"
+    boat = boat_file({"type": "bed", "friction": 0.3, "id": "bed"}, STRAP | {"tension_N": 500.0})
+    stowed = stow_together(boat.weight, boat.boat)
+    moment = np.array([0.0, 0.5 * WEIGHT, -WEIGHT, 0.0, 0.0, 0.0])
+    (only,), end = breaking_order(stowed, 0, stowed.links, moment, 0.25)
+    assert (stowed.fittings[only.fitting].id, only.part) == ("bed", "friction")
+    assert only.scale == pytest.approx(1.5, rel=0.03)
+    assert end == "it slides to port"
 
 
 def test_timber_that_is_crushed_goes_on_bearing() -> None:
