@@ -135,14 +135,19 @@ class Scenario(Part):
 
     @property
     def instants(self) -> int:
-        """How many instants it comes to at most on one side, with 0 in every list."""
-        rolls = [v if isinstance(v, list) else [v] for v in (self.roll_rate_deg_s, self.roll_acceleration_deg_s2)]
-        shoves = [len({*values, 0.0}) for values in (self.surge_g, self.sway_g, self.heave_g)]
-        others = [len({*values, 0.0}) for values in (self.pitch_deg, *rolls)]
-        together = sum(shoves) - 2 if self.one_at_a_time else math.prod(shoves)
-        return self.heel_deg.count * len(self.load_factor) * together * math.prod(others)
+        """How many instants it comes to at most on one side: all motions together, none, and each by itself."""
+        shoves = [_moving(values) for values in (self.surge_g, self.sway_g, self.heave_g)]
+        others = [_moving(values) for values in (self.pitch_deg, self.roll_rate_deg_s, self.roll_acceleration_deg_s2)]
+        shoved = max(1, sum(shoves)) if self.one_at_a_time else math.prod(max(1, n) for n in shoves)
+        together = shoved * math.prod(max(1, n) for n in others)
+        return self.heel_deg.count * len(self.load_factor) * (together + 1 + sum(shoves) + sum(others))
 
     @property
     def title(self) -> str:
         """The name if there is one, else the id."""
         return self.name or self.id
+
+
+def _moving(given: float | list[float]) -> int:
+    """How many different values are not 0."""
+    return len({value for value in (given if isinstance(given, list) else [given]) if value != 0.0})

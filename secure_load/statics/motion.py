@@ -28,8 +28,8 @@ from secure_load.catalogue.lookup import factor
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.newton import Order
 
-SPARSE_DEG = 30.0
-"""Degrees between the heels at which one motion is left out while others act; see ``instants``."""
+SPARSE_DEG = 15.0
+"""Degrees between the heels at which each motion is run by itself; see ``instants``."""
 
 
 @dataclass(frozen=True)
@@ -277,7 +277,7 @@ def _outward(histories: list[History], which: Index, among: Index) -> Order:
     return order or Order(np.arange(len(among)), none, none, none)
 
 
-Case = tuple[float, float, float, float, float, float]
+Case = tuple[float, ...]
 """Pitch, surge, sway, heave, roll rate and roll acceleration, in a scenario's own units."""
 STILL: Case = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
@@ -286,32 +286,28 @@ def _cases(scenario: Scenario) -> tuple[Array, Array]:
     """Combinations of pitch, load factor and the other motions of ``Case``: (dense, sparse), each (n, 7).
 
     0 is tried in every list, whether or not it is written there: a weight that is jammed while she is shaken may fall
-    out when she lies still. Dense are all lists at values that are not 0, and all of them at 0; sparse are the rest,
-    in which some are 0 and others not. Where nothing is felt at all there is nothing to check, and the case is left
+    out when she lies still. Dense are the combinations of all values that are not 0, and no motion at all; sparse is
+    each motion by itself, with all others at 0. Where nothing is felt there is nothing to check, and the case is left
     out.
     """
-    dense = list(dict.fromkeys([*_combined(scenario, with_zero=False), STILL]))
-    known = set(dense)
-    sparse = [case for case in _combined(scenario, with_zero=True) if case not in known]
-    return _with_factors(scenario, dense), _with_factors(scenario, sparse)
-
-
-def _combined(scenario: Scenario, with_zero: bool) -> list[Case]:
-    """Every combination of a scenario's motions, with or without 0 in every list."""
-
-    def values(given: float | list[float]) -> list[float]:
-        found = [value for value in (given if isinstance(given, list) else [given]) if value != 0.0]
-        return [*found, 0.0] if with_zero else found or [0.0]
-
-    surge, sway, heave = values(scenario.surge_g), values(scenario.sway_g), values(scenario.heave_g)
+    given = (
+        scenario.pitch_deg,
+        scenario.surge_g,
+        scenario.sway_g,
+        scenario.heave_g,
+        scenario.roll_rate_deg_s,
+        scenario.roll_acceleration_deg_s2,
+    )
+    motions = [[v for v in (each if isinstance(each, list) else [each]) if v != 0.0] for each in given]
+    alone = [(*STILL[:n], value, *STILL[n + 1 :]) for n, values in enumerate(motions) for value in values]
+    pitch, surge, sway, heave, rate, gain = [values or [0.0] for values in motions]
+    shoves: list[Case] = list(itertools.product(surge, sway, heave))
     if scenario.one_at_a_time:
-        single = [*((x, 0.0, 0.0) for x in surge), *((0.0, y, 0.0) for y in sway), *((0.0, 0.0, z) for z in heave)]
-        shoves = list(dict.fromkeys(each for each in single if with_zero or any(each))) or [(0.0, 0.0, 0.0)]
-    else:
-        shoves = list(itertools.product(surge, sway, heave))
-    rolls = itertools.product(values(scenario.roll_rate_deg_s), values(scenario.roll_acceleration_deg_s2))
-    every = itertools.product(values(scenario.pitch_deg), shoves, list(rolls))
-    return [(pitch, *shove, *roll) for pitch, shove, roll in every]
+        shoves = [case[1:4] for case in alone if any(case[1:4])] or [STILL[1:4]]
+    together = [(p, *shove, r, g) for p, shove, r, g in itertools.product(pitch, shoves, rate, gain)]
+    dense = list(dict.fromkeys([*together, STILL]))
+    sparse = [case for case in alone if case not in dense]
+    return _with_factors(scenario, dense), _with_factors(scenario, sparse)
 
 
 def _with_factors(scenario: Scenario, cases: list[Case]) -> Array:
@@ -324,8 +320,8 @@ def _with_factors(scenario: Scenario, cases: list[Case]) -> Array:
 def instants(scenario: Scenario) -> list[Instants]:
     """Every combination a scenario asks for, on both sides where it says so: first the dense cases, then the sparse.
 
-    Dense cases (see ``_cases``) are run at every heel of the scenario, sparse ones at heels ``SPARSE_DEG`` apart and
-    at the last: their loads lie between those of dense cases. The other side is the mirror image: heel, sway, roll
+    Dense cases (see ``_cases``) are run at every heel of the scenario, sparse ones at heels ``SPARSE_DEG`` apart and at
+    the last, for their loads lie between those of dense cases. The other side is the mirror image: heel, sway, roll
     rate and roll acceleration change sign together.
     """
     dense, sparse = _cases(scenario)

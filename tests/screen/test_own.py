@@ -86,7 +86,7 @@ async def test_a_scenario_of_ones_own_is_written_down_run_and_saved(boat_file: P
     (saved,) = read_boat(boat_file).scenario
     assert saved.model_dump(exclude={"id", "why", "source"}, exclude_defaults=True) == {
         "name": "Flat, and she lands hard",
-        "heel_deg": {"from_": 0.0, "to": 110.0, "step": 10.0},
+        "heel_deg": {"to": 110.0, "step": 10.0},
         "load_factor": [1.0, 2.5],
         "surge_g": [-0.4, 0.4],
         "pitch_deg": [-5.0, 5.0],
