@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import logging
+import re
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,6 @@ from secure_load.verdict import check, failure
 from secure_load.verdict.check import check_boat
 from secure_load.verdict.run import Run, Solved, prepare
 
-from .test_bad_input import change
-
 OTHER = """
 [[weight]]
 id = "anvil"
@@ -27,14 +26,15 @@ size_m = [0.20, 0.10, 0.10]
 measured = true
 """
 
-UNCHECKED = {
-    "unknown timber": (
-        change('timber = "oak-white"\nspan', 'timber = "oka-white"\nspan'),
-        ["line 27", "pigs", "hold-down", "oka-white", "oak-white"],
-    ),
-    "unknown metal": (change('metal="A4-70"', 'metal="A9"'), ["line 31", "hold-down", "A9"]),
-}
-"""What is done to a boat, and what must be said of it on standard error."""
+
+def spoilt(text: str, key: str, bad: str) -> str:
+    """A boat's text with a name in her hold-down that is in no table."""
+    before, after = text.split('id = "hold-down"')
+    return before + 'id = "hold-down"' + re.sub(rf'{key} *= *"[^"]+"', f'{key} = "{bad}"', after, count=1)
+
+
+UNCHECKED = {"timber": ("oka-white", "oak-white"), "metal": ("A9", "A4")}
+"""A key; a name that is in no table; and a name near it that is said."""
 
 
 @pytest.fixture
@@ -44,12 +44,15 @@ def two(boat, parts) -> Path:
 
 @pytest.mark.parametrize("what", UNCHECKED)
 def test_an_unknown_name_costs_its_own_weight(boat, parts, capsys, what: str) -> None:
-    spoil, needed = UNCHECKED[what]
-    sound = check_boat(read_boat(boat(parts["head"] + parts["held"] + OTHER)), ["knocked-flat"])
-    path = boat(spoil(parts["head"] + parts["held"] + OTHER))
+    bad, near = UNCHECKED[what]
+    text = parts["head"] + parts["held"] + OTHER
+    sound = check_boat(read_boat(boat(text)), ["knocked-flat"])
+    text = spoilt(text, what, bad)
+    line = 1 + next(n for n, words in enumerate(text.splitlines()) if bad in words)
+    path = boat(text)
     assert main(["check", str(path), "--scenario", "knocked-flat", "--json"]) == 1
     out, err = capsys.readouterr()
-    for word in needed:
+    for word in (f"line {line},", "pigs", "hold-down", bad, near):
         assert word in err
     assert err.count("\n") == 1
     pigs, anvil = json.loads(out)["weights"]
@@ -60,7 +63,7 @@ def test_an_unknown_name_costs_its_own_weight(boat, parts, capsys, what: str) ->
 
 
 def test_the_page_and_the_record_of_such_a_boat(boat, parts, capsys, tmp_path: Path) -> None:
-    path = boat(UNCHECKED["unknown timber"][0](parts["head"] + parts["held"] + OTHER))
+    path = boat(spoilt(parts["head"] + parts["held"] + OTHER, "timber", "oka-white"))
     assert main(["check", str(path), "--scenario", "knocked-flat", "--mend"]) == 1
     out = capsys.readouterr().out
     assert "R fails  1 Pigs amidships" in out
@@ -164,7 +167,7 @@ def test_a_scenario_for_one_of_her_weights(boat, parts, capsys) -> None:
 
 def test_debug_names_a_log_with_the_traceback(boat, parts, capsys, monkeypatch, tmp_path: Path) -> None:
     monkeypatch.setattr("secure_load.cli_log.user_log_dir", lambda *_, **__: str(tmp_path / "logs"))
-    path = boat(UNCHECKED["unknown timber"][0](parts["head"] + parts["held"] + OTHER))
+    path = boat(spoilt(parts["head"] + parts["held"] + OTHER, "timber", "oka-white"))
     assert main(["check", str(path), "--scenario", "knocked-flat", "--debug"]) == 1
     err = capsys.readouterr().err
     (log,) = (tmp_path / "logs").iterdir()
