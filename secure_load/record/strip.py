@@ -20,6 +20,7 @@ from secure_load.statics.arrays import Array
 from secure_load.verdict.models import LETTER, RANK, Colour
 from secure_load.verdict.run import Run, Solved
 from secure_load.verdict.utilisation import colour_of
+from secure_load.verdict.work import severity
 
 STEP = 5.0
 """Degrees from column to column, unless told otherwise."""
@@ -41,6 +42,8 @@ class StripCell:
     load_factor: float
     demand_N: tuple[float, float, float]
     """Force on the weight then (x, y, z), in the boat's axes."""
+    movement_mm: float = 0.0
+    """How far it has moved from its place at rest upright by then."""
 
     @property
     def free(self) -> bool:
@@ -127,6 +130,9 @@ def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow
     member = member_of(solved, weight.id)
     moments = solved.meant.instants
     worst = solved.worked.worst(solved.stowed, member)[solved.meant.which]
+    assert solved.worked.displacement is not None
+    moved = solved.worked.displacement[solved.meant.which, member]
+    graded = np.maximum(worst, severity(moved))
     heel = np.asarray(moments.heel_deg, dtype=float)
     cells: list[StripCell | None] = [None] * len(columns(step_deg))
     place = np.array(_column(heel, step_deg), dtype=np.int64)
@@ -135,19 +141,20 @@ def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow
     looked = solved.worked.looked
     passed_over = np.zeros(len(worst), dtype=bool) if looked is None else ~looked[solved.meant.which]
     then = np.where(np.isinf(worst), 0, passed_over)
-    for at in np.lexsort((np.abs(heel), then, -np.round(worst, 9))):
+    for at in np.lexsort((np.abs(heel), then, -np.round(graded, 9))):
         if cells[place[at]] is not None:
             continue
         force = solved.load[solved.meant.which[at], 6 * member : 6 * member + 3]
         figure = float(worst[at])
         cells[place[at]] = StripCell(
             heel_deg=columns(step_deg)[place[at]],
-            colour=colour_of(figure),
+            colour=colour_of(float(graded[at])),
             utilisation=None if np.isinf(figure) else figure,
             at_heel_deg=float(heel[at]),
             scenario=solved.meant.scenarios[int(solved.meant.scenario[at])].id,
             load_factor=float(moments.load_factor[at]),
             demand_N=(float(force[0]), float(force[1]), float(force[2])),
+            movement_mm=1000.0 * float(moved[at]),
         )
     return StripRow(weight.id, weight.title, step_deg, tuple(cells))
 
@@ -166,6 +173,8 @@ def cell_words(row: StripRow, heel_deg: float, names: Mapping[str, str] | None =
     if cell is None:
         return f"{heel_in_words(heel_deg)}: not run"
     worked = "free to move" if cell.free else f"worked to {percent(cell.utilisation)}"
+    if not cell.free and severity(np.array(cell.movement_mm / 1000.0)) > (cell.utilisation or 0.0):
+        worked = f"moves {cell.movement_mm:.0f} mm, {worked}"
     where = plain((names or {}).get(cell.scenario, cell.scenario))
     if abs(cell.at_heel_deg - cell.heel_deg) >= 0.5:
         where += f", heeled {abs(cell.at_heel_deg):.0f}"

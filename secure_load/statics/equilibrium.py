@@ -36,7 +36,7 @@ from secure_load.statics.links import Links
 from secure_load.statics.newton import Begin, Found, Order, Sweep
 from secure_load.statics.tangent import FREE
 
-LEFT_OVER = 2e-3
+LEFT_OVER = 1e-2
 """Share of the load up to which rounding may leave something over on a body that stays beside one that drifts."""
 
 

@@ -18,6 +18,7 @@ from secure_load.statics.arrays import Array, Index, Mask, greatest
 from secure_load.statics.cases import Cases
 from secure_load.statics.displacement import corner_displacements, greatest_displacements
 from secure_load.statics.equilibrium import solve_cases
+from secure_load.statics.impact import gaps_between
 from secure_load.statics.motion import Family
 from secure_load.statics.net import Net, nets
 from secure_load.statics.newton import Begin, Order
@@ -90,6 +91,8 @@ class _Sweep:
         self.reached: frozenset[int] = frozenset()
         self.handed_over = 0
         self.net: Net | None = None
+        self.fine = False
+        """What is worked out now lies between loads at which weights that fall on one another were looked at."""
         self.clear: set[int] = set()
         self.astray: set[int] = set()
 
@@ -125,7 +128,13 @@ class _Sweep:
         if not len(place):
             return
         case, at = np.divmod(place, self.n)
-        found = work_cases(self.stowed, self.cases, self.bounds, case, self.load[at], order, begin=begin)
+        found = work_cases(
+            self.stowed, self.cases, self.bounds, case, self.load[at], order, begin=begin, falls=not self.fine
+        )
+        if self.fine and len(gaps_between(self.cases)):
+            # the jerk of one weight on another stays that of the loads beside it
+            np.maximum(found.by_restraint, self.by_restraint[place], out=found.by_restraint)
+            np.logical_or(found.adrift, self.adrift[place], out=found.adrift)
         self.by_restraint[place], self.adrift[place], self.u[place] = found.by_restraint, found.adrift, found.u
         assert found.near_most is not None
         self.near_most[place], self.looked[place] = found.near_most, True
@@ -328,4 +337,5 @@ def _by_heel(sweep: _Sweep, order: Order, occurs: Mask) -> None:
         worst = sweep.worst(member)
         look |= _near_worst(worst.reshape(shape), occurs).ravel()[rest]
         look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
+    sweep.fine = True
     sweep.solve(rest[look], sweep.begin(near[look]))

@@ -150,14 +150,15 @@ def work_cases(
     load: Array,
     order: Order | None = None,
     begin: Begin | None = None,
+    falls: bool = True,
 ) -> Worked:
     """As ``work``, each load (n, ...) borne by the links of its own ``case`` (n,), whose names are ``bounds``.
 
-    ``order``: as ``solve_cases`` has it.
+    ``order``: as ``solve_cases`` has it. ``falls``: weights that fall on one another are looked at, which takes long.
     """
     found = solve_cases(cases, case, load, order, begin)
     looks = [(np.arange(len(load)), found)]
-    struck = impact(cases, case, load, found)
+    struck = impact(cases, case, load, found) if falls else None
     if struck is not None:
         looks.append((struck.at, struck.found))
         # what is knocked loose goes the way it is knocked

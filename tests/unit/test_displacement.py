@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
+from secure_load.record.strip import cell_words, strip_data
 from secure_load.record.words import movement
 from secure_load.statics.body import Body
 from secure_load.statics.displacement import corner_displacements, greatest_displacements
@@ -22,8 +23,8 @@ UP = {"id": "up", "heel_deg": {"to": 0}, "load_factor": [0.0], "heave_g": [-1.0]
 ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 1}, "both_sides": False}
 
 
-def under_a_batten(slack_mm: float, scenario: dict[str, Any] = UP, stiffness: float = BATTEN_N_PER_MM) -> WeightVerdict:
-    weight = {
+def pig(slack_mm: float, stiffness: float = BATTEN_N_PER_MM) -> dict[str, Any]:
+    return {
         "id": "pig",
         "mass_kg": 20.0,
         "at_m": [2.0, 0.0, 0.0],
@@ -45,6 +46,10 @@ def under_a_batten(slack_mm: float, scenario: dict[str, Any] = UP, stiffness: fl
             ],
         ],
     }
+
+
+def under_a_batten(slack_mm: float, scenario: dict[str, Any] = UP, stiffness: float = BATTEN_N_PER_MM) -> WeightVerdict:
+    weight = pig(slack_mm, stiffness)
     boat = BoatFile.model_validate({"boat": {"name": "Sandling"}, "weight": [weight], "scenario": [scenario]})
     return check_weight(boat.weight[0], prepare(boat, [scenario["id"]]))
 
@@ -104,3 +109,13 @@ def test_a_weight_that_moves_too_far_holds_no_further_than_the_heel_at_which_it_
     assert found.movement_at is not None
     assert found.movement_at.heel_deg > 150.0
     assert movement(found).startswith(f"{found.movement_mm:.1f} mm up, 1")
+
+
+def test_the_strip_of_heels_is_red_where_it_moves_too_far() -> None:
+    boat = BoatFile.model_validate({"boat": {"name": "Sandling"}, "weight": [pig(40.0)], "scenario": [ROLL]})
+    row = strip_data(prepare(boat, ["roll"]), boat.weight[0])
+    upright, inverted = row.at(0.0), row.at(180.0)
+    assert upright is not None
+    assert inverted is not None
+    assert (upright.colour, inverted.colour) == ("green", "red")
+    assert "moves 42 mm, worked to" in cell_words(row, 180.0)
