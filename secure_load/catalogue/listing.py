@@ -15,6 +15,7 @@ from secure_load.catalogue.rows import (
     Bolt,
     CableTie,
     CoachScrew,
+    Corrosion,
     Density,
     Factor,
     Friction,
@@ -53,6 +54,7 @@ def _tables(what: str) -> Iterable[tuple[str, Mapping[str, Row]]]:
         "pads": [("pad", lookup.pads)],
         "friction": [("friction pair", lookup.frictions)],
         "metals": [("metal", lookup.metals)],
+        "corrosion": [("corrosion", lookup.corrosion)],
         "members": [("part of the boat", lookup.members)],
         "ties": [("cable tie", lookup.cable_ties)],
         "densities": [("density", lookup.densities), ("lead alloy", lookup.lead_alloys)],
@@ -63,7 +65,19 @@ def _tables(what: str) -> Iterable[tuple[str, Mapping[str, Row]]]:
     return [(kind, load()) for kind, load in groups[what]]
 
 
-LISTINGS = ("timbers", "screws", "lines", "pads", "friction", "metals", "members", "ties", "densities", "factors")
+LISTINGS = (
+    "timbers",
+    "screws",
+    "lines",
+    "pads",
+    "friction",
+    "metals",
+    "corrosion",
+    "members",
+    "ties",
+    "densities",
+    "factors",
+)
 """Words that ``tables_for_listing`` takes."""
 
 
@@ -137,6 +151,8 @@ def figures(row: Row) -> dict[str, str]:
             return {"low": f"{row.low:g}", "high": f"{row.high:g}"}
         case Density():
             return {"kg/m3": f"{row.kg_m3:g}"}
+        case Corrosion():
+            return {"of": ", ".join(row.metals), "in": ", ".join(row.timbers), "beside": ", ".join(row.beside)}
         case StructuralMember():
             return {"thick mm, least": f"{row.stock_mm:g}", "sided mm, least": f"{row.sided_mm:g}", "grain": row.grain}
         case LeadAlloy():

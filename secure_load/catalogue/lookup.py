@@ -17,6 +17,7 @@ from secure_load.catalogue.rows import (
     Bolt,
     CableTie,
     CoachScrew,
+    Corrosion,
     Density,
     Elongation,
     Factor,
@@ -114,6 +115,11 @@ def _members() -> Table[StructuralMember]:
 
 
 @cache
+def _corrosion() -> Table[Corrosion]:
+    return build("corrosion", "corrosion", read_rows("corrosion.toml", Corrosion))
+
+
+@cache
 def _densities() -> Table[Density]:
     return build("density", "densities", read_rows("densities.toml", Density))
 
@@ -196,6 +202,11 @@ def cable_ties() -> Mapping[str, CableTie]:
 def members() -> Mapping[str, StructuralMember]:
     """All parts of a boat that fastenings go into, by id."""
     return _members().rows
+
+
+def corrosion() -> Mapping[str, Corrosion]:
+    """All ways in which fastenings waste in the wet, by id."""
+    return _corrosion().rows
 
 
 def densities() -> Mapping[str, Density]:

@@ -330,6 +330,17 @@ class StructuralMember(Row):
     """Which way its grain runs."""
 
 
+class Corrosion(Row):
+    """Fastenings that waste in the wet; the name is what the owner is told."""
+
+    metals: tuple[str, ...]
+    """Ids of the metals that waste."""
+    timbers: tuple[str, ...] = ()
+    """Ids of the timbers they waste in; any, where there are none."""
+    beside: tuple[str, ...] = ()
+    """Ids of the metals beside which they waste; without any, where there are none."""
+
+
 class Density(Row):
     """A density."""
 

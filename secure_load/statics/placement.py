@@ -158,6 +158,8 @@ def _fixed(body: Body, restraint: Bolt | Bond) -> Placement:
     for axis, length in zip(face_axes(place.face), place.size, strict=True):
         if abs(place.centre[axis]) - 0.5 * length > body.half[axis]:
             return _nothing(f"lies wholly beside the weight's {_name(place.face)}")
+    if isinstance(restraint, Bond) and restraint.strength_N is None:
+        return _not_counted("no code gives a bond's strength: test a piece and give its strength_N, or screw it down")
     if restraint.slack_mm > 0.0:
         return _not_counted(f"{restraint.slack_mm:g} mm of slack: it holds only drawn up to the weight")
     return Placement(doubt=_inside(off) if off < -error else None)

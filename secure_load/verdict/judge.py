@@ -14,14 +14,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.boat.models import Bed
+from secure_load.boat.models import Bed, CableTie
 from secure_load.catalogue.assumed import assumed
 from secure_load.statics.arrays import Array, Index, Mask
 from secure_load.statics.motion import Family
-from secure_load.statics.words import direction_words, heel_words, movement
+from secure_load.statics.words import direction_words, heel_words, listed, movement
 from secure_load.verdict.leaning import leans_on_failing
 from secure_load.verdict.models import Colour, HoldsToHeel
-from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_ties, without_second_path
+from secure_load.verdict.second_path import Meant, goes_without_friction, goes_without_unrated, without_second_path
 from secure_load.verdict.stow import Stowed
 from secure_load.verdict.utilisation import colour_of
 from secure_load.verdict.work import Farthest, Worked, displacement_limits, first_of_greatest, severity
@@ -106,9 +106,10 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         alone = goes_without_friction(tried)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        tie = goes_without_ties(tried)
-        if tie is not None:
-            doubts.append(f"a cable tie is the only thing that stops it: without, it {tie}")
+        unrated = goes_without_unrated(tried)
+        if unrated is not None:
+            kinds = {"a cable tie" if isinstance(f.restraint, CableTie) else "a bond" for f in stowed.unrated(member)}
+            doubts.append(f"{listed(sorted(kinds))} is the only thing that stops it: without, it {unrated}")
         if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
             doubts.append(
                 f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"

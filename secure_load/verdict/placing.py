@@ -2,20 +2,29 @@
 
 The boat file gives no places for screws: those of a cleat are taken evenly spread in one row along its middle,
 those of a batten half at each end, evenly spread across it, in holes bored before. Distances are those of NDS 2018
-chapter 12 (see ``nds_placing``). A distance that falls short is a warning: it may split.
+chapter 12 (see ``nds_placing``). A cleat's end distance or
+spacing that falls short takes its share of the screws' lateral value (NDS 2018 12.5.1.2); one below the least the code
+counts at all is a doubt; those of a batten, whose screws are drawn, are a warning: it may split.
 """
 
 from __future__ import annotations
 
 from secure_load.boat.models import Batten, Cleat, Lashing, Strap
-from secure_load.catalogue.lookup import line, timber
+from secure_load.catalogue.lookup import line
 from secure_load.catalogue.strengths import Service
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import Fastening, fastening
-from secure_load.strength.nds_placing import edge_distance, end_distance, lag_withdrawal_distances, spacing_in_row
+from secure_load.strength.nds_placing import (
+    HALF_END,
+    LEAST_SPACING,
+    edge_distance,
+    end_distance,
+    lag_withdrawal_distances,
+    spacing_in_row,
+)
 from secure_load.strength.units import INCH
 from secure_load.verdict.line_parts import eye_screws
-from secure_load.verdict.timber_parts import screws_of
+from secure_load.verdict.timber_parts import row_share, screws_of
 
 MM = 1e-3
 ALMOST = 1.0 - 1e-9
@@ -36,35 +45,44 @@ def placing_warnings(fitting: Fitting, service: Service) -> list[str]:
         return []
     each, count = found
     if isinstance(restraint, Cleat):
-        return [*each.warnings, *_of_cleat(restraint, each, count)]
+        share = row_share(restraint, each, count)
+        short = [
+            f"its screws stand near its ends or one another: {share:.0%} of their value sheared is counted "
+            "(NDS 2018 12.5.1.2)"
+        ]
+        return [*each.warnings, *(short if share < 1.0 else [])]
     assert isinstance(restraint, Batten)
     return [*each.warnings, *_of_batten(restraint, each, count)]
 
 
-def _of_cleat(cleat: Cleat, each: Fastening, count: int) -> list[str]:
+def placing_doubts(fitting: Fitting, service: Service) -> list[str]:
+    """Where a cleat's screws stand so that no code counts them, a sentence each, the restraint not named.
+
+    The weight presses on the edge that its screws push towards, and keeps it from splitting: the edge of the cleat
+    counts as one that is not loaded. The loaded edge is that of the part under it (``statics.members``).
+    """
+    cleat = fitting.restraint
+    found = screws_of(fitting, service) if isinstance(cleat, Cleat) and cleat.strength_N is None else None
+    if found is None:
+        return []
+    assert isinstance(cleat, Cleat)
     assert cleat.length_mm is not None
     assert cleat.depth_mm is not None
-    assert cleat.timber is not None
+    each, count = found
     d = each.diameter
-    spacing, edge = cleat.length_mm * MM / count, 0.5 * cleat.depth_mm * MM
-    softwood = timber(cleat.timber).kind == "softwood"
-    found: list[str] = []
-    if count > 1:
-        found += _short(
-            "screws stand", spacing, "apart along the grain", spacing_in_row(d, True), _clause(d, "12.5.1B")
-        )
-    found += _short(
-        "the end screws stand",
+    spacing = cleat.length_mm * MM / count
+    doubts = _short(
+        "its end screws stand",
         0.5 * spacing,
         "from its ends",
-        end_distance(d, "across", softwood),
+        HALF_END * end_distance(d, "across", softwood=True),
         _clause(d, "12.5.1A"),
     )
-    # the weight's thrust presses the cleat on its screws towards the edge against the weight
-    found += _short(
-        "screws stand", edge, "from the edge that is loaded", edge_distance(d, loaded_edge=True), _edge_clause(d)
-    )
-    return found
+    if count > 1:
+        least = LEAST_SPACING * spacing_in_row(d, row_along_grain=True)
+        doubts += _short("its screws stand", spacing, "apart", least, _clause(d, "12.5.1B"))
+    edge = edge_distance(d, loaded_edge=False)
+    return doubts + _short("its screws stand", 0.5 * cleat.depth_mm * MM, "from its edges", edge, _clause(d, "12.5.1C"))
 
 
 def _of_batten(batten: Batten, each: Fastening, count: int) -> list[str]:
@@ -109,7 +127,3 @@ def _clause(d: float, table: str) -> str:
     if d >= 0.25 * INCH:
         return f"NDS 2018 Table {table}"
     return "NDS 2018 Commentary C12.1.5 for a bored screw"
-
-
-def _edge_clause(d: float) -> str:
-    return _clause(d, "12.5.1C") if d >= 0.25 * INCH else "4 diameters as for thicker screws, common practice"

@@ -1,4 +1,4 @@
-"""What becomes of a weight when some of what holds it is taken away: a restraint, its cable ties, its friction.
+"""What becomes of a weight when some of what holds it is taken away: a restraint, ties and bonds, friction.
 
 Restraints are taken away one after the other, and all these stows are worked side by side. Loads are tried from the
 most telling on: those that work a restraint hardest, then a coarse choice, then those between that come near red.
@@ -70,14 +70,17 @@ def goes_without_friction(meant: Meant) -> str | None:
     return _goes(meant, links.frictionless()) if len(links.kt) else None
 
 
-def goes_without_ties(meant: Meant) -> str | None:
-    """What becomes of it without its cable ties; None where it stays and nothing else is overloaded."""
-    ties = meant.stowed.ties(meant.member)
-    if not ties:
+def goes_without_unrated(meant: Meant) -> str | None:
+    """What becomes of it without its cable ties and bonds, in words; None where it stays and nothing is overloaded.
+
+    That friction would hold in their place is no comfort: it is left out as well.
+    """
+    unrated = meant.stowed.unrated(meant.member)
+    if not unrated:
         return None
     links = meant.stowed.links
-    links = links.keeping(~np.isin(links.restraint, ties))
-    goes = _goes(meant, links)
+    links = links.keeping(~np.isin(links.restraint, [f.index for f in unrated]))
+    goes = _goes(meant, links.frictionless())
     if goes is None and _goes_red(meant, alone(links), np.ones((1, len(meant.load)))).any():
         return "overloads what is left"
     return goes

@@ -45,9 +45,10 @@ from secure_load.statics.preload import settle_preload
 from secure_load.statics.sliding import all_sliding, moved_first, with_bodies_sliding
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
+from secure_load.verdict.corrosion import corrosion_warnings
 from secure_load.verdict.loose_ingots import question
 from secure_load.verdict.parts import Part, bolt_screws, parts_of, screws_of
-from secure_load.verdict.placing import placing_warnings
+from secure_load.verdict.placing import placing_doubts, placing_warnings
 
 Bound = Literal["low", "high"]
 Result = TypeVar("Result")
@@ -121,9 +122,9 @@ class Stowed:
         """What a member leans on or is held by: its own restraints and contacts with neighbours."""
         return [f for f in self.fittings if f.owner == member or f.other == member]
 
-    def ties(self, member: int) -> list[int]:
-        """Which of a member's fittings are cable ties."""
-        return [f.index for f in self.of(member) if isinstance(f.restraint, CableTie)]
+    def unrated(self, member: int) -> list[Fitting]:
+        """A member's cable ties and bonds: nobody rates them for a load that must not come loose."""
+        return [f for f in self.of(member) if isinstance(f.restraint, CableTie | Bond)]
 
     def fastened(self, member: int) -> list[int]:
         """Which of a member's own fittings somebody fastened: all but plain bearings."""
@@ -178,7 +179,7 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             notes.doubts.append(asked)
         if not weight.measured:
             notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
-        members.append(Member(weight, body, notes, []))
+        members.append(Member(weight, body, notes, _weight_warnings(weight, service)))
     rows = _Rows()
     fittings: list[Fitting] = []
     parts: list[list[Part]] = []
@@ -206,6 +207,7 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             under = member.notes.under.get(name)
             parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed, under)))
             member.warnings.extend(_warnings(least, service))
+            member.notes.doubts.extend(f"{name}: {each}" for each in placing_doubts(least, service))
     sliding = moved_first(fittings)
     fittings = [with_bodies_sliding(f, sliding) for f in fittings]
     rows.least = [link for f in fittings for link in f.links]
@@ -214,6 +216,18 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             members[body].notes.lines.append(SLIDES)
     bounds = _bounds(members, rows)
     return Stowed(members, service, fittings, parts, bounds, frozenset(sliding))
+
+
+GAS = (
+    "gas is heavier than air and lies in the bilge until something lights it; stow the bottle in a locker that is "
+    "sealed from the cabin and drains overboard, as her local code has it (drained_locker)"
+)
+
+
+def _weight_warnings(weight: Weight, service: Service) -> list[str]:
+    """What is to be said of a weight before anything is worked out."""
+    gas = [GAS] if weight.kind == "gas" and not weight.drained_locker else []
+    return [*gas, *(corrosion_warnings(weight) if service == "wet" else [])]
 
 
 def _note(notes: Notes, name: str, place: Placement) -> None:
@@ -347,8 +361,6 @@ def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Ser
             stiff = stiffness.bolt_stiffness(restraint, fastening(bolt_screws(restraint), service))
             return contact.bolt(body, restraint, name, index, stiff, assumed("rigid-stiffness").number / MM)
         case Bond():
-            if restraint.strength_N is None:
-                raise ValueError("no published figure covers a bonded bed: give its tested strength as strength_N")
             return contact.bond(body, restraint, name, index, stiffness.bond_stiffness(restraint))
         case Neighbour():
             raise ValueError("a neighbour is fitted together with the weight it leans on")

@@ -18,6 +18,7 @@ from secure_load.statics.arrays import Array
 from secure_load.statics.assume import Under
 from secure_load.statics.contact import Fitting
 from secure_load.strength.fastenings import Fastening, fastening
+from secure_load.strength.nds_placing import geometry_factor
 from secure_load.strength.timber import bearing_strength, section_modulus, shear_at_connection
 from secure_load.strength.working import SPLITTING_BASIS, WorkingStresses, splitting_strength, working_stresses
 from secure_load.verdict.part import MM, Part, by_bending, by_end_screws, by_screws, by_share, total_part
@@ -54,6 +55,8 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
     found = screws_of(fitting, service)
     assert found is not None
     each, count = found
+    share = row_share(cleat, each, count)
+    shear, breaking_shear = share * each.shear, share * each.breaking_shear
     timber = working_stresses(cleat.timber, service)
     length, height, depth = cleat.length_mm * MM, cleat.height_mm * MM, cleat.depth_mm * MM
     # screws stand in the middle of the cleat: it pries about the far edge of its foot
@@ -62,12 +65,17 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
     places = evenly_spread(count, length)
     screws = Part(
         "screws",
-        by_screws(fitting.along, prying, places, each.shear, each.pull),
-        by_screws(fitting.along, prying, places, each.breaking_shear, each.breaking_pull),
+        by_screws(fitting.along, prying, places, shear, each.pull),
+        by_screws(fitting.along, prying, places, breaking_shear, each.breaking_pull),
         each.basis,
         [
             *each.why,
-            f"{count} of them: {count * each.shear:.0f} N sheared, {count * each.pull:.0f} N drawn; the thrust "
+            *(
+                [f"too near the ends of the piece or one another: x {share:.2f} sheared (NDS 12.5.1.2)"]
+                if share < 1.0
+                else []
+            ),
+            f"{count} of them: {count * shear:.0f} N sheared, {count * each.pull:.0f} N drawn; the thrust "
             f"stands off its foot and pries on a lever of {lever / MM:.0f} mm; together by NDS 12.4.1, at the "
             "end screw that has the most of a thrust not in the middle",
             *each.breaking_why,
@@ -75,6 +83,14 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
         assumed,
     )
     return [screws, _crushed(timber, fitting.area, assumed), *_strip(timber, length, height, depth, count, assumed)]
+
+
+def row_share(cleat: Cleat, each: Fastening, count: int) -> float:
+    """What is left of its screws' lateral value by where they stand along a cleat, evenly spread; at most 1."""
+    assert cleat.length_mm is not None
+    spacing = cleat.length_mm * MM / count
+    share = geometry_factor(0.5 * spacing, spacing if count > 1 else None, each.diameter)
+    return share if share < 1.0 - 1e-9 else 1.0
 
 
 def _strip(

@@ -30,6 +30,7 @@ TABLES: dict[str, Callable[[], Mapping[str, Row]]] = {
     "friction": lookup.frictions,
     "cable_ties": lookup.cable_ties,
     "members": lookup.members,
+    "corrosion": lookup.corrosion,
     "densities": lookup.densities,
     "lead_alloys": lookup.lead_alloys,
     "factors": lookup.factors,

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.boat.models import BoatFile
+from secure_load.boat.models import BoatFile, Screws
 from secure_load.catalogue.lookup import (
     bolt,
     cable_tie,
@@ -22,6 +22,7 @@ from secure_load.catalogue.lookup import (
 )
 from secure_load.catalogue.strengths import timber_strengths
 from secure_load.strength import en1995, nds, wood_handbook
+from secure_load.strength.fastenings import fastening
 from secure_load.strength.working import working_stresses
 from secure_load.verdict.check import check_weight
 from secure_load.verdict.part import Part
@@ -304,9 +305,8 @@ def test_a_well_placed_cleat_raises_no_warning() -> None:
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        ({"depth_mm": 62.0}, "31 mm from the edge that is loaded; 32 mm is the least (NDS 2018 Table 12.5.1C"),
-        ({"length_mm": 240.0}, "the end screws stand 30 mm from its ends; 32 mm is the least (NDS 2018 Table 12.5.1A"),
-        ({"length_mm": 120.0}, "screws stand 30 mm apart along the grain; 32 mm is the least (NDS 2018 Table 12.5.1B"),
+        ({"length_mm": 240.0}, "its screws stand near its ends or one another: 94% of their value sheared is counted"),
+        ({"length_mm": 96.0}, "its screws stand near its ends or one another: 38% of their value sheared is counted"),
         ({"screws": SCREWS | {"penetration_mm": 30.0}}, "30 mm into the timber; the code counts none under 37 mm"),
     ],
 )
@@ -314,6 +314,31 @@ def test_a_distance_that_falls_short_is_warned_of_with_its_clause(change: dict[s
     found = warned(CLEAT | change)
     assert any(says in each for each in found), found
     assert all(each.startswith("chock: ") for each in found)
+
+
+def doubted(restraint: dict[str, Any]) -> list[str]:
+    return stowed_box(restraint).members[0].notes.doubts
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"depth_mm": 23.0}, "12 mm from its edges; 12 mm is the least (NDS 2018 Table 12.5.1C"),
+        ({"length_mm": 120.0}, "its end screws stand 15 mm from its ends; 16 mm is the least (NDS 2018 Table 12.5.1A"),
+        ({"length_mm": 92.0}, "its screws stand 23 mm apart; 24 mm is the least (NDS 2018 Table 12.5.1B"),
+    ],
+)
+def test_where_the_code_counts_nothing_is_a_doubt(change: dict[str, Any], says: str) -> None:
+    assert not any("is the least" in each for each in doubted(CLEAT))
+    assert any(says in each for each in doubted(CLEAT | change))
+
+
+@pytest.mark.parametrize(("length", "share"), [(400.0, 1.0), (256.0, 1.0), (192.0, 0.75), (128.0, 0.5)])
+def test_short_ends_take_their_share_of_the_lateral_value(length: float, share: float) -> None:
+    """NDS 12.5.1.2: four 8 mm screws stand an eighth of the length from its ends, 32 mm for the whole value."""
+    whole = fastening(Screws.model_validate(SCREWS), "dry", "oak-white", CLEAT["height_mm"] / 1000.0)
+    part = parts(CLEAT | {"length_mm": length, "screws": SCREWS | {"count": 4}})["screws"]
+    assert f"4 of them: {4 * share * whole.shear:.0f} N sheared" in " ".join(part.why)
 
 
 def test_thin_screws_need_more_along_the_grain() -> None:
@@ -326,7 +351,7 @@ def test_thin_screws_need_more_along_the_grain() -> None:
         "metal": "A4-70",
     }
     # No 10 is 4.83 mm: ten diameters are 48 mm
-    assert any("48 mm is the least (NDS 2018 Commentary" in w for w in warned(CLEAT | {"screws": thin | {"count": 10}}))
+    assert any("83% of their value" in w for w in warned(CLEAT | {"screws": thin | {"count": 10}}))
     assert warned(CLEAT | {"screws": thin | {"count": 8}}) == []
 
 
@@ -355,10 +380,10 @@ def test_an_eye_on_short_screws_is_warned_of() -> None:
 
 
 def test_the_same_warning_of_several_cleats_is_said_once() -> None:
-    shallow = CLEAT | {"depth_mm": 62.0}
-    other = shallow | {"id": "other", "face": "starboard"}
-    found = check(GREASED, shallow, other).warnings
-    assert len([w for w in found if "edge that is loaded" in w]) == 1
+    short = CLEAT | {"length_mm": 240.0}
+    other = short | {"id": "other", "face": "starboard"}
+    found = check(GREASED, short, other).warnings
+    assert len([w for w in found if "94% of their value" in w]) == 1
     assert found[0].startswith("chock, other: ")
 
 
