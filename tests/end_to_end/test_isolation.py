@@ -33,7 +33,7 @@ def spoilt(text: str, key: str, bad: str) -> str:
     return before + 'id = "hold-down"' + re.sub(rf'{key} *= *"[^"]+"', f'{key} = "{bad}"', after, count=1)
 
 
-UNCHECKED = {"timber": ("oka-white", "oak-white"), "metal": ("A9", "A4")}
+UNCHECKED = {"timber": ("oka-white", "oak-white"), "metal": ("silicon-bronse", "silicon-bronze")}
 """A key; a name that is in no table; and a name near it that is said."""
 
 
