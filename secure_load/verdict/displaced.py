@@ -99,9 +99,11 @@ def _moved(stowed: Stowed, bound: str, u: Array) -> tuple[Stowed, list[int]]:
             # the force is right at this displacement, and changes from here as the new directions say
             f0[rows] += links.k[rows] * (g[rows] @ u)
         fittings.append(moved)
-    doubtful = [m.notes.strength for m in stowed.members]
+    notes = [m.notes for m in stowed.members]
     parts = [
-        old if new is was or not new.links else parts_of(new, stowed.service, new.id in doubtful[new.owner])
+        old
+        if new is was or not new.links
+        else parts_of(new, stowed.service, new.id in notes[new.owner].strength, notes[new.owner].under.get(new.id))
         for new, was, old in zip(fittings, stowed.fittings, stowed.parts, strict=True)
     ]
     there = replace(links, g=g, gt=gt, f0=f0).keeping(stays)

@@ -100,3 +100,18 @@ def test_straps_that_hang_down_are_drawn_aslant_and_stop_it() -> None:
     by_hand = (push * h**2 / (4.0 * k)) ** (1.0 / 3.0)  # 2 straps x 2 T x / h with T = k x^2 / h
     assert found.settled
     assert found.worked.u[0, 1] == pytest.approx(by_hand, rel=0.1)
+
+
+def test_a_landing_that_holds_a_batten_counts_where_the_weight_has_moved_to() -> None:
+    screws = {"kind": "coach-screw", "diameter_mm": 8, "count": 4, "penetration_mm": 50, "metal": "A4-70"}
+    screws |= {"washer_mm": 24, "into": "oak-white", "sided_mm": 80, "stock_mm": 120}
+    board = {"type": "batten", "timber": "oak-white", "span_mm": 300, "width_mm": 70, "depth_mm": 30, "slack_mm": 8}
+    board |= {"screws": screws | {"member": "landing"}, "landing": screws | {"member": "floor"}}
+    stowed = stow(Weight.model_validate(pig(board)), BOAT)
+    load = np.array([0.0, 0.0, 400.0, 0.0, 0.0, 0.0])
+    found = in_place(stowed, AS_WORKED_OUT, load, solve(stowed.links, load[None]).u[0])
+    (own,) = [f.index for f in stowed.fittings if f.restraint.type == "batten"]
+    landings = [i for i, part in enumerate(stowed.parts[own]) if "landing" in part.name]
+    assert landings
+    assert len(found.worked.peaks[own]) == len(stowed.parts[own])
+    assert all(found.worked.peaks[own][i].utilisation > 0.0 for i in landings)
