@@ -5,6 +5,7 @@ For scripts: ``read_boat(path)``, ``check_boat(boat)`` and ``float_report(boat)`
 
 from __future__ import annotations
 
+import logging
 import os
 from typing import TYPE_CHECKING, Any
 
@@ -33,3 +34,7 @@ def __getattr__(name: str) -> Any:
     from secure_load.verdict.check import check_boat
 
     return {"check_boat": check_boat, "float_report": float_report, "read_boat": read_boat}[name]
+
+
+# Errors are logged with their tracebacks; nothing is printed unless somebody asks for the log.
+logging.getLogger(__name__).addHandler(logging.NullHandler())

@@ -79,7 +79,6 @@ Whole = Annotated[int, Strict()]
 YesNo = Annotated[bool, Strict()]
 
 Finite = Annotated[Number, Field(allow_inf_nan=False, ge=-1e9, le=1e9)]
-Positive = Annotated[Number, Field(gt=0, le=1e9, allow_inf_nan=False)]
 NotNegative = Annotated[Number, Field(ge=0, le=1e9, allow_inf_nan=False)]
 
 Mass = Annotated[Number, Field(ge=0.001, le=1e6, allow_inf_nan=False)]
@@ -96,7 +95,7 @@ Tension = Annotated[Number, Field(ge=0, le=1e6, allow_inf_nan=False)]
 Stiffness = Annotated[Number, Field(ge=1e-6, le=1e9, allow_inf_nan=False)]
 """Newtons per millimetre."""
 FrictionNumber = Annotated[Number, Field(ge=0, le=2, allow_inf_nan=False)]
-Coefficient = Annotated[Number, Field(gt=0, le=1, allow_inf_nan=False)]
+Coefficient = Annotated[Number, Field(ge=0.01, le=1, allow_inf_nan=False)]
 Share = Annotated[Number, Field(ge=0, le=1, allow_inf_nan=False)]
 """From nil to the whole, 0 to 1."""
 Angle = Annotated[Number, Field(ge=-180, le=180, allow_inf_nan=False)]

@@ -33,14 +33,14 @@ Fill = Annotated[Number, Field(ge=0, le=1, allow_inf_nan=False)]
 Across = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 SmallAngle = Annotated[Number, Field(ge=-30, le=30, allow_inf_nan=False)]
 """Degrees; an inclining test beyond a few degrees is no longer one."""
-Seconds = Annotated[Number, Field(gt=0, le=3600, allow_inf_nan=False)]
+Seconds = Annotated[Number, Field(ge=0.1, le=3600, allow_inf_nan=False)]
 Draught = Annotated[Number, Field(ge=-10, le=100, allow_inf_nan=False)]
 """Metres of draught; may be negative where the keel is clear of the water."""
 Mark = Annotated[Number, Field(ge=-100_000, le=100_000, allow_inf_nan=False)]
 """Millimetres that a bob moved; to port is positive."""
 Moved = Annotated[Number, Field(ge=0, le=100_000, allow_inf_nan=False)]
 """Kilograms moved across in an inclining test."""
-Pressure = Annotated[Number, Field(gt=0, le=1e6, allow_inf_nan=False)]
+Pressure = Annotated[Number, Field(ge=0.001, le=1e6, allow_inf_nan=False)]
 """Kilopascals."""
 TrimAngle = Annotated[Number, Field(ge=-20, le=20, allow_inf_nan=False)]
 
@@ -159,7 +159,7 @@ class Opening(Part):
     """Where its lowest corner is."""
 
 
-Degrees180 = Annotated[Number, Field(gt=0, le=180, allow_inf_nan=False)]
+Degrees180 = Annotated[Number, Field(ge=0.01, le=180, allow_inf_nan=False)]
 Lever = Annotated[Number, Field(ge=-10, le=10, allow_inf_nan=False)]
 
 
@@ -182,7 +182,7 @@ class ScreeningFigures(Part):
     """Righting lever at 90 degrees."""
     lever_at_downflooding_m: Lever | None = None
     """Righting lever at the downflooding angle."""
-    area_m_deg: Annotated[Number, Field(gt=0, le=1000, allow_inf_nan=False)] | None = None
+    area_m_deg: Annotated[Number, Field(ge=0.001, le=1000, allow_inf_nan=False)] | None = None
     """Area under the lever curve up to the lesser of both angles, metres times degrees."""
 
 
@@ -301,13 +301,13 @@ class Casting(Part):
     """Temperature it is poured at; a little over all melted unless given."""
     pot_kg: Mass | None = None
     """What the pot holds."""
-    burner_kW: Annotated[Number, Field(gt=0, le=500, allow_inf_nan=False)] | None = None
+    burner_kW: Annotated[Number, Field(ge=0.01, le=500, allow_inf_nan=False)] | None = None
     """Power of the gas burner, as its plate says."""
     tap_bore_mm: Millimetres | None = None
     """Bore of the tap at the bottom of the pot."""
     tap_head_mm: Millimetres | None = None
     """Height of the metal over the tap when the pot is full."""
-    ingots_per_hour: Annotated[Number, Field(gt=0, le=1000, allow_inf_nan=False)] | None = None
+    ingots_per_hour: Annotated[Number, Field(ge=0.001, le=1000, allow_inf_nan=False)] | None = None
     """How many are to be cast in an hour."""
     dent_mm: Millimetres | None = None
     """Breadth of the dent that a ball presses into the scrap."""
@@ -333,9 +333,9 @@ class Lift(Part):
     """Hands at the end; negative is down in the bilge."""
     twist_deg: Annotated[Number, Field(ge=0, le=180, allow_inf_nan=False)] = 0.0
     """How far the body is turned."""
-    lifts_per_minute: Annotated[Number, Field(gt=0, le=30, allow_inf_nan=False)] = 0.2
+    lifts_per_minute: Annotated[Number, Field(ge=0.01, le=30, allow_inf_nan=False)] = 0.2
     """How often."""
-    hours: Annotated[Number, Field(gt=0, le=8, allow_inf_nan=False)] = 1.0
+    hours: Annotated[Number, Field(ge=0.01, le=8, allow_inf_nan=False)] = 1.0
     """For how long in a day."""
     grip: Literal["good", "fair", "poor"] = "poor"
     """good: handles; fair: hands bent under it; poor: a smooth lump."""

@@ -40,9 +40,9 @@ from .restraints import Screws
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
 HalfBreadth = Annotated[Number, Field(ge=0, le=100, allow_inf_nan=False)]
-Area = Annotated[Number, Field(gt=0, le=10_000, allow_inf_nan=False)]
+Area = Annotated[Number, Field(ge=0.01, le=10_000, allow_inf_nan=False)]
 HalfPoint = Annotated[tuple[HalfBreadth, Height], InOrder]
-WindSpeed = Annotated[Number, Field(gt=0, le=100, allow_inf_nan=False)]
+WindSpeed = Annotated[Number, Field(ge=0.01, le=100, allow_inf_nan=False)]
 """Metres per second."""
 
 

@@ -23,6 +23,7 @@ from secure_load.boat.save import save_boat
 from secure_load.verdict.check import assemble
 from secure_load.verdict.models import BoatVerdict, Colour, WeightVerdict, worse
 from secure_load.verdict.run import Run, prepare
+from secure_load.verdict.sense import boxes_of, sense_of
 from secure_load.verdict.stow import groups_of
 
 Keys = tuple[str | int, ...]
@@ -241,16 +242,20 @@ class Session:
         return f"{self.boat.boat.model_dump_json()}|{own}|{self.scenarios}"
 
     def keys(self) -> dict[str, str]:
-        """For every weight, by id, all that its verdict hangs on: itself and what it touches, she, the scenarios."""
+        """For every weight, by id, all that its verdict hangs on: itself and what it touches, she, the scenarios.
+
+        What hangs on the rest of the boat, such as other weights in the same place, is there as the words that say so.
+        """
         known = self._keys
         if known is not None and known[0] is self.boat and known[1] == self.scenarios:
             return known[2]
         about, weights = self._about(), self.boat.weight
         was = {} if known is None else {id(w): words for w, words in zip(known[0].weight, self._words, strict=True)}
         words = self._words = [was.get(id(w)) or w.model_dump_json() for w in weights]
+        boxes = boxes_of(weights)
         found: dict[str, str] = {}
         for group in groups_of(weights):
-            together = "|".join(words[i] for i in group)
+            together = "|".join(f"{words[i]}{sense_of(weights[i], self.boat, boxes)}" for i in group)
             for i in group:
                 found[weights[i].id] = f"{group.index(i)}|{together}|{about}"
         self._keys = self.boat, None if self.scenarios is None else list(self.scenarios), found

@@ -10,6 +10,7 @@ from secure_load.statics.arrays import Array
 from secure_load.statics.motion import Family, family
 from secure_load.statics.scenarios import applies, choose
 from secure_load.verdict.directions import all_round, at_one_g
+from secure_load.verdict.sense import Boxes, Sense, boxes_of, replaced_builtins, sense_of
 from secure_load.verdict.stow import Stowed, groups_of, stow_together
 from secure_load.verdict.sweep import work_all
 from secure_load.verdict.work import Worked
@@ -42,6 +43,7 @@ class Run:
     scenarios: list[Scenario]
     _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
     _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
+    _boxes: tuple[BoatFile, Boxes] | None = None
 
     def meant_for(self, weight: Weight) -> list[Scenario]:
         """The scenarios meant for a weight of its kind; there may be none."""
@@ -69,6 +71,14 @@ class Run:
         together = next(group for group in groups_of(weights) if place in group)
         return [weights[i] for i in together]
 
+    def sense_of(self, weight: Weight) -> Sense:
+        """What the weight's own figures leave to ask, and scenarios that were not run."""
+        if self._boxes is None or self._boxes[0] is not self.boat:
+            self._boxes = self.boat, boxes_of(self.boat.weight)
+        found = sense_of(weight, self.boat, self._boxes[1])
+        found.doubts.extend(replaced_builtins(self.scenarios, self.boat))
+        return found
+
     def solved(self, weight: Weight) -> Solved:
         """The working of a weight's group, done once for all its members."""
         together = self.group_of(weight)
@@ -76,6 +86,10 @@ class Run:
         key = (id(meant), *map(id, together))
         if key not in self._solved:
             stowed = stow_together(together, self.boat.boat)
+            for member in stowed.members:
+                found = self.sense_of(member.weight)
+                member.notes.doubts += found.doubts
+                member.notes.faults += found.faults
             moments = meant.instants.at(meant.distinct)
             load = stowed.felt(moments)
             solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))

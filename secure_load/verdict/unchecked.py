@@ -17,7 +17,6 @@ from secure_load.verdict.stow import CannotCheck
 Result = TypeVar("Result")
 
 LOG = logging.getLogger("secure_load")
-LOG.addHandler(logging.NullHandler())  # nothing is printed unless somebody asks for the log
 
 
 def reason_for(problem: Exception, weight: Weight) -> str:
