@@ -23,6 +23,7 @@ from secure_load.statics.assume import Notes, filled, proposals
 from secure_load.statics.cancellation import Cancelled
 from secure_load.statics.words import listed
 from secure_load.verdict.check import Progress, check_weight
+from secure_load.verdict.corrosion import corrosion_warnings
 from secure_load.verdict.loose_ingots import laid_out, question
 from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.verdict.run import Run
@@ -239,10 +240,15 @@ def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Sho
 
 
 def _warns_of_own(before: Weight, changed: Weight, found: WeightVerdict) -> bool:
-    """True where the check warns of a piece that is proposed: then it is no proposal to make."""
+    """True where the check warns of a piece that is proposed: then it is no proposal to make.
+
+    That it is of the metal in use there, which wastes, is no reason: two metals side by side would be worse.
+    """
     old = by_id(before)
     own = {name for name, r in by_id(changed).items() if old.get(name) != r}
-    return any(own & set(each.partition(": ")[0].split(", ")) for each in found.warnings)
+    of_metal = {each.partition(": ")[2] for each in corrosion_warnings(changed)}
+    parted = [each.partition(": ") for each in found.warnings]
+    return any(own & set(who.split(", ")) for who, _, what in parted if what not in of_metal)
 
 
 def _various(groups: list[list[Candidate]], search: Search) -> list[Candidate]:
