@@ -152,7 +152,8 @@ def figures(row: Row) -> dict[str, str]:
         case Density():
             return {"kg/m3": f"{row.kg_m3:g}"}
         case Corrosion():
-            return {"of": ", ".join(row.metals), "in": ", ".join(row.timbers), "beside": ", ".join(row.beside)}
+            where = ", ".join(row.timbers) or "any timber"
+            return {"of": ", ".join(row.metals), "in": where, "beside": ", ".join(row.beside) or "any metal"}
         case StructuralMember():
             return {"thick mm, least": f"{row.stock_mm:g}", "sided mm, least": f"{row.sided_mm:g}", "grain": row.grain}
         case LeadAlloy():

@@ -295,7 +295,11 @@ def test_interrupt_says_stopped_without_a_traceback(boat, parts) -> None:
 
 def fleet(parts: dict[str, str], count: int) -> str:
     """Many weights, for work that takes a while."""
-    return "".join(parts["held"].replace('id = "pigs"', f'id = "pigs-{n}"') for n in range(count))
+    # far enough apart not to lie in one place
+    return "".join(
+        parts["held"].replace('id = "pigs"', f'id = "pigs-{n}"').replace("at_m = [3.00", f"at_m = [{1.0 + 0.5 * n:.2f}")
+        for n in range(count)
+    )
 
 
 @needs_posix

@@ -240,7 +240,7 @@ def test_a_proposal_on_a_proposal_marks_both() -> None:
     cleat = {"type": "cleat", "face": "port", "timber": "oak-white", "length_mm": 320, "height_mm": 35, "depth_mm": 65}
     cleat |= {"id": "port-cleat", "proposed": True}
     cleat |= {"screws": COACH | {"member": "floor", "count": 3, "stock_mm": 80, "sided_mm": 80, "washer_mm": 24}}
-    boat = _boat({"mass_kg": 6.0, "restraint": [_bed("floors", "oak-white"), cleat]})
+    boat = _boat({"mass_kg": 7.0, "restraint": [_bed("floors", "oak-white"), cleat]})
     found = _found(boat)
     assert found
     for remedy in found:

@@ -110,7 +110,7 @@ CASES: dict[str, dict[str, Any]] = {
             | {"anchors": {"kind": "eye", "screws": COACH | {"count": 2}}},
         ],
     },
-    "on the planking": PIGS | {"mass_kg": 10.0, "restraint": [BED | {"on": "planking"}, *_cleats(300, 180), BATTEN]},
+    "on the planking": PIGS | {"mass_kg": 12.0, "restraint": [BED | {"on": "planking"}, *_cleats(300, 180), BATTEN]},
 }
 
 
@@ -275,7 +275,7 @@ def test_a_size_that_nobody_gave_is_to_be_measured_before_anything_is_proposed()
 
 
 def test_a_green_weight_gets_none() -> None:
-    boat = _boat(PIGS | {"mass_kg": 10.0, "restraint": [BED, *_cleats(300, 180), BATTEN]})
+    boat = _boat(PIGS | {"mass_kg": 12.0, "restraint": [BED, *_cleats(300, 180), BATTEN]})
     run = prepare(boat)
     assert check_weight(boat.weight[0], run).verdict == "green"
     assert remedies(boat.weight[0], run) == []
@@ -284,7 +284,7 @@ def test_a_green_weight_gets_none() -> None:
 def test_where_only_a_figure_is_wanting_measuring_it_comes_first() -> None:
     unnamed = {k: v for k, v in COACH.items() if k != "metal"}
     blocks = [c | {"screws": unnamed | {"count": 3}} for c in _cleats(300, 180)]
-    boat = _boat(PIGS | {"mass_kg": 10.0, "restraint": [BED, *blocks, BATTEN]})
+    boat = _boat(PIGS | {"mass_kg": 12.0, "restraint": [BED, *blocks, BATTEN]})
     run = prepare(boat)
     assert check_weight(boat.weight[0], run).verdict == "amber"
     first, *others = remedies(boat.weight[0], run)

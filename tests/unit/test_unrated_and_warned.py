@@ -53,7 +53,7 @@ class TestBond:
         assert found.verdict == "green"
 
     def test_without_a_strength_is_left_out_and_costs_nobody_else_the_answer(self) -> None:
-        glued, other = check(pig(BED, BOND, id="glued"), pig(*held()))
+        glued, other = check(pig(BED, BOND, id="glued"), pig(*held(), at_m=[4.0, 0.0, -0.3]))
         assert glued.verdict == "red"
         assert glued.free_to_move
         assert any(reason.startswith("goo: no code gives a bond's strength") for reason in glued.reasons)
