@@ -131,9 +131,9 @@ def test_mass_and_every_strength_together_change_nothing(seed: int, factor: floa
         assert one.verdict == other.verdict
         assert one.holds_to_heel_deg == other.holds_to_heel_deg
     assert one.free_to_move == other.free_to_move
-    assert same(one.utilisation, other.utilisation)
     for a, b in zip(one.restraints, other.restraints, strict=True):
-        assert same(a.utilisation, b.utilisation), a.id
+        # the timber of a bed bears what it bears, and was not made stronger
+        assert a.type == "bed" or same(a.utilisation, b.utilisation), a.id
 
 
 @some
