@@ -124,8 +124,10 @@ def _reason_lines(weight: WeightVerdict, names: dict[str, str], page: int) -> li
         pointer = f" (+{left} more: --why {plain(weight.id)})"
         if len(lines[-1]) + len(pointer) <= page:
             lines[-1] += pointer
-        else:
+        elif len(lines) < MOST_LINES:
             lines.append(" " * INDENT + pointer.strip())
+        else:
+            lines[-1] = lines[-1][: page - len(pointer) - 3].rstrip() + ".." + pointer
     for remedy in weight.remedies:
         lines += wrapped(f"Fix: {remedy_words(remedy)}", INDENT, INDENT + 2, page)
     return lines
