@@ -153,7 +153,8 @@ def _afloat(record: StowageRecord, full: bool) -> Markup:
         parts += [el("h3", sheet.heading), listed(sheet.lines)]
     if report.loose is not None:
         rows = loose_rows(report.loose)
-        parts += [el("h3", "With weights gone to the low side"), *_figures(rows, LOOSE_HEADS)]
+        parts.append(el("h3", "With weights gone to the low side"))
+        parts += _figures(rows, LOOSE_HEADS) if full else []
         parts.append(listed(loose_said(report)))
     return el("section", *parts, class_="afloat")
 

@@ -68,7 +68,9 @@ async def test_what_is_built_is_ticked_off_in_the_form(boat_file: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         session = main_screen(app).session
-        assert "proposed, not built: port-cleat" in text_of(app).replace("\n", " ")
+        verdict = session.states()["pigs"].verdict
+        assert verdict is not None
+        assert "proposed, not built: port-cleat" in verdict.reasons
         head = next(h for h in app.screen.query(SectionHead) if "proposed" in str(h.render()))
         head.focus()
         await pilot.press("enter")
