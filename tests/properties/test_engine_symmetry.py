@@ -9,11 +9,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
-from secure_load.boat.models import BoatFile
+from secure_load.boat.models import BoatFile, Weight
 from secure_load.statics.equilibrium import solve
 from secure_load.statics.links import Leg, assemble
 from secure_load.statics.newton import Order
 from secure_load.verdict.check import check_weight
+from secure_load.verdict.displaced import small_movement
 from secure_load.verdict.models import WeightVerdict
 from secure_load.verdict.run import prepare
 from secure_load.verdict.stow import stow
@@ -131,6 +132,9 @@ def test_mass_and_every_strength_together_change_nothing(seed: int, factor: floa
         assert one.verdict == other.verdict
         assert one.holds_to_heel_deg == other.holds_to_heel_deg
     assert one.free_to_move == other.free_to_move
+    stowed = stow(Weight.model_validate(table), BoatFile.model_validate({"boat": {"name": "Whimbrel"}}).boat)
+    if max(one.movement_mm, other.movement_mm) > 1000.0 * small_movement(stowed, 0):
+        return  # the heavier one is looked at in the place it moves to, where its restraints bear otherwise
     for a, b in zip(one.restraints, other.restraints, strict=True):
         # the timber of a bed bears what it bears, and was not made stronger
         assert a.type == "bed" or same(a.utilisation, b.utilisation), a.id
