@@ -18,6 +18,7 @@ from collections.abc import Callable, Generator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
+from secure_load.catalogue import LISTINGS
 from secure_load.screen.streams import CannotPrint, is_terminal, printing, put, ready_streams, safe, say
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ COMMANDS = (
     *("check", "float", "place", "cast", "lift"),
     *("record", "compare", "inspect", "sheet", "export", "import", "list", "new", "demo"),
 )
-LISTS = ("scenarios", "timbers", "screws", "lines", "pads", "friction", "metals", "ties", "densities", "factors")
+LISTS = ("scenarios", *LISTINGS)
 _BAR_AFTER_S = 0.4
 """Seconds of work before a progress bar is worth a person's eye."""
 

@@ -65,27 +65,11 @@ def _tables(what: str) -> Iterable[tuple[str, Mapping[str, Row]]]:
     return [(kind, load()) for kind, load in groups[what]]
 
 
-LISTINGS = (
-    "timbers",
-    "screws",
-    "lines",
-    "pads",
-    "friction",
-    "metals",
-    "corrosion",
-    "members",
-    "ties",
-    "densities",
-    "factors",
-)
-"""Words that ``tables_for_listing`` takes."""
-
-
 def tables_for_listing(what: str) -> list[dict[str, Any]]:
     """Rows of one list, ready to print.
 
     Args:
-        what: one of ``LISTINGS``.
+        what: one of ``catalogue.LISTINGS``.
 
     Returns:
         One dict per row: ``kind`` (what it is), ``id``, ``name``, ``aliases`` (list), ``figures`` (dict of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from secure_load.catalogue import lookup
-from secure_load.catalogue.listing import LISTINGS, figures, tables_for_listing
+from secure_load.catalogue import LISTINGS, lookup
+from secure_load.catalogue.listing import figures, tables_for_listing
 from secure_load.catalogue.lookup import UnknownRow
 from secure_load.catalogue.strengths import timber_strengths
 
