@@ -3,7 +3,7 @@ warning.
 
 Source: American Wood Council, ANSI/AWC NDS-2018, 12.1 and 12.5 with Tables 12.5.1A to 12.5.1E, and, for
 fasteners thinner than 1/4 in where the code only says "so that the wood does not split", the spacings
-suggested in its Commentary (C12.1.5, C12.1.6). Seen in a second-hand transcription of the standard.
+suggested in its Commentary (C12.1.5, C12.1.6). Seen in a second-hand copy of the standard.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """ISO 898-1:2013, Mechanical properties of fasteners made of carbon steel and alloy steel, Tables 4 to 7:
 nominal stress area.
 
-Five areas of the coarse series, seen in transcriptions, each met to the last printed digit.
+Five areas of the coarse series, seen in copies, each met to the last printed digit.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 (bearing area factor), 12.4.1 (lag and wood screws under combined load) and Tables 12.5.1A to 12.5.1E with the
 Commentary's for thin screws (edges, ends and spacing).
 
-The printed figures were seen in a second-hand transcription, but for the bearing area factor; the combined loads are
+The printed figures were seen in a second-hand copy, but for the bearing area factor; the combined loads are
 worked from the formula and stand as a guard only.
 """
 

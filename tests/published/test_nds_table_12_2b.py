@@ -1,7 +1,7 @@
 """American Wood Council: ANSI/AWC NDS-2018, National Design Specification for Wood Construction, Table 12.2B,
 wood screw reference withdrawal design values W.
 
-Twenty cells, two of them seen in a second-hand transcription, the others from memory; each met within one pound per
+Twenty cells, two of them seen in a second-hand copy, the others from memory; each met within one pound per
 inch. Several look cut off, not rounded, which is why the tolerance is 1 and not one half.
 """
 

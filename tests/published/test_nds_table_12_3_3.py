@@ -1,7 +1,7 @@
 """American Wood Council: ANSI/AWC NDS-2018, National Design Specification for Wood Construction, Table
 12.3.3, dowel bearing strengths.
 
-Eleven cells, four of them seen in a second-hand transcription, the others from memory; met exactly when rounded to
+Eleven cells, four of them seen in a second-hand copy, the others from memory; met exactly when rounded to
 50 psi as the table is.
 """
 

@@ -1,7 +1,7 @@
 """American Wood Council: ANSI/AWC NDS-2018, National Design Specification for Wood Construction, Table 12L,
 wood screws in single shear, both members of the same specific gravity.
 
-Twenty-six cells, one of them seen in a second-hand transcription; each met within one pound-force, with
+Twenty-six cells, one of them seen in a second-hand copy; each met within one pound-force, with
 dowel bearing strength rounded to 50 psi as in the printed table, penetration 10 D and root diameters of
 Appendix L.
 """

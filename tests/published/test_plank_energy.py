@@ -1,7 +1,7 @@
 """What a plank takes before it breaks, and what a loose weight brings.
 
 Work to maximum load in bending: USDA Wood Handbook (FPL-GTR-282, 2021), Tables 5-3a (kJ/m3) and 5-3b (in-lbf/in3),
-seen in transcriptions of both tables; that the two agree checks the units and the catalogue's copy. Specimens and
+seen in copies of both tables; that the two agree checks the units and the catalogue's copy. Specimens and
 their volume: ASTM D143, 2 x 2 in on a span of 28 in (memory). The elastic energy that any beam holds at its breaking
 stress is a lower bound from mechanics: bent by a load at mid-span, sigma^2 / (18 E) on the mean over its volume (any
 text on the strength of materials). The fall of the weight is worked by hand.

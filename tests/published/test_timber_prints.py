@@ -2,7 +2,7 @@
 
 USDA Wood Handbook FPL-GTR-190 Table 5-3a, impact bending: the height from which a hammer of 50 lb breaks a stick of 2
 x 2 in on a span of 28 in. Wood Handbook FPL-GTR-282 Tables 5-3b and 5-5b, green column. BRE Report BR 241 (1983), The
-strength properties of timber, specific gravity. All in second-hand transcriptions.
+strength properties of timber, specific gravity. All in second-hand copys.
 """
 
 from __future__ import annotations

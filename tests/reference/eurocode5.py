@@ -1,6 +1,6 @@
 """Single shear of one fastener by EN 1995-1-1:2004+A1:2008 (Eurocode 5): a second opinion on the yield modes.
 
-Characteristic values, in SI. Formulas seen in second-hand transcriptions.
+Characteristic values, in SI. Formulas seen in second-hand copys.
 """
 
 from __future__ import annotations
