@@ -18,7 +18,6 @@ from collections.abc import Callable, Generator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from secure_load.catalogue import LISTINGS
 from secure_load.screen.streams import CannotPrint, is_terminal, printing, put, ready_streams, safe, say
 
 if TYPE_CHECKING:
@@ -30,7 +29,6 @@ COMMANDS = (
     *("check", "float", "place", "cast", "lift"),
     *("record", "compare", "inspect", "sheet", "export", "import", "list", "new", "demo"),
 )
-LISTS = ("scenarios", *LISTINGS)
 _BAR_AFTER_S = 0.4
 """Seconds of work before a progress bar is worth a person's eye."""
 
@@ -178,7 +176,7 @@ def _parser() -> argparse.ArgumentParser:
     add_float_commands(add)
     add_paper_commands(add)
     listing = add("list", _list, "Shows the scenarios or a part of the catalogue, each row with its source.")
-    listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(LISTS))
+    listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(_lists()))
     listing.add_argument("--json", action="store_true", help="print the rows as JSON")
     new = add("new", _new, "Starts a boat file with an example that teaches its own use.")
     new.add_argument("file", metavar="FILE", help="file to make; an existing one is left alone")
@@ -188,14 +186,22 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+def _lists() -> tuple[str, ...]:
+    """What can be listed; the catalogue is not loaded before the first picture of the screen."""
+    from secure_load.catalogue import LISTINGS
+
+    return ("scenarios", *LISTINGS)
+
+
 def _listed(word: str) -> str:
     """One of the lists, for argparse."""
-    if word in LISTS:
+    lists = _lists()
+    if word in lists:
         return word
     import difflib
 
-    near = difflib.get_close_matches(word, LISTS, n=1)
-    hint = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(LISTS)}"
+    near = difflib.get_close_matches(word, lists, n=1)
+    hint = f"did you mean '{near[0]}'?" if near else f"there are {', '.join(lists)}"
     raise argparse.ArgumentTypeError(f"no list '{safe(word)}'; {hint}")
 
 
