@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from secure_load.cli import LISTS, main
+from secure_load.catalogue import LISTINGS
+from secure_load.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -44,7 +45,7 @@ def test_record_into_a_file_is_refused(boat, parts, capsys) -> None:
     assert "is a file, not a folder" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("what", LISTS)
+@pytest.mark.parametrize("what", ["scenarios", *LISTINGS])
 def test_each_row_of_a_list_has_its_source(capsys, what: str) -> None:
     assert main(["list", what, "--json"]) == 0
     rows = json.loads(capsys.readouterr().out)[what]
