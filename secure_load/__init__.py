@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from secure_load.afloat.report import float_report
     from secure_load.boat.file import read_boat
-    from secure_load.verdict.check import check_boat
+    from secure_load.check.check import check_boat
 
 __all__ = ["check_boat", "float_report", "read_boat"]
 
@@ -31,7 +31,7 @@ def __getattr__(name: str) -> Any:
         raise AttributeError(f"module 'secure_load' has no attribute '{name}'")
     from secure_load.afloat.report import float_report
     from secure_load.boat.file import read_boat
-    from secure_load.verdict.check import check_boat
+    from secure_load.check.check import check_boat
 
     return {"check_boat": check_boat, "float_report": float_report, "read_boat": read_boat}[name]
 

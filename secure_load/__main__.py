@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from secure_load.cli import run
+from secure_load.cli.main import run
 
 if __name__ == "__main__":
     run()

@@ -11,12 +11,11 @@ import math
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.formulas import lever_small, roll_period
-from secure_load.afloat.hydrostatics import hydrostatics_at
-from secure_load.afloat.known import Known
-from secure_load.afloat.levers import (
+from secure_load.afloat.hull.arrays import Array
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at
+from secure_load.afloat.hull.levers import (
     NO_LIST,
     RightingCurve,
     area_under,
@@ -32,6 +31,7 @@ from secure_load.afloat.marks import on_marks
 from secure_load.afloat.masses import Loading
 from secure_load.afloat.models import Condition, Curve, Flooding, Righting, WindHeel
 from secure_load.afloat.particulars import Upright
+from secure_load.afloat.vessel_data import Known
 from secure_load.afloat.wind import heel_in_gust, heel_in_wind, heeling_moment
 from secure_load.boat.hull import FloatData
 from secure_load.catalogue.lookup import factor

@@ -12,10 +12,10 @@ import math
 from dataclasses import dataclass
 
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.form import Hull
-from secure_load.afloat.hull import hull_of
+from secure_load.afloat.hull.hull import hull_of
+from secure_load.afloat.hull.hull_form import designed_waterline
+from secure_load.afloat.hull.section_arrays import Hull
 from secure_load.afloat.marks import sheer_height
-from secure_load.afloat.shape import designed_waterline
 from secure_load.boat.floating import Freeboards, Marks
 from secure_load.boat.models import BoatFile
 

@@ -21,15 +21,15 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from secure_load.afloat.arrays import Array
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.form import Hull
-from secure_load.afloat.known import Known
+from secure_load.afloat.hull.arrays import Array
+from secure_load.afloat.hull.section_arrays import Hull
 from secure_load.afloat.masses import Loading, Lump, Shifting, loaded
+from secure_load.afloat.vessel_data import Known
 from secure_load.boat.models import BoatFile
 from secure_load.boat.weights import Weight
 from secure_load.catalogue.assumed import assumed
-from secure_load.statics.assume import Notes, size_of
+from secure_load.model.assumptions import Notes, size_of
 
 Places: TypeAlias = NDArray[np.intp]
 """Indices of places."""

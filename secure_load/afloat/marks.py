@@ -14,11 +14,11 @@ import math
 
 import numpy as np
 
-from secure_load.afloat.form import Hull
-from secure_load.afloat.hydrostatics import hydrostatics_at
+from secure_load.afloat.hull.hull_form import Shape
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at
+from secure_load.afloat.hull.section_arrays import Hull
 from secure_load.afloat.masses import Loading
 from secure_load.afloat.models import OnMarks
-from secure_load.afloat.shape import Shape
 
 NEAR = 0.01
 """Share of her mass below which a missing weight is no more than the reading of a mark."""

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
-from secure_load.afloat.attitude import Load, fixed_load
 from secure_load.afloat.errors import CannotFloat
+from secure_load.afloat.hull.arrays import Array
+from secure_load.afloat.hull.attitude import Load, fixed_load
 from secure_load.afloat.tanks import FreeLiquid, liquid_shift
 from secure_load.boat.weights import Weight
 from secure_load.catalogue.lookup import density

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.formulas import gm_from_roll, gyradius_from_roll
+from secure_load.afloat.hull.arrays import Array
 from secure_load.boat.floating import Inclining, RollTest
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from secure_load.afloat.conditions import condition
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.known import Known, gather
 from secure_load.afloat.loose import broken_loose
 from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import rolled
@@ -15,6 +14,7 @@ from secure_load.afloat.models import Change, Condition, FloatReport, Loose, Sta
 from secure_load.afloat.screening import screened
 from secure_load.afloat.sense import TOO_LITTLE, flare_decides, unusual
 from secure_load.afloat.states import loading_in_state
+from secure_load.afloat.vessel_data import Known, gather
 from secure_load.boat.hull import FloatData
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.assumed import assumed

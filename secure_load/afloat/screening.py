@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.afloat.levers import area_under
+from secure_load.afloat.hull.levers import area_under
 from secure_load.afloat.models import Condition, Screening
 from secure_load.boat.floating import ScreeningFigures
 from secure_load.boat.hull import FloatData

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from secure_load.afloat.known import Known
 from secure_load.afloat.models import Condition
+from secure_load.afloat.vessel_data import Known
 from secure_load.catalogue.assumed import assumed
 
 TOO_LITTLE = (

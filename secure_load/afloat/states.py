@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.known import Known
 from secure_load.afloat.masses import Loading, Lump, loaded, lump_of
+from secure_load.afloat.vessel_data import Known
 from secure_load.boat.floating import FloatState
 from secure_load.boat.models import BoatFile
 from secure_load.boat.weights import Weight

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array, Mask
-from secure_load.afloat.clip import Turned, cut
+from secure_load.afloat.hull.arrays import Array, Mask
+from secure_load.afloat.hull.clip import Turned, cut
 
 NEARLY = 1e-6
 """Part of a tank below which it is empty, and above one less this much of which it is full."""

@@ -13,7 +13,7 @@ import math
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
+from secure_load.afloat.hull.arrays import Array
 from secure_load.catalogue.lookup import density, factor
 
 

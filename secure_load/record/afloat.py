@@ -8,10 +8,10 @@ from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.models import FloatReport
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
-from secure_load.record.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, state_tables
-from secure_load.record.afloat_words import answer, answer_sheets, basis_sheets, loose_is, loose_words
-from secure_load.record.page import bullet, heading, plain, wrapped
-from secure_load.verdict.models import BoatVerdict
+from secure_load.check.results import BoatVerdict
+from secure_load.record.text.afloat_rows import GUESSED, Row, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.text.afloat_words import answer, answer_sheets, basis_sheets, loose_is, loose_words
+from secure_load.record.text.text_layout import bullet, heading, plain, wrapped
 
 HEADS = ("before", "after", "change")
 LOOSE_HEADS = ("as stowed", "loose", "change")

@@ -9,11 +9,11 @@ from collections import Counter
 from dataclasses import dataclass
 
 from secure_load.boat.models import BoatFile, Weight
+from secure_load.check.results import RANK, Colour, WeightVerdict
 from secure_load.record.inspecting import due
-from secure_load.record.page import plain
 from secure_load.record.snapshot import Snapshot
-from secure_load.record.words import count
-from secure_load.verdict.models import RANK, Colour, WeightVerdict
+from secure_load.record.text.text_layout import plain
+from secure_load.record.text.words import count
 
 DEADLINES: dict[Colour, str] = {"red": "before she sails", "amber": "before a passage"}
 """By when what is not green has to be put right; common practice."""

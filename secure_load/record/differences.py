@@ -12,9 +12,9 @@ from typing import Any, Literal, cast
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import AnyRestraint, BoatFile, Part, Weight, restraint_ids
 from secure_load.boat.render import plain_table
-from secure_load.record.describe import Sources, restraint_words
+from secure_load.check.results import BoatVerdict, Colour, WeightVerdict
 from secure_load.record.model import Data, StowageRecord
-from secure_load.verdict.models import BoatVerdict, Colour, WeightVerdict
+from secure_load.record.text.restraint_text import Sources, restraint_words
 
 _LEAST_MOVE_M = 5e-4
 """Half a millimetre: nobody measures a boat closer."""

@@ -28,9 +28,9 @@ from secure_load.boat.models import (
     restraint_ids,
 )
 from secure_load.catalogue.upkeep import figure
+from secure_load.model.lines import nearest_top_edge
+from secure_load.record.drawings.weight_shapes import body_of
 from secure_load.record.model import Data
-from secure_load.record.stowed_shapes import body_of
-from secure_load.statics.lines import nearest_top_edge
 
 Which = Literal["cut", "buy"]
 _AXIS = {"fore": 0, "aft": 0, "port": 1, "starboard": 1, "top": 2, "bottom": 2}

@@ -28,9 +28,9 @@ from secure_load.boat.models import (
 from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.upkeep import checks_for, figure
-from secure_load.record.describe import Sources, restraint_words
 from secure_load.record.model import Data
-from secure_load.record.words import count, position
+from secure_load.record.text.restraint_text import Sources, restraint_words
+from secure_load.record.text.words import count, position
 
 _METALS = (("galvanised", ("galvanised",)), ("brass", ("brass",)), ("stainless", ("a2", "a4", "stainless")))
 """Which checks a metal calls for, by the words its id is made of."""

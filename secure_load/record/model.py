@@ -15,11 +15,18 @@ from pydantic import BaseModel, ConfigDict, Field
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import BoatFile, Weight, restraint_ids
-from secure_load.record.describe import Sources, all_restraint_words, bundle_words, mass_words, particulars, size_words
-from secure_load.record.page import plain
+from secure_load.check.results import BoatVerdict
 from secure_load.record.snapshot import Snapshot
-from secure_load.record.words import position
-from secure_load.verdict.models import BoatVerdict
+from secure_load.record.text.restraint_text import (
+    Sources,
+    all_restraint_words,
+    bundle_words,
+    mass_words,
+    particulars,
+    size_words,
+)
+from secure_load.record.text.text_layout import plain
+from secure_load.record.text.words import position
 
 SCHEMA_FILE = "stowage-record.schema.json"
 """Name of the published schema, beside this module."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.models import BoatFile
+from secure_load.check.results import BoatVerdict
 from secure_load.record.version import program_version
-from secure_load.verdict.models import BoatVerdict
 
 
 @dataclass(frozen=True)

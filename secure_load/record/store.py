@@ -18,12 +18,12 @@ from secure_load.afloat.models import FloatReport
 from secure_load.boat.base import visible
 from secure_load.boat.file import BoatFileError, read_bytes, why_not
 from secure_load.boat.models import BoatFile
+from secure_load.check.results import BoatVerdict
 from secure_load.record.csv_weights import weights_csv
-from secure_load.record.html import record_html
+from secure_load.record.html.page import record_html
 from secure_load.record.model import StowageRecord, record_from_json, record_json, stowage_record
 from secure_load.record.snapshot import snapshot
-from secure_load.record.text import record_text
-from secure_load.verdict.models import BoatVerdict
+from secure_load.record.text.record_text import record_text
 
 _LONGEST = 60
 _LETTERS = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "ð": "d", "þ": "th"})

@@ -16,9 +16,9 @@ from secure_load.boat.models import AnyRestraint, Batten, Bed, BoatFile, Cleat, 
 from secure_load.boat.weights import restraint_ids
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import timber
+from secure_load.model.assumptions import Notes, size_of
 from secure_load.remedies.labour_estimate import by_id, fastenings
 from secure_load.remedies.screw_layout import diameter
-from secure_load.statics.assume import Notes, size_of
 from secure_load.strength.nds_placing import edge_distance
 
 MM = 1e-3

@@ -14,20 +14,20 @@ from typing import Literal
 from secure_load.boat.models import AnyRestraint, Batten, Bed, CableTie, Cleat, Lashing, Screws, Strap, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.labour import labour
+from secure_load.check.check import Progress, check_weight
+from secure_load.check.context import Run
+from secure_load.check.results import RANK, BoatVerdict, Remedy, WeightVerdict
+from secure_load.check.unchecked import LOG
+from secure_load.model.assumptions import Notes, filled, proposals
+from secure_load.model.corrosion import corrosion_warnings
+from secure_load.model.motion_words import listed
+from secure_load.model.rules.loose_ingots import laid_out, question
 from secure_load.remedies.labour_estimate import Jobs, by_id, jobs_between, screws_of, time_words
 from secure_load.remedies.materials import DEEPEST_MM, bases, materials_of, needed_mm, sided_mm, without
 from secure_load.remedies.screening import Screening
 from secure_load.remedies.search import Candidate, Search, completed, pruned, sized
 from secure_load.remedies.wording import sentence
-from secure_load.statics.assume import Notes, filled, proposals
-from secure_load.statics.cancellation import Cancelled
-from secure_load.statics.words import listed
-from secure_load.verdict.check import Progress, check_weight
-from secure_load.verdict.corrosion import corrosion_warnings
-from secure_load.verdict.loose_ingots import laid_out, question
-from secure_load.verdict.models import RANK, BoatVerdict, Remedy, WeightVerdict
-from secure_load.verdict.run import Run
-from secure_load.verdict.unchecked import LOG
+from secure_load.solver.cancellation import Cancelled
 
 ROUNDS = 3
 """Times a stowage that a full check refused is mended further."""

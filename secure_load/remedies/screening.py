@@ -13,17 +13,17 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from secure_load.boat.models import Weight
-from secure_load.statics.arrays import Array, Index
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.motion import Family, loads
-from secure_load.statics.newton import Order
-from secure_load.verdict.bundle import bundle_verdict
-from secure_load.verdict.directions import sphere
-from secure_load.verdict.loose_ingots import laid_out
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import Run
-from secure_load.verdict.stow import CannotCheck, Stowed, stow_together
-from secure_load.verdict.sweep import work_all
+from secure_load.check.bundle import bundle_verdict
+from secure_load.check.context import Run
+from secure_load.check.holding import sphere
+from secure_load.check.results import WeightVerdict
+from secure_load.check.sampler import work_all
+from secure_load.loads.load_cases import Family, loads
+from secure_load.model.model_builder import CannotCheck, Stowed, stow_together
+from secure_load.model.rules.loose_ingots import laid_out
+from secure_load.solver.arrays import Array, Index
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.newton import Order
 
 CELLS = 120
 

@@ -25,17 +25,17 @@ from secure_load.boat.models import (
     Weight,
 )
 from secure_load.catalogue.assumed import assumed
+from secure_load.check.check import check_weight
+from secure_load.check.context import Run
+from secure_load.check.results import WeightVerdict
+from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.remedies.cleats_and_battens import new_battens, new_cleats, stouter_battens, stouter_cleats
 from secure_load.remedies.labour_estimate import by_id, jobs_between, minutes
 from secure_load.remedies.materials import Change, Materials, SizeSeries, free_id, with_pieces, without
 from secure_load.remedies.more_screws import more_screws
 from secure_load.remedies.screening import QuickResult, Screening
 from secure_load.remedies.straps import kept_together, new_straps, stouter_lines
-from secure_load.statics.cancellation import Cancelled
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.loose_ingots import laid_out
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import Run
+from secure_load.solver.cancellation import Cancelled
 
 Candidate = tuple[str, Weight]
 """What was done, in order, and the stowage it came to."""

@@ -20,10 +20,10 @@ from secure_load.boat.models import (
     Weight,
 )
 from secure_load.catalogue.lookup import line, termination, timber
+from secure_load.model.motion_words import listed
+from secure_load.model.rules.loose_ingots import stack_words
 from secure_load.remedies.labour_estimate import by_id, fastenings, fits_bearers
 from secure_load.remedies.materials import BEARER_MM, needed_mm
-from secure_load.statics.words import listed
-from secure_load.verdict.loose_ingots import stack_words
 
 EACH = "{each}"
 """Stands where "each" is said if there are several."""

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 
 def change(old: str, new: str):
@@ -139,7 +139,7 @@ def test_a_fault_of_the_program_is_no_verdict(boat, parts, capsys, monkeypatch) 
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("oh")
 
-    monkeypatch.setattr("secure_load.cli_check.check_boat", broken)
+    monkeypatch.setattr("secure_load.cli.check_command.check_boat", broken)
     assert main(["check", str(boat(parts["head"], parts["held"]))]) == 2
     err = capsys.readouterr().err
     assert "a fault in this program, not in your file: ZeroDivisionError: oh at test_bad_input.py" in err

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 from .test_check import RED
 

@@ -12,7 +12,8 @@ DEMO = Path(__file__).parents[2] / "demo_boats" / "tansy_pod.toml"
 ASK = """
 import sys
 from secure_load.boat.file import read_boat
-from secure_load.verdict import check, pool
+from secure_load.check import check
+from secure_load.check import pool
 boat = read_boat(sys.argv[1])
 shared = pool.may_copy(len(boat.weight))
 found = [check.check_boat(boat, ["knocked-flat"], copy=copy).model_dump_json() for copy in (True, False)]

@@ -14,7 +14,7 @@ import pytest
 
 from secure_load.afloat.report import float_report
 from secure_load.boat.file import read_boat
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
 

@@ -9,7 +9,7 @@ import pytest
 
 import secure_load
 from secure_load.boat.demo import demo_boats
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 
 def test_the_demo_boats_are_listed_and_written_out(capsys, tmp_path, monkeypatch) -> None:

@@ -18,9 +18,9 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Scenario, Weight, restraint_ids
-from secure_load.verdict.check import check_boat, check_weight
-from secure_load.verdict.models import RANK, BoatVerdict, Colour, WeightVerdict
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_boat, check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import RANK, BoatVerdict, Colour, WeightVerdict
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
 BOATS = ("brindlewick", "tansy_pod", "halcorran")

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
 
 FACES = {"port": 320, "starboard": 320, "fore": 120, "aft": 120}
 

@@ -10,7 +10,7 @@ import pytest
 
 from secure_load.afloat.report import condition_when_loose, float_report
 from secure_load.boat.file import read_document
-from secure_load.cli import main
+from secure_load.cli.main import main
 from tests.reference.hulls import cutter_sections
 
 HEAD = """\

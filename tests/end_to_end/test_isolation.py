@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.cli import main
+from secure_load.check import check
+from secure_load.check import failure_order as failure
+from secure_load.check.check import check_boat
+from secure_load.check.context import Run, Solved, prepare
+from secure_load.cli.main import main
 from secure_load.remedies import with_remedies
-from secure_load.verdict import check, failure
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.run import Run, Solved, prepare
 
 OTHER = """
 [[weight]]
@@ -166,7 +167,7 @@ def test_a_scenario_for_one_of_her_weights(boat, parts, capsys) -> None:
 
 
 def test_debug_names_a_log_with_the_traceback(boat, parts, capsys, monkeypatch, tmp_path: Path) -> None:
-    monkeypatch.setattr("secure_load.cli_log.user_log_dir", lambda *_, **__: str(tmp_path / "logs"))
+    monkeypatch.setattr("secure_load.cli.log.user_log_dir", lambda *_, **__: str(tmp_path / "logs"))
     path = boat(spoilt(parts["head"] + parts["held"] + OTHER, "timber", "oka-white"))
     assert main(["check", str(path), "--scenario", "knocked-flat", "--debug"]) == 1
     err = capsys.readouterr().err

@@ -18,7 +18,7 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile
-from secure_load.screen.safekeeping.keeper import left_over, taken_up
+from secure_load.screen.session.autosave import left_over, taken_up
 from tests.boats import head, pigs
 from tests.processes import there
 from tests.terminal import Terminal

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat, read_document
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from secure_load.catalogue import LISTINGS
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -114,7 +114,7 @@ def test_only_what_is_needed_is_loaded(
     path = boat(parts["head"], parts["held"])
     filled = [w.format(boat=path, tmp=tmp_path) for w in words]
     code = (
-        "import sys; from secure_load.cli import main; "
+        "import sys; from secure_load.cli.main import main; "
         f"code = main({filled!r}); print(code, [m for m in {kept_out!r} if m in sys.modules], file=sys.stderr)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=60, cwd=ROOT, check=False)

@@ -6,7 +6,7 @@ import json
 import threading
 from pathlib import Path
 
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 
 def test_a_season_of_records(boat, parts, capsys) -> None:

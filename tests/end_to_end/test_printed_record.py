@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from secure_load.cli import main
+from secure_load.cli.main import main
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 DEMO = Path(__file__).parents[2] / "demo_boats" / "brindlewick.toml"

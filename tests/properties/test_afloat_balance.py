@@ -9,14 +9,14 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from secure_load.afloat.attitude import Attitude, fixed_load, float_at
-from secure_load.afloat.clip import cut, turn
 from secure_load.afloat.conditions import condition
-from secure_load.afloat.hull import Hull
-from secure_load.afloat.known import Known, gather
-from secure_load.afloat.levers import area_under, resting_heel, righting_curve, vanishing_angle
+from secure_load.afloat.hull.attitude import Attitude, fixed_load, float_at
+from secure_load.afloat.hull.clip import cut, turn
+from secure_load.afloat.hull.hull import Hull
+from secure_load.afloat.hull.levers import area_under, resting_heel, righting_curve, vanishing_angle
 from secure_load.afloat.masses import Lump, loaded
 from secure_load.afloat.tanks import FreeLiquid, liquid_shift
+from secure_load.afloat.vessel_data import Known, gather
 from secure_load.boat.hull import BoatParticulars, FloatData, HullSection
 from secure_load.boat.models import BoatFile, Weight
 from tests.reference.books import righting_energy
@@ -176,7 +176,7 @@ def test_slope_of_the_curve_at_upright_is_gm(mass: float, z: float) -> None:
     heel = np.radians([-0.02, 0.02])
     centre = np.array([3.5, 0.0, z])
     lever = float_at(hull, heel, fixed_load(mass, centre, heel), SEA).lever
-    from secure_load.afloat.hydrostatics import hydrostatics_of
+    from secure_load.afloat.hull.hydrostatics import hydrostatics_of
 
     made = hydrostatics_of(hull, mass, 0.0, SEA)
     gm = made.z_b + made.bm - z

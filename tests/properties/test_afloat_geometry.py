@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from secure_load.afloat.attitude import fixed_load, float_at
-from secure_load.afloat.clip import cut, turn, waterline
-from secure_load.afloat.hull import hull_from_sections
-from secure_load.afloat.hydrostatics import hydrostatics_at, hydrostatics_of
-from secure_load.afloat.longitudinal import station_weights, trapezium_weights
+from secure_load.afloat.hull.attitude import fixed_load, float_at
+from secure_load.afloat.hull.clip import cut, turn, waterline
+from secure_load.afloat.hull.hull import hull_from_sections
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at, hydrostatics_of
+from secure_load.afloat.hull.longitudinal import station_weights, trapezium_weights
 from tests.reference.books import simpson_weights
 from tests.reference.hulls import cutter, wigley
 

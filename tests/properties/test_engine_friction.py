@@ -13,9 +13,9 @@ import numpy as np
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import FRICTION_AXES, Link
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.springs import FRICTION_AXES, Link
 from tests.reference import path, stows
 
 G = 9.80665

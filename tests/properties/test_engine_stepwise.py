@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from secure_load.statics.equilibrium import Equilibrium, solve
-from secure_load.statics.links import Links
-from secure_load.verdict.stow import stow
+from secure_load.model.model_builder import stow
+from secure_load.solver.equilibrium import Equilibrium, solve
+from secure_load.solver.springs import Links
 from tests.reference import path, stows
 
 SOFT_TYPES = ("cable_tie", "bolt", "bond")

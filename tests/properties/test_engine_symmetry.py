@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from secure_load.boat.models import BoatFile, Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import Leg, assemble
-from secure_load.statics.newton import Order
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.displaced import small_movement
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.displaced import small_movement
+from secure_load.check.results import WeightVerdict
+from secure_load.model.model_builder import stow
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.newton import Order
+from secure_load.solver.springs import Leg, assemble
 from tests.reference import stows
 
 seeds = st.integers(min_value=0, max_value=2**32 - 1)

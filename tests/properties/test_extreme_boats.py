@@ -20,7 +20,7 @@ from pydantic import BaseModel, ValidationError
 from secure_load.afloat.report import CannotFloat, float_report
 from secure_load.boat.models import BoatFile, BoatParticulars, FloatData, Weight
 from secure_load.catalogue.lookup import densities, lines, metals, pads, timbers
-from secure_load.verdict.check import check_boat
+from secure_load.check.check import check_boat
 
 COUNT = int(os.environ.get("EXTREME_BOATS", "100"))
 NAMES = {

@@ -14,10 +14,10 @@ import numpy as np
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from secure_load.statics.equilibrium import solve
-from secure_load.verdict.failure import Event, breaking_order
-from secure_load.verdict.stow import AS_WORKED_OUT, Stowed, stow
-from secure_load.verdict.work import work
+from secure_load.check.failure_order import Event, breaking_order
+from secure_load.check.response import work
+from secure_load.model.model_builder import AS_WORKED_OUT, Stowed, stow
+from secure_load.solver.equilibrium import solve
 from tests.reference import stows
 
 seeds = st.integers(0, 10_000_000)

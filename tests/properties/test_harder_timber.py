@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.lookup import timbers
+from secure_load.check.check import check_boat
+from secure_load.check.results import RANK, WeightVerdict
 from secure_load.strength.working import working_stresses
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import RANK, WeightVerdict
 from tests.reference import stows
 
 WORSE_BY = 1.005

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.arrays import Array, Index
-from secure_load.verdict.directions import NAMED, all_round, holds_g, holds_in
-from secure_load.verdict.stow import AS_WORKED_OUT, Stowed, stow
-from secure_load.verdict.work import work
+from secure_load.check.holding import NAMED, all_round, holds_g, holds_in
+from secure_load.check.response import work
+from secure_load.model.model_builder import AS_WORKED_OUT, Stowed, stow
+from secure_load.solver.arrays import Array, Index
 from tests.reference import stows
 
 BELOW, ABOVE = 0.97, 1.03

@@ -8,11 +8,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from secure_load.boat.models import Bed, BoatFile, restraint_ids
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import RANK
 from secure_load.remedies import remedies
 from secure_load.remedies.labour_estimate import fastenings
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import RANK
-from secure_load.verdict.run import prepare
 
 FEW = settings(
     max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow], database=None

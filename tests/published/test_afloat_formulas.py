@@ -20,10 +20,10 @@ import numpy as np
 import pytest
 
 from secure_load.afloat import formulas
-from secure_load.afloat.attitude import fixed_load, float_at
-from secure_load.afloat.hull import hull_from_sections
-from secure_load.afloat.hydrostatics import hydrostatics_at, hydrostatics_of
-from secure_load.afloat.longitudinal import station_weights
+from secure_load.afloat.hull.attitude import fixed_load, float_at
+from secure_load.afloat.hull.hull import hull_from_sections
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at, hydrostatics_of
+from secure_load.afloat.hull.longitudinal import station_weights
 from secure_load.afloat.masses import Loading, Lump, loaded
 from secure_load.afloat.measured import fit_through_origin, inclined
 from secure_load.afloat.particulars import Particulars, upright

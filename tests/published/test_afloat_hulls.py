@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.afloat.attitude import fixed_load
-from secure_load.afloat.hull import Hull
-from secure_load.afloat.hydrostatics import Hydrostatics, hydrostatics_at
-from secure_load.afloat.levers import LoadAt, resting_heel, righting_curve, vanishing_angle
+from secure_load.afloat.hull.attitude import fixed_load
+from secure_load.afloat.hull.hull import Hull
+from secure_load.afloat.hull.hydrostatics import Hydrostatics, hydrostatics_at
+from secure_load.afloat.hull.levers import LoadAt, resting_heel, righting_curve, vanishing_angle
 from tests.published._table import Row, compare, load
 from tests.reference.books import lever_wall_sided, loll_wall_sided
 from tests.reference.hulls import box, half_ellipsoid, log, wigley

@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 
 from secure_load.catalogue.lookup import shackles
+from secure_load.model.failure_mode import Part
 from secure_load.strength import lines
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear
-from secure_load.verdict.part import Part
 from tests.reference.boxes import stowed_box
 
 LASHING: dict[str, Any] = {

@@ -15,10 +15,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.afloat.attitude import fixed_load
-from secure_load.afloat.hull import Hull, hull_from_sections
-from secure_load.afloat.hydrostatics import hydrostatics_at
-from secure_load.afloat.levers import RightingCurve, righting_curve
+from secure_load.afloat.hull.attitude import fixed_load
+from secure_load.afloat.hull.hull import Hull, hull_from_sections
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at
+from secure_load.afloat.hull.levers import RightingCurve, righting_curve
 from tests.published._table import HERE, Row, compare, load
 
 TABLE = "duisburg_test_case"

@@ -15,13 +15,13 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, Weight
-from secure_load.statics.equilibrium import Equilibrium, solve
-from secure_load.statics.links import Leg, Link, Links, assemble
-from secure_load.statics.motion import gravity_direction
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.loads.load_cases import gravity_direction
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.equilibrium import Equilibrium, solve
+from secure_load.solver.springs import Leg, Link, Links, assemble
 from tests.reference.stows import BOAT, rows_of
 
 G = 9.80665

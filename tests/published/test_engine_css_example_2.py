@@ -17,8 +17,8 @@ import math
 import numpy as np
 import pytest
 
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import Leg, Link, Links, assemble
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.springs import Leg, Link, Links, assemble
 
 WEIGHT = 68.0 * 9.81
 """kN, as the Code works."""

@@ -20,11 +20,11 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import Weight
-from secure_load.statics import contact
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import Links
-from secure_load.statics.motion import gravity_direction
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.loads.load_cases import gravity_direction
+from secure_load.model import contact
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.springs import Links
 from tests.reference import stows
 
 pytest.importorskip("Pynite", reason="the finite-element library is not installed (pip install PyNiteFEA)")

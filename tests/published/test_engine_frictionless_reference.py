@@ -14,9 +14,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.statics.equilibrium import solve
-from secure_load.verdict.stow import stow
-from secure_load.verdict.work import rows_of
+from secure_load.check.response import rows_of
+from secure_load.model.model_builder import stow
+from secure_load.solver.equilibrium import solve
 from tests.reference import qp, stows
 
 STOWS = 200

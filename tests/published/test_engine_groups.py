@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import CannotCheck, groups_of, stow_together
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.model.model_builder import CannotCheck, groups_of, stow_together
+from secure_load.solver.equilibrium import solve
 
 G = 9.80665
 PIG = 12.0  # kg

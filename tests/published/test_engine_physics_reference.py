@@ -21,8 +21,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.verdict.stow import Stowed, stow_together
+from secure_load.model.model_builder import Stowed, stow_together
+from secure_load.solver.equilibrium import solve
 from tests.reference.stows import BOAT
 
 pytest.importorskip("mujoco", reason="the physics engine is not installed (pip install mujoco-core)")

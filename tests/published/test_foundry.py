@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from secure_load.afloat.foundry import antimony_from_hardness, melt_heat, tap_flow
+from secure_load.afloat.ballast.foundry import antimony_from_hardness, melt_heat, tap_flow
 from secure_load.catalogue.lookup import lead_alloys
 
 

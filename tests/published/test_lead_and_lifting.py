@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from secure_load.afloat.casting import lead_antimony_density
-from secure_load.afloat.lifting import frequency_multiplier, grip_multiplier, recommended_weight
+from secure_load.afloat.ballast.casting import lead_antimony_density
+from secure_load.afloat.ballast.lifting import frequency_multiplier, grip_multiplier, recommended_weight
 from secure_load.catalogue.lookup import lead_alloys
 from tests.published._table import Row, compare, load
 

@@ -14,10 +14,10 @@ import pytest
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.lookup import timbers
 from secure_load.catalogue.strengths import timber_strengths
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
 from secure_load.strength.timber import plank_energy
 from secure_load.strength.units import INCH, POUND_FORCE
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.run import prepare
 
 # species: kJ/m3 green and at 12 %, in-lbf/in3 green and at 12 %
 PRINTED = {

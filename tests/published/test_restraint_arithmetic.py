@@ -15,9 +15,9 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Screws
+from secure_load.model.failure_mode import Part
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear, tie_gear
-from secure_load.verdict.part import Part
 from tests.reference.boxes import stowed_box
 
 WOOD_SCREW = {"kind": "wood-screw", "gauge": 10, "count": 4, "into": "oak-white", "metal": "A4-70"}

@@ -9,8 +9,8 @@ import math
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
-from secure_load.afloat.levers import RightingCurve, area_under
+from secure_load.afloat.hull.arrays import Array
+from secure_load.afloat.hull.levers import RightingCurve, area_under
 
 
 def lever_wall_sided(gm: float, bm: float, heel: float) -> float:

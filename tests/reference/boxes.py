@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.statics.motion import Family
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.loads.load_cases import Family
+from secure_load.model.model_builder import Stowed, stow
 
 WEIGHT = 1000.0
 """N"""

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 from Pynite import FEModel3D
 
-from secure_load.statics.links import Link
+from secure_load.solver.springs import Link
 
 Array = NDArray[np.float64]
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from secure_load.afloat.arrays import Array
-from secure_load.afloat.hull import Hull, hull_from_sections
+from secure_load.afloat.hull.arrays import Array
+from secure_load.afloat.hull.hull import Hull, hull_from_sections
 
 
 def box(length: float, breadth: float, depth: float, draught: float, stations: int = 7) -> Hull:

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from secure_load.statics.links import Link, Links
+from secure_load.solver.springs import Link, Links
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 
 from secure_load.boat.models import BoatParticulars, Weight
-from secure_load.statics.contact import Fitting
-from secure_load.verdict.stow import Stowed
+from secure_load.model.contact import Fitting
+from secure_load.model.model_builder import Stowed
 
 BOAT = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})
 

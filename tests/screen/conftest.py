@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.main.screen import MainScreen
 from tests.boats import head, pigs
 
@@ -43,7 +43,7 @@ size_m = [0.30, 0.17, 0.20]
 def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of the test's own for unsaved work."""
     folder = tmp_path / "state"
-    monkeypatch.setattr("secure_load.screen.safekeeping.keeper.state_folder", lambda: folder)
+    monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: folder)
     return folder
 
 

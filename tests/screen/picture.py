@@ -11,14 +11,14 @@ import tempfile
 from pathlib import Path
 from unittest import mock
 
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
+from secure_load.screen.app.themes import DARK
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
-from secure_load.screen.themes import DARK
 
 SIZE = (120, 40)
 HEEL = 60.0
-KEPT_IN = "secure_load.screen.safekeeping.keeper.state_folder"
+KEPT_IN = "secure_load.screen.session.autosave.state_folder"
 
 
 async def picture(boat: Path, weight: str | None = None, theme: str | None = None) -> str:

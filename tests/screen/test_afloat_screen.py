@@ -16,7 +16,7 @@ from secure_load.boat.models import BoatFile
 from secure_load.screen.afloat import screen as afloat
 from secure_load.screen.afloat.curve import CurveView
 from secure_load.screen.afloat.screen import PANES, AfloatScreen
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.drawing.view import terminal_glyphs
 from tests.reference.hulls import cutter_sections
 

@@ -12,12 +12,12 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.boat.render import render_boat
-from secure_load.screen.app import SecureLoadApp
+from secure_load.check.check import check_weight
+from secure_load.check.context import Run
+from secure_load.check.results import WeightVerdict
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import Run
 from tests.speed.larger_boats import tier_of
 
 from .conftest import main_screen, settle, taken, text_of, write
@@ -76,7 +76,7 @@ async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
             gate.wait(20)
         return check_weight(weight, run)
 
-    monkeypatch.setattr("secure_load.screen.worker.tasks.check_weight", slow)
+    monkeypatch.setattr("secure_load.screen.session.tasks.check_weight", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from secure_load.record.strip import cell_words, strip_data
-from secure_load.screen.app import SecureLoadApp
+from secure_load.record.drawings.heel_strip import cell_words, strip_data
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
 from secure_load.screen.drawing.strip import HeelStrip
-from secure_load.screen.roll.pane import RollPane
+from secure_load.screen.drawing_pane.pane import RollPane
 
 from .conftest import main_screen, settle, taken, text_of
 

@@ -7,13 +7,13 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from secure_load.boat.models import BoatFile
-from secure_load.record.shapes import Picture, Words
-from secure_load.record.strip import StripCell, StripRow, columns
+from secure_load.check.results import Colour
+from secure_load.record.drawings.drawing_model import Picture, Words
+from secure_load.record.drawings.heel_strip import StripCell, StripRow, columns
+from secure_load.screen.app.messages import WeightChosen
 from secure_load.screen.drawing import strip as strip_module
 from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
 from secure_load.screen.drawing.strip import HeelStrip
-from secure_load.screen.messages import WeightChosen
-from secure_load.verdict.models import Colour
 
 BOAT = BoatFile.model_validate(
     {

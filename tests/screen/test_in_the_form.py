@@ -16,15 +16,15 @@ from textual.widgets import Input
 
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import Weight
-from secure_load.screen.app import SecureLoadApp
+from secure_load.check.results import WeightVerdict
+from secure_load.check.unchecked import cannot_be_checked
+from secure_load.screen.app.app import SecureLoadApp
+from secure_load.screen.app.ascii_fallback import PlainCharacters, plain_filter
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.parsing import number
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import SectionHead
-from secure_load.screen.plain import PlainCharacters, plain_filter
-from secure_load.screen.reading import number
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.unchecked import cannot_be_checked
 
 from .conftest import main_screen, settle, taken, text_of, write
 
@@ -129,7 +129,7 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
         gate.wait(20)
         return cannot_be_checked(weight, ValueError("worked out in a test"))
 
-    monkeypatch.setattr("secure_load.screen.worker.tasks.check_weight", slow)
+    monkeypatch.setattr("secure_load.screen.session.tasks.check_weight", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

@@ -9,10 +9,10 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from secure_load.screen import in_turn
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.textual_workarounds import key_queue as in_turn
 
 from .conftest import main_screen, settle
 

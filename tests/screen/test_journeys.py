@@ -16,15 +16,15 @@ from textual.widgets import Input, OptionList
 
 from secure_load.boat.file import read_boat
 from secure_load.record.store import default_folder, record_numbers
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
+from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow, Pick
 from secure_load.screen.form.section import SectionHead
-from secure_load.screen.keyline import KeyLine
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
-from secure_load.screen.session import Session
+from secure_load.screen.session.session import Session
 
 from .conftest import main_screen, settle, taken, text_of, write
 

@@ -8,21 +8,21 @@ import pytest
 from textual.widgets import Input
 
 from secure_load.boat.file import read_boat
-from secure_load.screen.app import SecureLoadApp
+from secure_load.check.check import check_boat
+from secure_load.screen.app.app import SecureLoadApp
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import LIGHT
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.dialogs.files import PickFile
 from secure_load.screen.dialogs.pick import PickOne, PickScenarios
 from secure_load.screen.drawing.strip import HeelStrip
+from secure_load.screen.drawing_pane.pane import RollPane
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import RestraintSection, SectionHead
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.roll.pane import RollPane
 from secure_load.screen.start.screen import StartScreen
-from secure_load.screen.themes import LIGHT
 from secure_load.screen.verdict.pane import VerdictPane
 from secure_load.screen.weights.pane import WeightList, WeightsPane
-from secure_load.verdict.check import check_boat
 
 from .conftest import BOAT, main_screen, settle, taken, text_of, write
 

@@ -10,16 +10,16 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
-from secure_load.record.why_chain import why_chain
+from secure_load.check.check import check_boat
+from secure_load.record.text.why_chain import why_chain
 from secure_load.screen.afloat.screen import AfloatScreen, LooseList
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import SectionHead
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.why.screen import WhyScreen
-from secure_load.statics.cancellation import Cancelled
-from secure_load.verdict.check import check_boat
+from secure_load.solver.cancellation import Cancelled
 
 from .conftest import main_screen, settle, taken, text_of, write
 

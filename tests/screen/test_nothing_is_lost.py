@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Ask
-from secure_load.screen.safekeeping.keeper import Keeper, Snapshot, left_over, taken_up
-from secure_load.screen.session import Session
+from secure_load.screen.session.autosave import Keeper, Snapshot, left_over, taken_up
+from secure_load.screen.session.session import Session
 
 from .conftest import BOAT, main_screen, settle, taken, text_of, write
 
@@ -169,7 +169,7 @@ async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boa
 _TYPIST = """
 import asyncio, sys
 from pathlib import Path
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 
 async def main():
     app = SecureLoadApp(Path(sys.argv[1]))

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.opening import screen as opening
 from secure_load.screen.opening.screen import OpeningScreen
-from secure_load.screen.safekeeping.keeper import Keeper, Snapshot
-from secure_load.screen.session import Session
+from secure_load.screen.session.autosave import Keeper, Snapshot
+from secure_load.screen.session.session import Session
 from secure_load.screen.start.screen import StartScreen
 
 from .conftest import main_screen, settle, text_of, write

@@ -11,13 +11,13 @@ from textual.pilot import Pilot
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import Finding, Scenario
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.pick import PickScenarios, scenario_words
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.parsing import read, trouble
 from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.scenario_fields import FINDING, SCENARIO
 from secure_load.screen.form.section import FoundLine
-from secure_load.screen.own_fields import FINDING, SCENARIO
-from secure_load.screen.reading import read, trouble
 from secure_load.screen.sheet.findings import Findings
 from secure_load.screen.sheet.screen import Sheet
 

@@ -11,7 +11,7 @@ from textual.widgets import Static
 from secure_load.afloat.report import float_report
 from secure_load.boat.file import read_boat
 from secure_load.record.store import default_folder, read_record, record_numbers
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.records.screen import RecordsScreen
 
 DEMO = Path(__file__).parents[2] / "demo_boats" / "tansy_pod.toml"

@@ -14,7 +14,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.drawing.glyphs import BRAILLE
 from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
@@ -164,7 +164,7 @@ PICTURED = ("list", "section")
 def steady(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same characters and no blinking, whatever the terminal of the test run."""
     monkeypatch.setattr("secure_load.screen.main.screen.usual_glyphs", lambda encoding: BRAILLE.name)
-    monkeypatch.setattr("secure_load.screen.app.plain_filter", lambda encoding: None)
+    monkeypatch.setattr("secure_load.screen.app.app.plain_filter", lambda encoding: None)
 
 
 def held_to(name: str, text: str, update: bool) -> None:

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from textual.widgets import Static
 
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.files import BoatTree, PickFile
-from secure_load.screen.safekeeping.keeper import Keeper, Snapshot
+from secure_load.screen.session.autosave import Keeper, Snapshot
 from secure_load.screen.start.guide import STEPS, begun, wrong
 from secure_load.screen.verdict.pane import VerdictPane
 

@@ -18,8 +18,8 @@ from typing import Any
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Weight
-from secure_load.verdict.check import check_boat, check_weight
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_boat, check_weight
+from secure_load.check.context import prepare
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
 

@@ -12,10 +12,10 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from secure_load.afloat.attitude import fixed_load
-from secure_load.afloat.levers import righting_curve
+from secure_load.afloat.ballast.ingot_program import Stowing, solve
+from secure_load.afloat.hull.attitude import fixed_load
+from secure_load.afloat.hull.levers import righting_curve
 from secure_load.afloat.report import float_report
-from secure_load.afloat.stowing import Stowing, solve
 from tests.reference.hulls import cutter, wigley
 from tests.unit.test_afloat_report import drawn
 

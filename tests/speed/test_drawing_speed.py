@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.record.picture import plan_picture, section_picture
+from secure_load.record.drawings.picture import plan_picture, section_picture
 from secure_load.screen.drawing.raster import rasterise
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_boats" / "brindlewick.toml"

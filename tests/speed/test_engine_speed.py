@@ -18,10 +18,10 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.motion import family, loads
-from secure_load.statics.scenarios import builtin_scenarios
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.loads.load_cases import family, loads
+from secure_load.loads.scenarios import builtin_scenarios
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.equilibrium import solve
 from tests.reference import qp, stows
 
 pytestmark = pytest.mark.speed

@@ -13,10 +13,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.motion import family, loads
-from secure_load.statics.scenarios import builtin_scenarios
-from secure_load.verdict.sweep import work_all
+from secure_load.check.sampler import work_all
+from secure_load.loads.load_cases import family, loads
+from secure_load.loads.scenarios import builtin_scenarios
+from secure_load.solver.equilibrium import solve
 from tests.speed.test_engine_speed import typical
 
 pytestmark = pytest.mark.speed

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.verdict.failure import order_of_failure
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow_together
-from secure_load.verdict.sweep import work_all
+from secure_load.check.context import prepare
+from secure_load.check.failure_order import order_of_failure
+from secure_load.check.sampler import work_all
+from secure_load.model.model_builder import stow_together
 from tests.reference.boxes import load_of
 
 BOATS = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))

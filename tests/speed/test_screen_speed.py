@@ -26,13 +26,13 @@ from textual.widgets import Input
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.render import render_boat
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.main.screen import MainScreen
+from secure_load.screen.session import tasks
+from secure_load.screen.session.worker import CheckWorker
 from secure_load.screen.verdict.pane import VerdictPane
 from secure_load.screen.weights.pane import WeightList
-from secure_load.screen.worker import tasks
-from secure_load.screen.worker.worker import CheckWorker
 from tests.speed.larger_boats import tier_of
 
 pytestmark = pytest.mark.speed
@@ -251,7 +251,7 @@ def told(name: str, waits: list[Wait]) -> None:
 
 
 async def test_from_key_to_painted_verdict(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("secure_load.screen.safekeeping.keeper.state_folder", lambda: tmp_path / "state")
+    monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: tmp_path / "state")
     print("\nmilliseconds, median and p95, at 120 x 40")  # noqa: T201
     every: list[Wait] = []
     for path in DEMOS:
@@ -267,7 +267,7 @@ async def test_from_key_to_painted_verdict(tmp_path: Path, monkeypatch: pytest.M
 
 async def test_weights_that_touch(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Of which one changed is worked out with all it touches."""
-    monkeypatch.setattr("secure_load.screen.safekeeping.keeper.state_folder", lambda: tmp_path / "state")
+    monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: tmp_path / "state")
     path = tmp_path / "larger.toml"
     path.write_text(render_boat(tier_of(TOUCHING)), encoding="utf-8", newline="\n")
     waits = await measured(path, monkeypatch)
@@ -278,7 +278,7 @@ async def test_weights_that_touch(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
 
 async def test_after_the_last_of_a_burst_of_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Figures typed one after another, as a person does; what counts is the wait after the last."""
-    monkeypatch.setattr("secure_load.screen.safekeeping.keeper.state_folder", lambda: tmp_path / "state")
+    monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: tmp_path / "state")
     waits: list[float] = []
     Typist.paper = paper = Paper()
 

@@ -9,13 +9,13 @@ import sys
 import numpy as np
 import pytest
 
-from secure_load.afloat import lifting
-from secure_load.afloat.ballast import casting_of, lifting_of
-from secure_load.afloat.casting import casting_sheet, mould_volume
+from secure_load.afloat.ballast import lifting
+from secure_load.afloat.ballast.ballast import casting_of, lifting_of
+from secure_load.afloat.ballast.casting import casting_sheet, mould_volume
+from secure_load.afloat.ballast.ingot_program import GOALS, Stowing, Unstowable, solve
+from secure_load.afloat.ballast.lifting import lifting_sheet
+from secure_load.afloat.ballast.placing import PlacingReport, place_ballast
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.lifting import lifting_sheet
-from secure_load.afloat.placing import PlacingReport, place_ballast
-from secure_load.afloat.stowing import GOALS, Stowing, Unstowable, solve
 from secure_load.boat.file import BoatFileError, parse_boat
 from secure_load.boat.floating import Casting, Lift, Mould
 from secure_load.boat.hull import BoatParticulars, Planking

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from secure_load.afloat.errors import CannotFloat
-from secure_load.afloat.hull import hull_from_sections, hull_of
-from secure_load.afloat.hydrostatics import hydrostatics_at
-from secure_load.afloat.longitudinal import station_weights
+from secure_load.afloat.hull.hull import hull_from_sections, hull_of
+from secure_load.afloat.hull.hydrostatics import hydrostatics_at
+from secure_load.afloat.hull.longitudinal import station_weights
 from secure_load.boat.file import BoatFileError
 from secure_load.boat.hull import FloatData, HalfBreadths, HullSection
 from tests.reference.hulls import box, cutter

@@ -7,13 +7,13 @@ import math
 import numpy as np
 import pytest
 
-from secure_load.afloat.hull import hull_from_sections
+from secure_load.afloat.hull.hull import hull_from_sections
 from secure_load.afloat.loose import inner_side
 from secure_load.afloat.models import Loose
 from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile
-from secure_load.record.afloat_rows import loose_rows, moment_at
-from secure_load.record.afloat_words import comes_back_words, loose_words
+from secure_load.record.text.afloat_rows import loose_rows, moment_at
+from secure_load.record.text.afloat_words import comes_back_words, loose_words
 from tests.reference.hulls import cutter, log
 from tests.unit.test_afloat_report import BOX, boat, drawn
 

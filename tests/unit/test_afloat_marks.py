@@ -11,8 +11,8 @@ from secure_load.afloat.marks import sheer_height
 from secure_load.afloat.models import OnMarks
 from secure_load.afloat.report import float_report
 from secure_load.boat.models import BoatFile
-from secure_load.record.afloat_rows import change_rows
-from secure_load.record.afloat_words import answer_sheets
+from secure_load.record.text.afloat_rows import change_rows
+from secure_load.record.text.afloat_words import answer_sheets
 from tests.reference.hulls import cutter
 from tests.unit.test_afloat_report import BOX, boat, drawn
 

@@ -11,7 +11,7 @@ from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.models import Condition
 from secure_load.afloat.report import float_report
 from secure_load.afloat.sense import TOO_LITTLE
-from secure_load.record.afloat_rows import change_rows, stable_range
+from secure_load.record.text.afloat_rows import change_rows, stable_range
 from tests.unit.test_afloat_report import BOX, PIGS, boat, drawn, said
 
 OWN = "lwl_m = 6.0\nbwl_m = 2.0\ndisplacement_kg = 1800\n"

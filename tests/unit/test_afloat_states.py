@@ -10,9 +10,9 @@ from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.report import float_report
 from secure_load.boat.file import BoatFileError
 from secure_load.boat.models import BoatFile
+from secure_load.check.check import check_boat
 from secure_load.record.afloat import afloat_text
-from secure_load.record.afloat_rows import state_tables
-from secure_load.verdict.check import check_boat
+from secure_load.record.text.afloat_rows import state_tables
 from tests.unit.test_afloat_report import PIGS, drawn
 
 CREW = '[[weight]]\nid = "crew"\nkind = "stores"\nmass_kg = 150\nat_m = [2.0, 0.0, 0.5]\nfloat_only = true\n'

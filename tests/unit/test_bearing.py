@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from secure_load.check.results import Bearing
 from secure_load.strength.working import working_stresses
-from secure_load.verdict.models import Bearing
 from tests.reference.boxes import GREASED, REST, SIZE, UP, WEIGHT, batten, check
 
 AREA = SIZE[0] * SIZE[1]

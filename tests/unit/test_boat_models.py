@@ -24,7 +24,7 @@ from secure_load.boat.models import (
     restraint_ids,
 )
 from secure_load.boat.render import render_boat
-from secure_load.verdict.stow import stow
+from secure_load.model.model_builder import stow
 
 
 def weight(**changes: Any) -> dict[str, Any]:

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatParticulars, Scenario, Weight
-from secure_load.statics.motion import family
-from secure_load.verdict.bundle import bundle_verdict, ingot_words, stow_apart, take_apart
-from secure_load.verdict.stow import stow
+from secure_load.check.bundle import bundle_verdict, ingot_words, stow_apart, take_apart
+from secure_load.loads.load_cases import family
+from secure_load.model.model_builder import stow
 
 BOAT = BoatParticulars(name="Plover's Rest", bwl_m=2.0)
 STRONG = {"strength_N": 1e6}

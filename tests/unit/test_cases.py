@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.statics.cases import beside, without_each
-from secure_load.statics.equilibrium import solve, solve_cases
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.case_set import beside, without_each
+from secure_load.solver.equilibrium import solve, solve_cases
 from tests.reference import stows
 
 SEEDS = range(12)

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatParticulars, Scenario, Weight
-from secure_load.statics import contact
-from secure_load.statics.arrays import Array
-from secure_load.statics.contact import lobatto, quarters
-from secure_load.statics.motion import instants
-from secure_load.verdict.stow import stow
-from secure_load.verdict.work import work
+from secure_load.check.response import work
+from secure_load.loads.load_cases import instants
+from secure_load.model import contact
+from secure_load.model.contact import lobatto, quarters
+from secure_load.model.model_builder import stow
+from secure_load.solver.arrays import Array
 
 BOAT = BoatParticulars.model_validate({"name": "Turnstone", "bilge": "wet"})
 SCREWS = {"kind": "wood-screw", "gauge": 12, "count": 4, "penetration_mm": 38, "into": "oak-white", "metal": "A4-80"}

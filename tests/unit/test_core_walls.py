@@ -1,7 +1,7 @@
 """The walls between the rooms, tested twice: by reading imports, and in a fresh interpreter.
 
-screen, cli -> record, remedies -> verdict, afloat -> statics, strength -> catalogue, boat. The rooms below the screen
-know no terminal: they import neither textual nor rich and never print.
+screen, cli -> record, remedies -> check, afloat -> model -> solver, loads, strength -> catalogue, boat. The rooms below
+the screen know no terminal: they import neither textual nor rich and never print.
 """
 
 from __future__ import annotations
@@ -16,7 +16,18 @@ import pytest
 import secure_load.boat
 
 PACKAGE = Path(secure_load.boat.__file__).resolve().parent.parent
-LEVEL = {"boat": 0, "catalogue": 0, "strength": 1, "statics": 1, "verdict": 2, "afloat": 2, "remedies": 3, "record": 3}
+LEVEL = {
+    "boat": 0,
+    "catalogue": 0,
+    "solver": 1,
+    "strength": 1,
+    "loads": 2,
+    "model": 3,
+    "check": 4,
+    "afloat": 4,
+    "remedies": 5,
+    "record": 5,
+}
 """A room may import its own level's and lower ones; ``screen`` and ``cli`` stand on top of all."""
 ALOUD = {"print", "input"}
 
@@ -57,7 +68,7 @@ NAMES = [dotted(path) for path in CORE]
 
 def test_there_are_rooms_to_look_at() -> None:
     rooms = {name.split(".")[1] for name in NAMES}
-    assert {"boat", "catalogue", "strength", "statics", "verdict", "record"} <= rooms
+    assert set(LEVEL) == rooms
 
 
 @pytest.mark.parametrize("path", CORE, ids=NAMES)
@@ -88,12 +99,12 @@ def test_core_is_silent(path: Path) -> None:
 
 def test_this_test_sees_imports() -> None:
     """A wall that sees nothing lets everything through."""
-    source = "from ..screen import app\nfrom . import words\ndef f():\n    import rich.table\n"
+    source = "from ..screen import mend\nfrom . import store\ndef f():\n    import rich.table\n"
     assert imports_of(source, ["secure_load", "record"]) == {
         "secure_load.screen",
-        "secure_load.screen.app",
+        "secure_load.screen.mend",
         "secure_load.record",
-        "secure_load.record.words",
+        "secure_load.record.store",
         "rich.table",
     }
 
@@ -103,7 +114,7 @@ def test_a_fresh_interpreter_loads_no_terminal() -> None:
         "import importlib, sys\n"
         f"for name in {NAMES!r}: importlib.import_module(name)\n"
         "print(sorted(m for m in sys.modules if m.split('.')[0] in ('textual', 'rich')))\n"
-        "print(sorted(m for m in sys.modules if m.startswith(('secure_load.screen', 'secure_load.cli'))))\n"
+        "print(sorted(m for m in sys.modules if m.startswith(('secure_load.screen', 'secure_load.cli.main'))))\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, cwd=PACKAGE.parent, check=False

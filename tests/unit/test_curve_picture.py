@@ -10,9 +10,9 @@ import pytest
 from secure_load.afloat.models import FloatReport
 from secure_load.afloat.report import float_report, loose_report
 from secure_load.catalogue.lookup import factor
-from secure_load.record.curve import BELOW, loose_curve_picture, righting_curve_picture
-from secure_load.record.shapes import Mark, Picture, Stroke, Words
-from secure_load.record.svg import to_svg
+from secure_load.record.drawings.curve import BELOW, loose_curve_picture, righting_curve_picture
+from secure_load.record.drawings.drawing_model import Mark, Picture, Stroke, Words
+from secure_load.record.drawings.svg import to_svg
 from tests.unit.test_afloat_report import PIGS, boat, drawn
 
 REPORT = float_report(drawn())

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.displaced import in_place
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import AS_WORKED_OUT, stow
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.displaced import in_place
+from secure_load.check.results import WeightVerdict
+from secure_load.model.model_builder import AS_WORKED_OUT, stow
+from secure_load.solver.equilibrium import solve
 
 BOAT = BoatParticulars(name="Godwit", bwl_m=2.0)
 MASS = 25.0

@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.record.strip import cell_words, strip_data
-from secure_load.record.words import movement
-from secure_load.statics.body import Body
-from secure_load.statics.displacement import corner_displacements, greatest_displacements
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.model.body import Body
+from secure_load.model.displacement import corner_displacements, greatest_displacements
+from secure_load.record.drawings.heel_strip import cell_words, strip_data
+from secure_load.record.text.words import movement
 
 WEIGHT = 20.0 * 9.80665  # N
 BED_N_PER_MM = 1000.0

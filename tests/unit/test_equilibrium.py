@@ -7,10 +7,10 @@ import pytest
 
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.links import Leg, Link, Links, assemble
-from secure_load.statics.motion import gravity_direction
-from secure_load.verdict.stow import stow
+from secure_load.loads.load_cases import gravity_direction
+from secure_load.model.model_builder import stow
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.springs import Leg, Link, Links, assemble
 
 _, Y, Z = np.eye(3)
 

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.failure import breaking_order, order_of_failure
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow_together
-from secure_load.verdict.sweep import work_all
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.failure_order import breaking_order, order_of_failure
+from secure_load.check.sampler import work_all
+from secure_load.model.model_builder import stow_together
 from tests.reference.boxes import GREASED, MASS, SIZE, UP, WEIGHT, batten, boat_file, check, load_of
 
 

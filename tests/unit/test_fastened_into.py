@@ -7,9 +7,9 @@ from typing import Any, ClassVar
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
 
 UP = {"id": "up", "heel_deg": 0.0, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
 SCREWS: dict[str, Any] = {"gauge": 10, "count": 4, "penetration_mm": 36.0, "into": "oak-white", "metal": "A4-70"}

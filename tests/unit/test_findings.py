@@ -12,8 +12,8 @@ from secure_load.boat.file import BoatFileError, parse_boat, read_document
 from secure_load.boat.findings import factor_for, factor_of
 from secure_load.boat.models import BoatFile, Finding
 from secure_load.boat.save import save_boat
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.part import by_screws, by_total, total_part, weakened
+from secure_load.check.check import check_boat
+from secure_load.model.failure_mode import by_screws, by_total, total_part, weakened
 
 TEXT = """\
 schema = 1

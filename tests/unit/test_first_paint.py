@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import secure_load
-from secure_load.screen.opening.glance import name_at_a_glance
+from secure_load.screen.opening.peek import name_at_a_glance
 
 ROOT = Path(secure_load.__file__).parent.parent
 HEAVY = {"numpy", "pydantic", "pydantic_core", "scipy", "tomlkit"}
@@ -21,7 +21,7 @@ def loaded_by(code: str) -> set[str]:
     return set(subprocess.run(words, capture_output=True, text=True, check=True, cwd=ROOT).stdout.split())
 
 
-@pytest.mark.parametrize("code", ["import secure_load.screen.app", "import secure_load.cli"])
+@pytest.mark.parametrize("code", ["import secure_load.screen.app.app", "import secure_load.cli.main"])
 def test_nothing_heavy_is_loaded_for_the_first_paint(code: str) -> None:
     found = loaded_by(code)
     assert "secure_load" in found
@@ -34,7 +34,7 @@ def test_the_opening_screen_makes_its_frame_with_no_more() -> None:
     code = """
 import asyncio, sys
 from pathlib import Path
-from secure_load.screen.app import SecureLoadApp
+from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.opening.screen import OpeningScreen
 seen = []
 OpeningScreen._read = lambda self: seen.append(set(sys.modules))

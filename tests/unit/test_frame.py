@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.geometry import Region
 
-from secure_load.screen.frame import MOST_EMPTY, apart
+from secure_load.screen.app.frame import MOST_EMPTY, apart
 
 REGIONS = st.lists(
     st.builds(Region, st.integers(0, 119), st.integers(0, 39), st.integers(1, 40), st.integers(1, 12)), max_size=12

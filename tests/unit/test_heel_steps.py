@@ -15,10 +15,10 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Scenario
-from secure_load.statics.motion import finely, heels
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import Run, prepare
+from secure_load.check.check import check_weight
+from secure_load.check.context import Run, prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.loads.load_cases import finely, heels
 from tests.reference import stows
 
 DEMO = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))

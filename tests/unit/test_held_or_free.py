@@ -10,9 +10,9 @@ import pytest
 
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.catalogue.lookup import factor
-from secure_load.statics.equilibrium import Equilibrium, solve
-from secure_load.statics.motion import gravity_direction
-from secure_load.verdict.stow import Stowed, stow
+from secure_load.loads.load_cases import gravity_direction
+from secure_load.model.model_builder import Stowed, stow
+from secure_load.solver.equilibrium import Equilibrium, solve
 from tests.reference import stows
 
 BOAT = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})

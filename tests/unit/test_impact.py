@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import BoatVerdict
+from secure_load.check.check import check_boat
+from secure_load.check.results import BoatVerdict
 
 MASS = 20.0
 LOAD = MASS * 9.80665  # N on each, with 1 g to starboard

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import WeightVerdict
+from secure_load.check.check import check_boat
+from secure_load.check.results import WeightVerdict
 
 ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 120, "step": 5}}
 PITCH = {"id": "pitch", "heel_deg": {"to": 0}, "load_factor": [1.0], "surge_g": [-0.8, 0.0, 0.8], "both_sides": False}

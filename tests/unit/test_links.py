@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.statics.links import FRICTION_AXES, Leg, Link, assemble, generalised, tangents
+from secure_load.solver.springs import FRICTION_AXES, Leg, Link, assemble, generalised, tangents
 
 UP = np.array([0.0, 0.0, 1.0])
 

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile, Weight
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.remedies import remedies
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.loose_ingots import laid_out
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import prepare
 
 ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 5}}
 SIZE = [0.5, 0.2, 0.1]

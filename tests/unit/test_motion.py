@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Scenario
-from secure_load.statics.motion import Instants, family, gravity_direction, heels, instants, loads
-from secure_load.statics.scenarios import builtin_scenarios
+from secure_load.loads.load_cases import Instants, family, gravity_direction, heels, instants, loads
+from secure_load.loads.scenarios import builtin_scenarios
 
 G = 9.80665
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.statics.net import nets
+from secure_load.loads.direction_bins import nets
 
 RNG = np.random.default_rng(20261125)
 LOADS = RNG.normal(size=(4000, 3)) * RNG.uniform(0.1, 3.0, size=(4000, 1))

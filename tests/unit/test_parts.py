@@ -21,13 +21,13 @@ from secure_load.catalogue.lookup import (
     wood_screw,
 )
 from secure_load.catalogue.strengths import timber_strengths
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.model.failure_mode import Part
+from secure_load.model.model_builder import stow
 from secure_load.strength import en1995, nds, wood_handbook
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.working import working_stresses
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.part import Part
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow
 from tests.reference import stows
 from tests.reference.boxes import GREASED, UP, check, stowed_box
 

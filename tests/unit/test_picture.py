@@ -9,8 +9,13 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.record import outline
-from secure_load.record.picture import (
+from secure_load.check import response as work
+from secure_load.check.check import check_weight
+from secure_load.check.context import Solved, prepare
+from secure_load.check.utilisation import colour_of
+from secure_load.record.drawings import outline
+from secure_load.record.drawings.heel_strip import columns
+from secure_load.record.drawings.picture import (
     Area,
     Arrow,
     Mark,
@@ -24,11 +29,6 @@ from secure_load.record.picture import (
     strip_of,
     why_chain,
 )
-from secure_load.record.strip import columns
-from secure_load.verdict import work
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.run import Solved, prepare
-from secure_load.verdict.utilisation import colour_of
 
 CHEST: dict[str, Any] = {
     "id": "chest",

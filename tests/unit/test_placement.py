@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, Weight
-from secure_load.statics.body import Body
-from secure_load.statics.placement import Placement, placement
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow_together
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.model.body import Body
+from secure_load.model.model_builder import stow_together
+from secure_load.model.placement import Placement, placement
 
 # 400 mm long, 200 mm broad, 100 mm high: its top at -0.25, its bottom at -0.35, its port side at 0.1
 BOX = Body(30.0, np.array([2.0, 0.0, -0.3]), np.array([0.4, 0.2, 0.1]))

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, BoatFile, Cleat, Screws, Strap, Weight, restraint_ids
+from secure_load.check.check import check_boat, check_weight
+from secure_load.check.context import prepare
 from secure_load.remedies import Remedy, remedies, with_remedies
 from secure_load.remedies.labour_estimate import fastenings
-from secure_load.verdict.check import check_boat, check_weight
-from secure_load.verdict.run import prepare
 
 SCENARIOS = ["knocked-flat", "rolled-over"]
 PLANKING = {"timber": "larch", "thickness_mm": 18, "frame_spacing_mm": 180}

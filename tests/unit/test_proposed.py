@@ -10,10 +10,10 @@ import pytest
 from secure_load.boat.file import read_document
 from secure_load.boat.models import BoatFile
 from secure_load.boat.save import save_boat
-from secure_load.record.describe import Sources, restraint_words
-from secure_load.screen.fields import RESTRAINTS
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import WeightVerdict
+from secure_load.check.check import check_boat
+from secure_load.check.results import WeightVerdict
+from secure_load.record.text.restraint_text import Sources, restraint_words
+from secure_load.screen.form.fields import RESTRAINTS
 
 SCREWS = {
     "kind": "coach-screw",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from secure_load.record.shapes import Area, Arrow, Mark, Picture, Shape, Stroke, Words, circle
+from secure_load.record.drawings.drawing_model import Area, Arrow, Mark, Picture, Shape, Stroke, Words, circle
 from secure_load.screen.drawing.glyphs import GlyphSet, usual_glyphs
 from secure_load.screen.drawing.raster import plain_rows, rasterise
 

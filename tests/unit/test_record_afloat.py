@@ -10,13 +10,13 @@ import pytest
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
+from secure_load.check.check import check_boat
 from secure_load.record.afloat import float_report_if_known, red_weights
-from secure_load.record.html import record_html
+from secure_load.record.html.page import record_html
 from secure_load.record.model import record_from_json, record_json, stowage_record
-from secure_load.record.page import WIDTH
 from secure_load.record.snapshot import Snapshot, snapshot
-from secure_load.record.text import record_text
-from secure_load.verdict.check import check_boat
+from secure_load.record.text.record_text import record_text
+from secure_load.record.text.text_layout import WIDTH
 from tests.reference.hulls import cutter_sections
 
 OWN = """

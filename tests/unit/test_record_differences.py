@@ -7,11 +7,11 @@ from functools import cache
 
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
-from secure_load.record.difference_words import differences_text
+from secure_load.check.check import check_boat
 from secure_load.record.differences import Differences, compare
 from secure_load.record.model import StowageRecord, stowage_record
 from secure_load.record.snapshot import snapshot
-from secure_load.verdict.check import check_boat
+from secure_load.record.text.difference_words import differences_text
 
 DAY = datetime.date(2031, 4, 5)
 CLEAT = '[[weight.restraint]]\ntype = "cleat"\nface = "{}"\nlength_mm = 150\nheight_mm = 40\nstrength_N = 4000\n'

@@ -15,10 +15,13 @@ import pytest
 
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
-from secure_load.record import html_weight, markup
+from secure_load.check.check import check_boat
+from secure_load.check.results import BoatVerdict
 from secure_load.record.csv_weights import weights_csv
-from secure_load.record.html import record_html
-from secure_load.record.markup import VOID, el, listed
+from secure_load.record.html import builder as markup
+from secure_load.record.html import weight_page as html_weight
+from secure_load.record.html.builder import VOID, el, listed
+from secure_load.record.html.page import record_html
 from secure_load.record.model import (
     SCHEMA_FILE,
     StowageRecord,
@@ -28,9 +31,7 @@ from secure_load.record.model import (
     stowage_record,
 )
 from secure_load.record.snapshot import snapshot
-from secure_load.record.text import record_text
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import BoatVerdict
+from secure_load.record.text.record_text import record_text
 
 DAY = datetime.date(2031, 4, 5)
 HOSTILE = "<script>alert('x')</script> & \"quoted\" </td>"

@@ -13,14 +13,7 @@ import pytest
 
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
-from secure_load.record import store
-from secure_load.record.page import labelled, labelled_list, plain, wrapped
-from secure_load.record.snapshot import snapshot
-from secure_load.record.store import CannotWrite, slug, write_record
-from secure_load.record.text import record_text
-from secure_load.record.words import percent, scenario_figures, tally
-from secure_load.statics.scenarios import builtin_scenarios
-from secure_load.verdict.models import (
+from secure_load.check.results import (
     BoatVerdict,
     Colour,
     FirstToGo,
@@ -34,6 +27,13 @@ from secure_load.verdict.models import (
     ScenarioVerdict,
     WeightVerdict,
 )
+from secure_load.loads.scenarios import builtin_scenarios
+from secure_load.record import store
+from secure_load.record.snapshot import snapshot
+from secure_load.record.store import CannotWrite, slug, write_record
+from secure_load.record.text.record_text import record_text
+from secure_load.record.text.text_layout import labelled, labelled_list, plain, wrapped
+from secure_load.record.text.words import percent, scenario_figures, tally
 from tests.boats import head, larch
 
 DAY = datetime.datetime(2031, 4, 5, 6, 7, 8, tzinfo=datetime.UTC)
@@ -438,7 +438,7 @@ def test_page() -> None:
     assert all(len(line) <= 30 for line in wrapped("word " * 50, 4, 2, page=30))
 
 
-@pytest.mark.parametrize("name", ["record.words", "record.page", "record.store", "screen.console"])
+@pytest.mark.parametrize("name", ["record.text.words", "record.text.text_layout", "record.store", "cli.console"])
 def test_examples_are_true(name: str) -> None:
     found = doctest.testmod(importlib.import_module(f"secure_load.{name}"))
     assert found.attempted

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import Batten, Bed, BoatFile, CableTie, Cleat, Strap, Weight, restraint_ids
+from secure_load.check.check import check_weight
+from secure_load.check.context import Run, prepare
+from secure_load.check.results import WeightVerdict
+from secure_load.model.corrosion import corrosion_warnings
 from secure_load.remedies import Remedy, remedies
 from secure_load.remedies.screw_layout import LONGEST_MM, at_an_end, diameter, row_of_screws
-from secure_load.statics.cancellation import Cancelled
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.corrosion import corrosion_warnings
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.run import Run, prepare
+from secure_load.solver.cancellation import Cancelled
 
 COACH = {
     "kind": "coach-screw",

@@ -12,12 +12,12 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, Scenario
-from secure_load.statics.motion import family, instants, loads
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
+from secure_load.check.results import RestraintVerdict, WeightVerdict
+from secure_load.loads.load_cases import family, instants, loads
+from secure_load.model.failure_mode import by_bending, by_resultant, by_screws
 from secure_load.strength.nds import interaction_wood_screw
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.models import RestraintVerdict, WeightVerdict
-from secure_load.verdict.part import by_bending, by_resultant, by_screws
-from secure_load.verdict.run import prepare
 
 WEIGHT = 1000.0
 MASS = WEIGHT / 9.80665

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.statics.equilibrium import solve
-from secure_load.statics.net import nets
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import stow
-from secure_load.verdict.sweep import work_all
+from secure_load.check.context import prepare
+from secure_load.check.sampler import work_all
+from secure_load.loads.direction_bins import nets
+from secure_load.model.model_builder import stow
+from secure_load.solver.equilibrium import solve
 
 ALPHA = 400.0  # deg/s2
 BATTEN = {"type": "batten", "strength_N": 9e3, "stiffness_N_per_mm": 800.0, "span_mm": 700.0}

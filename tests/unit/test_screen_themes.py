@@ -6,7 +6,7 @@ import pytest
 from rich.color import Color, ColorSystem
 from textual.theme import Theme
 
-from secure_load.screen.themes import DARK_16, GROUNDS, INKS, LIGHT_16, THEMES, theme_for
+from secure_load.screen.app.themes import DARK_16, GROUNDS, INKS, LIGHT_16, THEMES, theme_for
 
 
 def luminance(colour: str) -> float:

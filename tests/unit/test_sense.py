@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.screen.session import Session
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import WeightVerdict
-from secure_load.verdict.sense import Sense, boxes_of, sense_of
+from secure_load.check.check import check_boat
+from secure_load.check.results import WeightVerdict
+from secure_load.model.rules.sense import Sense, boxes_of, sense_of
+from secure_load.screen.session.session import Session
 
 LEAD: dict[str, Any] = {
     "id": "pig",

@@ -11,13 +11,13 @@ import pytest
 from secure_load.boat.file import BoatFileError, read_boat
 from secure_load.boat.models import BoatFile, BoatParticulars, Cleat, Ingots, Strap, Weight
 from secure_load.boat.save import ChangedOnDisk
-from secure_load.screen import drafts
-from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, Field
-from secure_load.screen.reading import number, read, read_mass, rows, text_of, unknown, value_at
-from secure_load.screen.rescue import rescue
-from secure_load.screen.session import Keys, Session
-from secure_load.screen.words import verdict_lines
-from secure_load.verdict.check import check_weight
+from secure_load.check.check import check_weight
+from secure_load.screen.app.rescue import rescue
+from secure_load.screen.form.fields import BOAT, RESTRAINTS, WEIGHT, Field
+from secure_load.screen.form.parsing import number, read, read_mass, rows, text_of, unknown, value_at
+from secure_load.screen.session import templates as drafts
+from secure_load.screen.session.session import Keys, Session
+from secure_load.screen.verdict.words import verdict_lines
 
 BED = {"type": "bed", "friction": 0.2}
 
@@ -387,8 +387,8 @@ def test_control_characters_from_a_file_are_shown_and_not_obeyed() -> None:
 
 def test_the_session_needs_no_terminal() -> None:
     code = (
-        "import sys, secure_load.screen.session, secure_load.screen.drafts, secure_load.screen.reading, "
-        "secure_load.screen.words, secure_load.screen.rescue; "
+        "import sys, secure_load.screen.session.session, secure_load.screen.session.templates; "
+        "import secure_load.screen.form.parsing, secure_load.screen.verdict.words, secure_load.screen.app.rescue; "
         "sys.exit(any(m.split('.')[0] in ('textual', 'rich') for m in sys.modules))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

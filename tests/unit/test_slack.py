@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.verdict.check import check_weight
-from secure_load.verdict.run import prepare
+from secure_load.check.check import check_weight
+from secure_load.check.context import prepare
 
 WEIGHT = 20.0 * 9.80665  # N, pulled up with 1 g
 STIFFNESS = 100.0  # N/mm

@@ -7,8 +7,8 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from secure_load.record.shapes import Area, Arrow, Legend, Mark, Picture, Stroke, Style, Words
-from secure_load.record.svg import to_svg
+from secure_load.record.drawings.drawing_model import Area, Arrow, Legend, Mark, Picture, Stroke, Style, Words
+from secure_load.record.drawings.svg import to_svg
 
 NAME = "{http://www.w3.org/2000/svg}"
 HOSTILE = "</title><script>alert(\"1\")</script> & 'x' ]]>\x1b[31m\x00 \u202eabc"

@@ -9,11 +9,11 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Neighbour, Weight
-from secure_load.statics.motion import Family
-from secure_load.verdict.run import prepare
-from secure_load.verdict.stow import Stowed, stow
-from secure_load.verdict.sweep import work_all
-from secure_load.verdict.work import Worked
+from secure_load.check.context import prepare
+from secure_load.check.response import Worked
+from secure_load.check.sampler import work_all
+from secure_load.loads.load_cases import Family
+from secure_load.model.model_builder import Stowed, stow
 
 BOATS = [read_boat(path) for path in sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))]
 ALONE = [

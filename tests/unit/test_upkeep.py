@@ -13,10 +13,10 @@ import pytest
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.upkeep import checks, checks_for, figure, figures
-from secure_load.record.checklist_text import checklist_text
 from secure_load.record.fitting_out import SheetRow, fitting_out
-from secure_load.record.fitting_out_text import sheet_csv, sheet_text
 from secure_load.record.inspecting import Checklist, checklist, due, tags_of
+from secure_load.record.text.checklist_text import checklist_text
+from secure_load.record.text.fitting_out_text import sheet_csv, sheet_text
 
 DAY = datetime.date(2031, 4, 5)
 
@@ -214,6 +214,8 @@ def test_the_sheet_on_paper_and_as_a_table(boat: BoatFile) -> None:
     assert "Nothing to cut or buy" in sheet_text(empty)
 
 
-@pytest.mark.parametrize("name", ["fitting_out", "inspecting", "store", "markup", "csv_weights", "words", "page"])
+@pytest.mark.parametrize(
+    "name", ["fitting_out", "inspecting", "store", "html.builder", "csv_weights", "text.words", "text.text_layout"]
+)
 def test_examples(name: str) -> None:
     assert doctest.testmod(importlib.import_module(f"secure_load.record.{name}")).failed == 0

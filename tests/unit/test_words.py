@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.statics.words import direction_words, movement
+from secure_load.model.motion_words import direction_words, movement
 
 
 @pytest.mark.parametrize(

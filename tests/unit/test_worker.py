@@ -10,13 +10,13 @@ from collections.abc import Generator
 import pytest
 
 from secure_load.boat.models import BoatFile
-from secure_load.screen.pictures import Made, Wanted
-from secure_load.screen.session import Question, Session
-from secure_load.screen.worker.tasks import Result, Task
-from secure_load.screen.worker.worker import CheckWorker
-from secure_load.statics.cancellation import Cancelled, cancel_when
-from secure_load.statics.scenarios import choose
-from secure_load.verdict.check import check_boat, check_weight
+from secure_load.check.check import check_boat, check_weight
+from secure_load.loads.scenarios import choose
+from secure_load.screen.session.drawing_cache import Made, Wanted
+from secure_load.screen.session.session import Question, Session
+from secure_load.screen.session.tasks import Result, Task
+from secure_load.screen.session.worker import CheckWorker
+from secure_load.solver.cancellation import Cancelled, cancel_when
 from tests.speed.larger_boats import tier_of
 
 HEAVY = 12

@@ -8,13 +8,13 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Static
 
-from secure_load.record.afloat_words import NO_CURVE
-from secure_load.record.curve import TALL
-from secure_load.record.shapes import Picture
+from secure_load.record.drawings.curve import TALL
+from secure_load.record.drawings.drawing_model import Picture
+from secure_load.record.text.afloat_words import NO_CURVE
 from secure_load.screen.afloat.lines import legend_lines
+from secure_load.screen.app.themes import coloured
 from secure_load.screen.drawing.raster import CELL, Row, rasterise
 from secure_load.screen.drawing.view import PictureView, terminal_glyphs
-from secure_load.screen.themes import coloured
 
 Make = Callable[[float], Picture | None]
 """Makes the picture so tall over its width; None where her shape is not known."""

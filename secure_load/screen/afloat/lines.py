@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len, set_cell_size
 
-from secure_load.record.afloat_rows import Row
-from secure_load.record.afloat_words import Sheet
-from secure_load.record.shapes import Picture, Style
-from secure_load.screen.words import Line
+from secure_load.record.drawings.drawing_model import Picture, Style
+from secure_load.record.text.afloat_rows import Row
+from secure_load.record.text.afloat_words import Sheet
+from secure_load.screen.verdict.words import Line
 
 LABEL, CELL = 27, 16
 _LEGEND: dict[Style, str] = {"holds": "holds", "load": "fails"}

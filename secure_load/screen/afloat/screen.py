@@ -17,28 +17,28 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static, TabbedContent, TabPane, Tabs
 from textual.worker import get_current_worker
 
-from secure_load.afloat.ballast import casting_of, lifting_of
+from secure_load.afloat.ballast.ballast import casting_of, lifting_of
+from secure_load.afloat.ballast.placing import place_ballast
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.models import FloatReport, Loose
-from secure_load.afloat.placing import place_ballast
 from secure_load.afloat.report import float_report, loose_report
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
+from secure_load.check.check import check_boat
+from secure_load.check.results import BoatVerdict
+from secure_load.model.model_builder import CannotCheck
 from secure_load.record.afloat import LOOSE_HEADS, red_weights
-from secure_load.record.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, state_tables
-from secure_load.record.afloat_words import answer, answer_sheets, basis_sheets, level_words, loose_sheets
-from secure_load.record.curve import Of, loose_curve_picture, righting_curve_picture
-from secure_load.record.words import mass
+from secure_load.record.drawings.curve import Of, loose_curve_picture, righting_curve_picture
+from secure_load.record.text.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, state_tables
+from secure_load.record.text.afloat_words import answer, answer_sheets, basis_sheets, level_words, loose_sheets
+from secure_load.record.text.words import mass
 from secure_load.screen.afloat import sheets
 from secure_load.screen.afloat.curve import CurvePane, CurveView
 from secure_load.screen.afloat.lines import CELL, sheet_lines, table_lines
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import Line, safe
-from secure_load.statics.cancellation import Cancelled
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import BoatVerdict
-from secure_load.verdict.stow import CannotCheck
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.verdict.words import Line, safe
+from secure_load.solver.cancellation import Cancelled
 
 PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
 TITLES = ("Figures", "Curve", "Rests on", "Loose", "Placing", "Casting", "Lifting")

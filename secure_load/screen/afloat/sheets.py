@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from secure_load.afloat.casting import CastingSheet
-from secure_load.afloat.lifting import LiftingSheet
-from secure_load.afloat.placing import PlacingReport, Proposal
+from secure_load.afloat.ballast.casting import CastingSheet
+from secure_load.afloat.ballast.lifting import LiftingSheet
+from secure_load.afloat.ballast.placing import PlacingReport, Proposal
 from secure_load.boat.models import BoatFile
-from secure_load.record.afloat_words import Sheet
-from secure_load.record.page import plain
-from secure_load.record.words import count, mass, number
-from secure_load.verdict.cautions import INDICATIVE, LEAD
+from secure_load.check.cautions import INDICATIVE, LEAD
+from secure_load.record.text.afloat_words import Sheet
+from secure_load.record.text.text_layout import plain
+from secure_load.record.text.words import count, mass, number
 
 STAYS_PUT = (
     "Nothing here says that the ballast stays where it is put: enter each lot as a weight with what holds it, and "

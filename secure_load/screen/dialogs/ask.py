@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Label, Static
 
-from secure_load.screen.keyline import KeyLine
+from secure_load.screen.app.footer import KeyLine
 
 
 class Ask(ModalScreen[str | None]):

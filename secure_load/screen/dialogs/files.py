@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import DirectoryTree, Input, Static
 
-from secure_load.screen.keyline import KeyLine
+from secure_load.screen.app.footer import KeyLine
 
 
 class BoatTree(DirectoryTree):

@@ -16,10 +16,10 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.models import Scenario
-from secure_load.record.words import list_words
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import Line, safe
+from secure_load.record.text.words import list_words
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.verdict.words import Line, safe
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,10 @@ from textual.binding import Binding
 
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.errors import UnknownRow
-from secure_load.record.page import plain
-from secure_load.record.plan_picture import plan_picture
-from secure_load.record.section_picture import Verdicts, section_picture
-from secure_load.record.shapes import Picture
+from secure_load.record.drawings.drawing_model import Picture
+from secure_load.record.drawings.plan import plan_picture
+from secure_load.record.drawings.section import Verdicts, section_picture
+from secure_load.record.text.text_layout import plain
 from secure_load.screen.drawing.view import PictureView
 
 
@@ -100,7 +100,7 @@ class PlanView(PictureView, can_focus=True):
 class RoseView(PictureView):
     """How many g one weight is held against in each direction, with the demand inside it.
 
-    ``show(picture)`` takes a picture from ``record.rose_picture``: that solves some thousand loads where lines are
+    ``show(picture)`` takes a picture from ``record.drawings.rose``: that solves some thousand loads where lines are
     set up tight (a tenth of a second), so it is made beside the check and not in here. Posts no messages.
     """
 

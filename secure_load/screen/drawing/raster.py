@@ -16,7 +16,7 @@ from typing import get_args
 
 import numpy as np
 
-from secure_load.record.shapes import Area, Arrow, Mark, Picture, Spot, Stroke, Style, Words
+from secure_load.record.drawings.drawing_model import Area, Arrow, Mark, Picture, Spot, Stroke, Style, Words
 from secure_load.screen.drawing.glyphs import BRAILLE, BY_NAME, Glyphs, GlyphSet
 
 CELL = 2.0

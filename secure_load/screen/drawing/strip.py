@@ -15,11 +15,11 @@ from textual.strip import Strip
 from textual.timer import Timer
 from textual.widget import Widget
 
-from secure_load.record.page import plain
-from secure_load.record.strip import StripRow, cell_words
+from secure_load.check.results import LETTER, Colour
+from secure_load.record.drawings.heel_strip import StripRow, cell_words
+from secure_load.record.text.text_layout import plain
+from secure_load.screen.app.messages import WeightChosen
 from secure_load.screen.drawing.view import cut, terminal_glyphs
-from secure_load.screen.messages import WeightChosen
-from secure_load.verdict.models import LETTER, Colour
 
 LEAST_LABEL = 6
 """Cells left for the name of a weight before the columns are made wider."""
@@ -33,9 +33,9 @@ NOT_RUN = {True: ".", False: "·"}
 class HeelStrip(Widget, can_focus=True):
     """The whole knockdown at a glance, with a cursor that runs along it.
 
-    ``show(rows, chosen, colours)`` gives it the rows (``record.strip``) and the chosen weight; ``heel`` is where the
-    cursor stands, in degrees, starboard positive, and may be set from outside. Columns are as narrow as the rows are,
-    or as wide as the room asks for; a wider one shows the worst of what it takes in.
+    ``show(rows, chosen, colours)`` gives it the rows (``record.drawings.heel_strip``) and the chosen weight; ``heel``
+    is where the cursor stands, in degrees, starboard positive, and may be set from outside. Columns are as narrow as
+    the rows are, or as wide as the room asks for; a wider one shows the worst of what it takes in.
 
     Keys: left and right, home and end, 0 for upright, up and down for the weights, space for the film.
     Messages: ``HeelChosen(heel)`` when the owner or the film moves the cursor, ``WeightChosen(weight)`` when the

@@ -17,7 +17,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from secure_load.record.shapes import Picture, Style
+from secure_load.record.drawings.drawing_model import Picture, Style
 from secure_load.screen.drawing.glyphs import GlyphSet, usual_glyphs
 from secure_load.screen.drawing.raster import Row, Run, rasterise
 

@@ -16,12 +16,10 @@ from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
 from secure_load.boat.models import Weight, restraint_ids
-from secure_load.screen.drafts import still_as_put
-from secure_load.screen.fields import BOAT, RESTRAINTS, WEIGHT, form_of, restraint_words
-from secure_load.screen.form.row import FieldRow
-from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
-from secure_load.screen.messages import Edited, NotTaken
-from secure_load.screen.reading import (
+from secure_load.screen.app.messages import Edited, NotTaken
+from secure_load.screen.app.themes import entitle
+from secure_load.screen.form.fields import BOAT, RESTRAINTS, WEIGHT, form_of, restraint_words
+from secure_load.screen.form.parsing import (
     assumed_value,
     assumed_words,
     plain,
@@ -31,9 +29,11 @@ from secure_load.screen.reading import (
     unknown,
     value_at,
 )
-from secure_load.screen.session import Keys, Session
-from secure_load.screen.themes import entitle
-from secure_load.screen.words import safe
+from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
+from secure_load.screen.session.session import Keys, Session
+from secure_load.screen.session.templates import still_as_put
+from secure_load.screen.verdict.words import safe
 
 _NO_WEIGHT = "No weight is chosen. F2 goes to the list; a adds one."
 _HOLDS = "What holds it (F7 adds, F8 takes out)"

@@ -11,12 +11,21 @@ from textual.message import Message
 from textual.reactive import Reactive
 from textual.widgets import Input, Static
 
-from secure_load.screen.fields import Field
-from secure_load.screen.in_turn import REST
-from secure_load.screen.reading import assumed_value, assumed_words, plain, read, row_of, text_of, unknown, value_at
-from secure_load.screen.session import Keys
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import safe
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.form.fields import Field
+from secure_load.screen.form.parsing import (
+    assumed_value,
+    assumed_words,
+    plain,
+    read,
+    row_of,
+    text_of,
+    unknown,
+    value_at,
+)
+from secure_load.screen.session.session import Keys
+from secure_load.screen.textual_workarounds.key_queue import REST
+from secure_load.screen.verdict.words import safe
 
 
 class Pick(Static):

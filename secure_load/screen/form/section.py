@@ -12,13 +12,13 @@ from textual.widgets import Static
 
 from secure_load.boat.findings import open_findings
 from secure_load.boat.models import AnyRestraint
-from secure_load.screen.fields import RESTRAINTS, form_of, restraint_words
+from secure_load.check.results import LETTER, RestraintVerdict
+from secure_load.check.utilisation import colour_of
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.form.fields import RESTRAINTS, form_of, restraint_words
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.session import Keys
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import STYLE, Line, percent, safe
-from secure_load.verdict.models import LETTER, RestraintVerdict
-from secure_load.verdict.utilisation import colour_of
+from secure_load.screen.session.session import Keys
+from secure_load.screen.verdict.words import STYLE, Line, percent, safe
 
 
 class SectionHead(Static, can_focus=True):

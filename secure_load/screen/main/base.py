@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from secure_load.screen.frame import Frame
-from secure_load.screen.session import Session
+from secure_load.screen.app.frame import Frame
+from secure_load.screen.session.session import Session
 
 
 class Base(Frame):

@@ -10,15 +10,15 @@ from textual.message import Message
 from textual.timer import Timer
 
 from secure_load.boat.models import Scenario
-from secure_load.screen.in_turn import REST
+from secure_load.loads.scenarios import choose
+from secure_load.screen.app.messages import Checked
+from secure_load.screen.drawing_pane.pane import RollPane
 from secure_load.screen.main.base import Base
-from secure_load.screen.messages import Checked
-from secure_load.screen.pictures import Made, Pictures
-from secure_load.screen.roll.pane import RollPane
-from secure_load.screen.session import Question
-from secure_load.screen.worker.tasks import Result, Task
-from secure_load.screen.worker.worker import CheckWorker
-from secure_load.statics.scenarios import choose
+from secure_load.screen.session.drawing_cache import Made, Pictures
+from secure_load.screen.session.session import Question
+from secure_load.screen.session.tasks import Result, Task
+from secure_load.screen.session.worker import CheckWorker
+from secure_load.screen.textual_workarounds.key_queue import REST
 
 
 class Drawings(Base):

@@ -10,7 +10,7 @@ from secure_load.boat.save import AlreadyThere, ChangedOnDisk
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.main.base import Base
-from secure_load.screen.session import Session
+from secure_load.screen.session.session import Session
 
 Then = Callable[[], object]
 

@@ -11,31 +11,31 @@ from textual.containers import Container, Vertical
 from textual.timer import Timer
 from textual.widgets import Static
 
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.help import KEYS, cautions_text, field_text
+from secure_load.screen.app.keys import MAIN_KEYS
+from secure_load.screen.app.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
+from secure_load.screen.app.themes import coloured
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.drawing.glyphs import usual_glyphs
 from secure_load.screen.drawing.strip import HeelStrip
+from secure_load.screen.drawing_pane.pane import RollPane
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.help import KEYS, cautions_text, field_text
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.keys import MAIN_KEYS
-from secure_load.screen.main.answers import Answers
+from secure_load.screen.main.autosave_actions import Keeping
+from secure_load.screen.main.catalogue_picker import Picking
 from secure_load.screen.main.drawings import Drawings
 from secure_load.screen.main.files import FileWork
-from secure_load.screen.main.keeping import Keeping
-from secure_load.screen.main.owning import Owning
-from secure_load.screen.main.picking import Picking
-from secure_load.screen.main.stowing import Stowing
-from secure_load.screen.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
-from secure_load.screen.pictures import Pictures
-from secure_load.screen.roll.pane import RollPane
-from secure_load.screen.safekeeping.keeper import Keeper, Kept
-from secure_load.screen.session import Session
-from secure_load.screen.themes import coloured
+from secure_load.screen.main.scenario_actions import Owning
+from secure_load.screen.main.verdict_actions import Answers
+from secure_load.screen.main.weight_actions import Stowing
+from secure_load.screen.session.autosave import Keeper, Kept
+from secure_load.screen.session.drawing_cache import Pictures
+from secure_load.screen.session.session import Session
+from secure_load.screen.session.worker import CheckWorker
 from secure_load.screen.verdict.pane import VerdictPane, VerdictText
+from secure_load.screen.verdict.words import STYLE, Line, mark, safe, short
 from secure_load.screen.weights.pane import WeightList, WeightsPane
-from secure_load.screen.words import STYLE, Line, mark, safe, short
-from secure_load.screen.worker.worker import CheckWorker
 
 ANSWER_SOON = 0.2
 """Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
@@ -46,12 +46,12 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
     """Holds the session, hands it down to the panes, and sees to the checking."""
 
     CSS_PATH = [  # noqa: RUF012 (Textual's own way)
-        "../frame.tcss",
-        "../nocolour.tcss",
+        "../app/frame.tcss",
+        "../app/nocolour.tcss",
         "../weights/weights.tcss",
         "../form/form.tcss",
         "../verdict/verdict.tcss",
-        "../roll/roll.tcss",
+        "../drawing_pane/drawing_pane.tcss",
         "../dialogs/dialogs.tcss",
         "../sheet/sheet.tcss",
     ]

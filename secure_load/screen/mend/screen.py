@@ -20,11 +20,11 @@ from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from secure_load.remedies import Remedy
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.session import State
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import STYLE, Line, mark, percent, safe, short
-from secure_load.statics.cancellation import Cancelled
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.session.session import State
+from secure_load.screen.verdict.words import STYLE, Line, mark, percent, safe, short
+from secure_load.solver.cancellation import Cancelled
 
 Search = Callable[[Callable[[], bool]], list[Remedy]]
 """Finds the remedies; it asks again and again whether it is to stop."""

@@ -18,19 +18,19 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
-from secure_load.screen.frame import Frame
-from secure_load.screen.keyline import fitting as fitting_keys
-from secure_load.screen.keyline import key_line
-from secure_load.screen.keys import LIST_KEYS, MAIN_KEYS
-from secure_load.screen.opening.glance import name_at_a_glance
+from secure_load.cli.io import safe
+from secure_load.screen.app.footer import fitting as fitting_keys
+from secure_load.screen.app.footer import key_line
+from secure_load.screen.app.frame import Frame
+from secure_load.screen.app.keys import LIST_KEYS, MAIN_KEYS
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.opening.peek import name_at_a_glance
 from secure_load.screen.start.frame import WHAT, StartFrame
-from secure_load.screen.streams import safe
-from secure_load.screen.themes import coloured
 from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
 
 if TYPE_CHECKING:
     from secure_load.boat.file import BoatDocument
-    from secure_load.screen.session import Session
+    from secure_load.screen.session.session import Session
 
 MOST_LINES = 60
 """No terminal shows more weights than that above the form."""
@@ -102,7 +102,7 @@ class OpeningScreen(Frame):
             return
         self.post_message(self.Read(document))
         load("secure_load.screen.main.screen")
-        from secure_load.screen.session import Session
+        from secure_load.screen.session.session import Session
 
         self.post_message(Opened(Session(document.boat, document, document.path)))
 
@@ -151,7 +151,9 @@ def opening(path: Path | None) -> Screen[None]:
 def sheets(path: Path | None) -> list[str | PurePath]:
     """Its style sheets, from this package's folder: those of the screen an application begins with are not its own."""
     folder = Path(__file__).parents[1]
-    return [folder / "start/start.tcss"] if path is None else [folder / "frame.tcss", folder / "opening/opening.tcss"]
+    return (
+        [folder / "start/start.tcss"] if path is None else [folder / "app/frame.tcss", folder / "opening/opening.tcss"]
+    )
 
 
 def _pane(name: str, title: str, words: Content | str = "") -> Static:

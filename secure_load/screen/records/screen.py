@@ -21,20 +21,20 @@ from textual.widgets import Static, TabbedContent, TabPane
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.errors import UnknownRow
+from secure_load.check.check import check_boat
+from secure_load.check.results import BoatVerdict
+from secure_load.model.model_builder import CannotCheck
 from secure_load.record.afloat import float_report_if_known
-from secure_load.record.checklist_text import checklist_text
-from secure_load.record.difference_words import differences_text
 from secure_load.record.differences import compare
 from secure_load.record.fitting_out import fitting_out
-from secure_load.record.fitting_out_text import sheet_text
 from secure_load.record.inspecting import checklist
 from secure_load.record.model import StowageRecord, stowage_record
 from secure_load.record.snapshot import snapshot
 from secure_load.record.store import CannotRead, CannotWrite, default_folder, read_record, record_numbers, write_record
-from secure_load.screen.keyline import KeyLine
-from secure_load.verdict.check import check_boat
-from secure_load.verdict.models import BoatVerdict
-from secure_load.verdict.stow import CannotCheck
+from secure_load.record.text.checklist_text import checklist_text
+from secure_load.record.text.difference_words import differences_text
+from secure_load.record.text.fitting_out_text import sheet_text
+from secure_load.screen.app.footer import KeyLine
 
 PANES = ("since", "inspect", "sheet")
 

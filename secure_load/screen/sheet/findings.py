@@ -15,13 +15,13 @@ from textual.widgets.option_list import Option
 
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import Finding
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.own_fields import FINDING
-from secure_load.screen.reading import value_at
-from secure_load.screen.session import Keys, Session
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.form.parsing import value_at
+from secure_load.screen.form.scenario_fields import FINDING
+from secure_load.screen.session.session import Keys, Session
 from secure_load.screen.sheet.screen import Sheet
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import safe
+from secure_load.screen.verdict.words import safe
 
 _ABOUT = (
     "What was seen when she was looked over, and what it leaves of the strength. What is put right takes nothing off "

@@ -18,15 +18,15 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from secure_load.boat.explain import Problem
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.help import field_text
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.dialogs.pick import PickOne
-from secure_load.screen.fields import Field
+from secure_load.screen.form.fields import Field
+from secure_load.screen.form.parsing import text_of, trouble, value_at
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.help import field_text
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.main.picking import items_for
-from secure_load.screen.reading import text_of, trouble, value_at
-from secure_load.screen.session import Keys, Session
+from secure_load.screen.main.catalogue_picker import items_for
+from secure_load.screen.session.session import Keys, Session
 
 
 class Sheet(ModalScreen[None]):

@@ -11,11 +11,11 @@ from textual.app import App
 
 from secure_load.boat.explain import explain
 from secure_load.boat.models import BoatFile
-from secure_load.screen import drafts
 from secure_load.screen.dialogs.ask import AskLines
 from secure_load.screen.dialogs.pick import Item, PickOne
-from secure_load.screen.reading import number, read_mass
-from secure_load.screen.session import Session
+from secure_load.screen.form.parsing import number, read_mass
+from secure_load.screen.session import templates as drafts
+from secure_load.screen.session.session import Session
 
 _HELD: tuple[Item, ...] = (
     Item("usual", "a bed, four cleats and a batten over the top"),

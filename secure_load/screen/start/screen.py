@@ -14,19 +14,19 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.demo import demo_boats
+from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.dialogs.ask import AskLines
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.safekeeping.keeper import Kept, left_over
-from secure_load.screen.session import Session
+from secure_load.screen.session.autosave import Kept, left_over
+from secure_load.screen.session.session import Session
 from secure_load.screen.start.frame import WHAT, StartFrame
 from secure_load.screen.start.guide import Guide
-from secure_load.screen.words import safe
+from secure_load.screen.verdict.words import safe
 
 
 class StartScreen(StartFrame):
     """A short list of ways to begin."""
 
-    CSS_PATH = ["start.tcss", "../nocolour.tcss", "../dialogs/dialogs.tcss"]  # noqa: RUF012 (Textual's own way)
+    CSS_PATH = ["start.tcss", "../app/nocolour.tcss", "../dialogs/dialogs.tcss"]  # noqa: RUF012 (Textual's own way)
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("o", "open", "Open a boat"),
         Binding("s", "guided", "Start with a few questions"),

@@ -8,10 +8,10 @@ from textual.containers import Vertical, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
-from secure_load.screen.in_turn import REST
-from secure_load.screen.session import Session
-from secure_load.screen.themes import coloured, entitle
-from secure_load.screen.words import Line, safe, verdict_lines
+from secure_load.screen.app.themes import coloured, entitle
+from secure_load.screen.session.session import Session
+from secure_load.screen.textual_workarounds.key_queue import REST
+from secure_load.screen.verdict.words import Line, safe, verdict_lines
 
 CAUTION = "Indicative only, no survey: F12 shows the cautions."
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from secure_load.screen.themes import coloured
+from secure_load.screen.app.themes import coloured
 
 if TYPE_CHECKING:
-    from secure_load.screen.words import Piece
+    from secure_load.screen.verdict.words import Piece
 
 _MARK, _WORKED, _MASS = 12, 11, 10
 TITLE = "Weights, as stowed"

@@ -10,13 +10,13 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from secure_load.boat.models import Weight
-from secure_load.screen.keys import LIST_KEYS
-from secure_load.screen.messages import OpenForm, WeightChosen
-from secure_load.screen.session import Session, State
-from secure_load.screen.themes import coloured, entitle
+from secure_load.check.results import RANK
+from secure_load.screen.app.keys import LIST_KEYS
+from secure_load.screen.app.messages import OpenForm, WeightChosen
+from secure_load.screen.app.themes import coloured, entitle
+from secure_load.screen.session.session import Session, State
+from secure_load.screen.verdict.words import goes_first, safe, state_mark, utilisation
 from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
-from secure_load.screen.words import goes_first, safe, state_mark, utilisation
-from secure_load.verdict.models import RANK
 
 
 class WeightsPane(Vertical):

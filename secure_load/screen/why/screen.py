@@ -13,12 +13,12 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from secure_load.record.why_chain import why_chain
-from secure_load.screen.keyline import KeyLine
-from secure_load.screen.themes import coloured
-from secure_load.screen.words import STYLE, Line, percent, safe
-from secure_load.verdict.models import LETTER, PartFigure, RestraintVerdict, WeightVerdict
-from secure_load.verdict.utilisation import colour_of
+from secure_load.check.results import LETTER, PartFigure, RestraintVerdict, WeightVerdict
+from secure_load.check.utilisation import colour_of
+from secure_load.record.text.why_chain import why_chain
+from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.themes import coloured
+from secure_load.screen.verdict.words import STYLE, Line, percent, safe
 
 Worked = tuple[RestraintVerdict, PartFigure]
 

@@ -1,0 +1,1 @@
+"""Casting, lifting and placing of ballast."""

@@ -1,0 +1,1 @@
+"""The hull as sections, and what floats it at any heel."""

@@ -1,0 +1,1 @@
+"""Samples the load cases, evaluates every restraint and judges each weight."""

@@ -1,0 +1,112 @@
+"""What each bed bears at most, against crushing across the grain, and against bending where it lies on planking.
+
+The pressure is that under the hardest pressed quarter of the bed, at the worst instant that is run, upright ones
+included, and never less than the weight at rest. An edge that bears first may crush locally until more of the bed
+bears: that is not counted against it.
+A plank is taken as a beam over the frame spacing, simply supported and as wide as the bed: planks do spread a
+load to their neighbours by their caulking and fastenings, and are held at more frames than two, but neither is
+to be relied upon. Fastenings of the planks to the frames, which would be drawn, are not checked.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from secure_load.boat.models import Bed, BoatParticulars
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
+from secure_load.catalogue.strengths import Service
+from secure_load.check.response import Pressed, Worked
+from secure_load.check.results import Bearing
+from secure_load.model.body import face_axes
+from secure_load.model.contact import Fitting
+from secure_load.model.model_builder import Stowed
+from secure_load.strength.timber import section_modulus
+from secure_load.strength.working import working_stresses
+
+MM = 1e-3
+KILO = 1e3
+_SAID = {
+    "floors": "floors",
+    "keel": "the keel",
+    "frames": "frames",
+    "sole": "the sole",
+    "bulkhead": "a bulkhead",
+    "planking": "planking",
+}
+
+
+def bearing(stowed: Stowed, member: int, worked: Worked, boat: BoatParticulars) -> list[Bearing]:
+    """What each bed of a weight bears. Raises UnknownRow for a timber that is not in the catalogue."""
+    beds = [f for f in stowed.fittings if f.owner == member and isinstance(f.restraint, Bed) and f.area > 0.0]
+    under = sum(f.area for f in beds if _face(f) == "bottom")
+    rest = stowed.members[member].body.mass * factor("g0")
+    guessed = stowed.members[member].notes.strength
+    found: list[Bearing] = []
+    for fitting in beds:
+        share = rest * fitting.area / under if _face(fitting) == "bottom" else 0.0
+        most = worked.pressed.get(fitting.index, Pressed(0.0, 0.0))
+        pressed = Pressed(max(most.total, share), max(most.quarter, 0.25 * share))
+        found.append(_one(fitting, pressed, stowed.service, boat, fitting.id in guessed))
+    return found
+
+
+def _face(fitting: Fitting) -> str:
+    return fitting.restraint.face if isinstance(fitting.restraint, Bed) else ""
+
+
+def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticulars, guessed: bool) -> Bearing:
+    bed = fitting.restraint
+    assert isinstance(bed, Bed)
+    quarter = pressed.quarter / (0.25 * fitting.area)
+    mean = pressed.total / fitting.area
+    timber = working_stresses(bed.timber or str(assumed("timber").value), service)
+    unsaid = guessed or bed.timber is None
+    whence = "assumed: what it bears on was not said to be of any timber" if unsaid else "timber of the bed"
+    crushing = quarter / timber.crushing
+    where = f"{fitting.id} on {_SAID[bed.on]}" if bed.on is not None else f"{fitting.id} (on what was not said)"
+    said = (
+        f"{where} bears {quarter / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
+        f"{crushing:.0%} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears across its "
+        f"grain ({whence})"
+    )
+    bending = None
+    if bed.on == "planking":
+        bending = _plank_bending(fitting, bed, quarter * fitting.area, service, boat)
+        if bending is None:
+            said += "; planking carries ballast, and her planking is not known well enough to say how it bends"
+        else:
+            said += (
+                f"; planking carries ballast: a plank between two frames is bent to {bending:.0%} of its working stress"
+            )
+    return Bearing(
+        on=bed.on or "not said",
+        pressure_kPa=round(quarter / KILO, 3),
+        utilisation=round(max(crushing, bending or 0.0), 4),
+        sentence=f"{said}.",
+    )
+
+
+def _plank_bending(fitting: Fitting, bed: Bed, total: float, service: Service, boat: BoatParticulars) -> float | None:
+    """Bending of the planks under a bed, between two frames, over their working stress; None where not known.
+
+    M = W (2 s - a) / 8 for a load W over a length a < s in the middle of the span s; W s^2 / (8 a) where the bed is
+    longer than the span (any text on strength of materials). Planks run fore-and-aft, frames across.
+    """
+    planking = boat.planking
+    along, across = face_axes(bed.face)
+    if (
+        planking is None
+        or planking.timber is None
+        or planking.thickness_mm is None
+        or planking.frame_spacing_mm is None
+        or along != 0
+    ):
+        return None
+    points = np.array([link.legs[0].point for link in fitting.links])
+    spread = np.ptp(points, axis=0)
+    length, width = float(spread[along]), float(spread[across])
+    span = planking.frame_spacing_mm * MM
+    moment = total * (2.0 * span - length) / 8.0 if length < span else total * span**2 / (8.0 * length)
+    stress = moment / section_modulus(width, planking.thickness_mm * MM)
+    return stress / working_stresses(planking.timber, service).bending

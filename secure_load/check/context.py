@@ -1,0 +1,133 @@
+"""A boat run through scenarios: the instants each of her weights goes through, and its working over them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
+from secure_load.check.holding import all_round, at_one_g
+from secure_load.check.response import Worked
+from secure_load.check.sampler import work_all
+from secure_load.loads.load_cases import Family, family
+from secure_load.loads.scenarios import applies, choose
+from secure_load.model.model_builder import Stowed, groups_of, stow_together
+from secure_load.model.rules.sense import Boxes, Sense, boxes_of, replaced_builtins, sense_of
+from secure_load.solver.arrays import Array
+
+KEPT = 8
+"""Workings of groups, and sets of instants, that are kept: those in hand and those beside them."""
+
+
+_families: dict[tuple[str, ...], Family] = {}
+"""The instants of scenarios as they were last asked for: an edited weight goes through what it went through before."""
+
+
+def _family(meant: list[Scenario]) -> Family:
+    """The instants of some scenarios, worked out once for as long as nobody changes the scenarios."""
+    key = tuple(s.model_dump_json() for s in meant)
+    found = _families.get(key)
+    if found is None:
+        found = family(meant)
+        if len(_families) >= KEPT:
+            _families.clear()
+        _families[key] = found
+    return found
+
+
+@dataclass
+class Run:
+    """A boat and the scenarios to run her through; instants are worked out once for all her weights."""
+
+    boat: BoatFile
+    scenarios: list[Scenario]
+    _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
+    _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
+    _boxes: tuple[BoatFile, Boxes] | None = None
+
+    def meant_for(self, weight: Weight) -> list[Scenario]:
+        """The scenarios meant for a weight of its kind; there may be none."""
+        return [s for s in self.scenarios if applies(s, weight)]
+
+    def family_for(self, weight: Weight) -> Family:
+        """The instants of the scenarios meant for a weight of its kind, of which there must be one."""
+        meant = self.meant_for(weight)
+        key = tuple(s.id for s in meant)
+        if key not in self._families:
+            self._families[key] = _family(meant)
+        return self._families[key]
+
+    def group_of(self, weight: Weight) -> list[Weight]:
+        """The weights that touch this one, itself among them, in the order of the file.
+
+        The weight may be an edited one: it takes the place of the boat's own of the same id.
+        """
+        weights = [weight if w.id == weight.id else w for w in self.boat.weight]
+        if all(w is not weight for w in weights):
+            weights.append(weight)
+        if not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
+            return [weight]
+        place = next(i for i, w in enumerate(weights) if w is weight)
+        together = next(group for group in groups_of(weights) if place in group)
+        return [weights[i] for i in together]
+
+    def sense_of(self, weight: Weight) -> Sense:
+        """What the weight's own figures leave to ask, and scenarios that were not run."""
+        if self._boxes is None or self._boxes[0] is not self.boat:
+            self._boxes = self.boat, boxes_of(self.boat.weight)
+        found = sense_of(weight, self.boat, self._boxes[1])
+        found.doubts.extend(replaced_builtins(self.scenarios, self.boat))
+        return found
+
+    def solved(self, weight: Weight) -> Solved:
+        """The working of a weight's group, done once for all its members."""
+        together = self.group_of(weight)
+        meant = self.family_for(weight)
+        key = (id(meant), *map(id, together))
+        if key not in self._solved:
+            stowed = stow_together(together, self.boat.boat)
+            for member in stowed.members:
+                found = self.sense_of(member.weight)
+                member.notes.doubts += found.doubts
+                member.notes.faults += found.faults
+            moments = meant.instants.at(meant.distinct)
+            load = stowed.felt(moments)
+            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
+            if len(together) == 1:
+                return solved
+            if len(self._solved) >= KEPT:
+                del self._solved[next(iter(self._solved))]
+            self._solved[key] = solved
+            return solved
+        return self._solved[key]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A group of weights as worked over a family of instants."""
+
+    together: list[Weight]
+    stowed: Stowed
+    meant: Family
+    load: Array
+    """(d, 6 b) over the distinct loads."""
+    worked: Worked
+
+    @cached_property
+    def slid(self) -> Solved:
+        """The same with the friction of what slides."""
+        stowed = self.stowed.slid
+        return Solved(self.together, stowed, self.meant, self.load, work_all(stowed, self.load, self.meant))
+
+    @cached_property
+    def at_one_g(self) -> Worked:
+        """Under 1 g alone in all directions, for all members at once."""
+        if len(self.together) == 1:
+            return at_one_g(self.stowed, all_round())
+        first = self.meant.order.first
+        return at_one_g(self.stowed, all_round(), (self.load[first], self.worked.u[first]))
+
+
+def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
+    """A run over the scenarios asked for by id, or all. Raises LookupError for an id that is nowhere."""
+    return Run(boat, choose(boat, scenarios))

@@ -1,0 +1,162 @@
+"""A stow as it stands once a weight has moved: where its restraints meet it there, and which way its lines pull.
+
+The engine's displacements are small ones: links keep the points and directions they have at rest. A weight that moves
+some millimetres may rise past a cleat, leave the edge of its bed or turn a strap's legs, so that the answer is looked
+at again where it led. Contacts stand still in the boat while the weight moves along them; what of them no longer lies
+on its face is cut off, and what has none left is gone. Lines run from where their corner has gone to their eye, longer
+or shorter by as much. The new links are solved, and so on until the place is the one they were made for: Newton's
+method with the geometry brought up to date (updated Lagrangian, K.-J. Bathe, Finite Element Procedures, 6.2; memory).
+Contacts between weights, bolts and bonds stay as they are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from secure_load.boat.models import Batten, Bed, CableTie, Cleat, Lashing, Strap
+from secure_load.catalogue.assumed import assumed
+from secure_load.check.response import Worked, work
+from secure_load.model.body import Body
+from secure_load.model.contact import Fitting
+from secure_load.model.displacement import greatest_displacements
+from secure_load.model.failure_modes import parts_of
+from secure_load.model.model_builder import Stowed, fit
+from secure_load.model.placement import footprint
+from secure_load.solver.arrays import Array
+from secure_load.solver.equilibrium import solve
+from secure_load.solver.springs import Leg, Link, Links, generalised, moment, tangents
+
+MM = 1e-3
+ROUNDS = 8
+SETTLED = 2e-4
+"""m of movement of any corner below which the place is found."""
+
+
+@dataclass(frozen=True)
+class Displaced:
+    """What a load asks of a stow in the place to which it moves it."""
+
+    worked: Worked
+    clear: list[int]
+    """Fittings that no longer meet the weight there."""
+    settled: bool
+    """False where no such place was found."""
+
+
+def small_movement(stowed: Stowed, member: int) -> float:
+    """How far a member may move, m, and still meet its restraints as it does at rest."""
+    heights = [f.restraint.height_mm for f in stowed.of(member) if isinstance(f.restraint, Cleat)]
+    least = min((h for h in heights if h is not None), default=np.inf)
+    return MM * min(assumed("small-movement").number, assumed("small-rise").number * least)
+
+
+def in_place(stowed: Stowed, bound: str, load: Array, u: Array) -> Displaced:
+    """One load (6 b,) of some bound, from the displacement u (6 b,) that was found with the links at rest."""
+    bodies = [m.body for m in stowed.members]
+    there, clear, settled = stowed, list[int](), False
+    for _ in range(ROUNDS):
+        there, clear = _moved(stowed, bound, u)
+        found = solve(there.bounds[bound], load[None, :])
+        if found.free[0]:
+            settled = True
+            break
+        settled = bool(greatest_displacements(bodies, found.u - u).max() < SETTLED)
+        u = found.u[0]
+        if settled:
+            break
+    return Displaced(work(there, bound, there.bounds[bound], load[None, :]), clear, settled)
+
+
+def _moved(stowed: Stowed, bound: str, u: Array) -> tuple[Stowed, list[int]]:
+    """The stow with its links as they are at a displacement (6 b,), and the fittings that are clear of the weight."""
+    links = stowed.bounds[bound]
+    g, gt, f0 = links.g.copy(), links.gt.copy(), links.f0.copy()
+    stays = np.ones(len(links.k), dtype=bool)
+    fittings: list[Fitting] = []
+    clear: list[int] = []
+    for fitting in stowed.fittings:
+        rows = np.flatnonzero(links.restraint == fitting.index)
+        own = u[6 * fitting.owner : 6 * fitting.owner + 6]
+        body = stowed.members[fitting.owner].body
+        if isinstance(fitting.restraint, Bed | Cleat | Batten):
+            moved = _contact(stowed, fitting, body, own)
+            if moved is None:
+                stays[rows] = False
+                clear.append(fitting.index)
+                fittings.append(replace(fitting, links=[]))
+                continue
+        elif isinstance(fitting.restraint, Lashing | Strap | CableTie):
+            moved, longer = _line(fitting, body, own)
+            f0[rows] += links.k[rows] * longer
+        else:
+            fittings.append(fitting)
+            continue
+        for row, link in zip(rows.tolist(), moved.links, strict=True):
+            _point(links, row, link, g, gt)
+        if isinstance(fitting.restraint, Lashing | Strap | CableTie):
+            # the force is right at this displacement, and changes from here as the new directions say
+            f0[rows] += links.k[rows] * (g[rows] @ u)
+        fittings.append(moved)
+    notes = [m.notes for m in stowed.members]
+    parts = [
+        old
+        if new is was or not new.links
+        else parts_of(new, stowed.service, new.id in notes[new.owner].strength, notes[new.owner].under.get(new.id))
+        for new, was, old in zip(fittings, stowed.fittings, stowed.parts, strict=True)
+    ]
+    there = replace(links, g=g, gt=gt, f0=f0).keeping(stays)
+    return replace(stowed, fittings=fittings, parts=parts, bounds={bound: there}), clear
+
+
+def _point(links: Links, row: int, link: Link, g: Array, gt: Array) -> None:
+    """Put a link's new points and directions into its normal row and the friction rows that live on it."""
+    g[row] = generalised(link.legs, links.rho)
+    friction = np.flatnonzero(links.normal == row)
+    (leg,) = link.legs if len(friction) else (None,)
+    for place, way in zip(friction, tangents(leg.direction, len(friction)) if leg else [], strict=True):
+        assert leg is not None
+        gt[place] = generalised([replace(leg, direction=way)], links.rho)
+
+
+def _contact(stowed: Stowed, fitting: Fitting, body: Body, u: Array) -> Fitting | None:
+    """A contact that stays where it is in the boat while the weight moves along it; None where it is left behind."""
+    restraint = fitting.restraint
+    assert isinstance(restraint, Bed | Cleat | Batten)
+    place = footprint(body, restraint)
+    middle = np.clip(place.centre, -body.half, body.half)
+    shift = u[:3] + moment(u[3:] / body.rho, middle)
+    at = body.at + place.centre - shift
+    if isinstance(restraint, Cleat):
+        at[2] -= 0.5 * place.size[1]
+    normal = np.abs(fitting.links[0].legs[0].direction) > 0.5
+    at[normal] = (body.at + place.centre)[normal]
+    moved = restraint.model_copy(update={"at_m": tuple(at.tolist()), "face": place.face})
+    if isinstance(restraint, Bed):
+        moved = moved.model_copy(update={"size_m": place.size})
+    try:
+        new = fit(body, moved, fitting.id, fitting.index, stowed.service, "low")
+    except ValueError:
+        return None
+    links = [replace(link, legs=[replace(leg, body=fitting.owner) for leg in link.legs]) for link in new.links]
+    return replace(new, restraint=restraint, links=links, owner=fitting.owner)
+
+
+def _line(fitting: Fitting, body: Body, u: Array) -> tuple[Fitting, float]:
+    """A line whose corners have moved with the weight while its eyes have not, and how much longer it is, m."""
+    restraint = fitting.restraint
+    assert isinstance(restraint, Lashing | Strap | CableTie)
+    eyes = [restraint.to_m] if isinstance(restraint, Lashing) else [restraint.from_m, restraint.to_m]
+    (link,) = fitting.links
+    legs: list[Leg] = []
+    longer = 0.0
+    for leg, eye in zip(link.legs, eyes, strict=True):
+        run = np.array(eye, dtype=float) - body.at - leg.point
+        arm = leg.point + moment(u[3:] / body.rho, leg.point)
+        now = np.array(eye, dtype=float) - body.at - arm - u[:3]
+        length = float(np.linalg.norm(now))
+        longer += length - float(np.linalg.norm(run))
+        legs.append(Leg(arm, now / max(length, 1e-9), leg.body))
+    ends = [-leg.direction for leg in legs]
+    return replace(fitting, links=[replace(link, legs=legs)], ends=ends), longer

@@ -1,0 +1,1 @@
+"""From scenarios to load cases and their directions."""

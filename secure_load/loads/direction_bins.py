@@ -1,0 +1,79 @@
+"""Loads gathered by their direction.
+
+Where nothing is tight or slack at rest, what a weight's restraints bear grows in proportion to its load: loads that
+point the same way are answered by the greatest of them. Many histories of heel run through the same directions, so
+that a net of a few hundred covers them all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from secure_load.solver.arrays import Array, Index, Mask, sizes
+
+REACH = 2.4
+"""Steps of a net within which the greatest loads of two cells that touch may point: each lies anywhere in its own."""
+
+
+@dataclass(frozen=True)
+class Net:
+    """Which cell each of n loads points into, and the greatest load in each of c cells."""
+
+    cell: Index
+    """(n,)"""
+    greatest: Index
+    """(c,) places among the loads."""
+    share: Array
+    """(n,) of the greatest load of its cell, 0 to 1."""
+    step: float
+    """Radians across a cell, or less."""
+    toward: Array
+    """(c, d) unit vectors of the greatest loads."""
+
+    def on_the_edge(self, marked: Mask, reach: float = REACH) -> Mask:
+        """Which cells (cases, c) that are not marked have one that is within so many steps."""
+        if marked.all() or not marked.any():
+            return np.zeros_like(marked)
+        beside: Array = (self._apart > np.cos(reach * self.step)).astype(np.float32)
+        return np.asarray(~marked & (marked.astype(np.float32) @ beside > 0.0))
+
+    @cached_property
+    def _apart(self) -> Array:
+        """(c, c) cosines of the angles between the greatest loads."""
+        toward = self.toward.astype(np.float32)
+        return np.asarray(toward @ toward.T)
+
+
+def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:
+    """Nets of some loads (n, d), forces and what moments come with them, with cells of so many degrees on the faces of
+    a cube of as many dimensions."""
+    size = sizes(load)
+    toward = load / np.maximum(size, 1e-300)[:, None]
+    n, axes = np.arange(len(load)), range(load.shape[1])
+    along = np.abs(toward).argmax(axis=1)
+    height = toward[n, along]
+    others = np.array([[other for other in axes if other != axis] for axis in axes])[along]
+    across = np.arctan(toward[n[:, None], others] / np.maximum(np.abs(height), 1e-300)[:, None])
+    face = 2 * along + (height < 0.0)
+    rising = np.argsort(size, kind="stable")
+    return [_net(face, across, size, toward, rising, np.radians(step)) for step in steps_deg]
+
+
+def _net(face: Index, across: Array, size: Array, toward: Array, rising: Index, step: float) -> Net:
+    # cells lie evenly to both sides, so that what is mirrored falls into mirrored cells
+    half = int(np.ceil(0.25 * np.pi / step)) + 1
+    wide = 2 * half + 1
+    key = face
+    for place in (np.rint(across / step).astype(np.int64) + half).T:
+        key = key * wide + place
+    taken = np.bincount(key) > 0
+    cell = (np.cumsum(taken) - 1)[key]
+    greatest = np.zeros(int(np.count_nonzero(taken)), dtype=np.int64)
+    # the last to be put down stays
+    greatest[cell[rising]] = rising
+    share = size / np.maximum(size[greatest], 1e-300)[cell]
+    return Net(cell, greatest, share, step, toward[greatest])

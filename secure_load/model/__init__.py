@@ -1,0 +1,1 @@
+"""Weights and their restraints as springs and failure modes."""

@@ -1,0 +1,78 @@
+"""Lashings, straps and ties as links: lines that only pull.
+
+A line that goes over the weight has one tension all along it: it is one link whose direction is the sum of
+its legs' (corners are taken as smooth).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from secure_load.boat.models import CableTie, Lashing, Strap
+from secure_load.model.body import Body, nearest_top_edge
+from secure_load.model.contact import Fitting
+from secure_load.solver.arrays import Array
+from secure_load.solver.springs import Leg, Link
+
+
+def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float, tension: float) -> Fitting:
+    """A line from the weight to the boat; ``axial`` is EA of all its parts, N.
+
+    A stiffness the owner measured takes the place of EA / L. Raises ValueError where it has no length.
+    """
+    start = np.array(restraint.from_m) - body.at
+    run = np.array(restraint.to_m) - np.array(restraint.from_m)
+    length = float(np.linalg.norm(run))
+    if length < 1e-6:
+        raise ValueError("has no length: from_m and to_m are the same point")
+    direction = run / length
+    link = Link(
+        restraint=index,
+        legs=[Leg(start, direction)],
+        stiffness=_stiffness(restraint, axial, length),
+        preload=tension,
+    )
+    return _line(restraint, name, index, link, [-direction])
+
+
+def strap(
+    body: Body,
+    restraint: Strap | CableTie,
+    name: str,
+    index: int,
+    axial: float,
+    ends: tuple[Array, Array],
+    tension: float,
+) -> Fitting:
+    """A line over the weight between two points on the boat (from the centre of gravity)."""
+    edges = [nearest_top_edge(body, end) for end in ends]
+    legs: list[Leg] = []
+    length = float(np.linalg.norm(edges[0] - edges[1]))
+    for edge, end in zip(edges, ends, strict=True):
+        run = end - edge
+        length_of_leg = float(np.linalg.norm(run))
+        if length_of_leg < 1e-6:
+            raise ValueError("has an end on the weight's own top edge: give the point on the boat")
+        legs.append(Leg(edge, run / length_of_leg))
+        length += length_of_leg
+    link = Link(restraint=index, legs=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
+    return _line(restraint, name, index, link, [-leg.direction for leg in legs])
+
+
+def _line(restraint: Lashing | Strap | CableTie, name: str, index: int, link: Link, ends: list[Array]) -> Fitting:
+    return Fitting(
+        restraint=restraint,
+        id=name,
+        index=index,
+        links=[link],
+        height=np.zeros(1),
+        along=np.zeros(1),
+        ends=ends,
+    )
+
+
+def _stiffness(restraint: Lashing | Strap | CableTie, axial: float, length: float) -> float:
+    """EA / L, or as measured; N/m."""
+    if restraint.stiffness_N_per_mm is not None:
+        return restraint.stiffness_N_per_mm * 1e3
+    return axial / length

@@ -1,0 +1,426 @@
+"""Weights as the engine sees them: their boxes, their links, the parts of their restraints, what was assumed.
+
+Weights that lean on one another (``neighbour``) are stowed together and solved together, so that what one
+presses on the next is felt by both. A weight that touches no other is a group of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from functools import cached_property, partial
+from typing import Literal, TypeVar
+
+import numpy as np
+
+from secure_load.boat.findings import finding_words, open_findings
+from secure_load.boat.models import (
+    AnyRestraint,
+    Batten,
+    Bed,
+    BoatParticulars,
+    Bolt,
+    Bond,
+    CableTie,
+    Cleat,
+    Lashing,
+    Neighbour,
+    Strap,
+    Weight,
+)
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.errors import UnknownRow
+from secure_load.catalogue.lookup import friction
+from secure_load.catalogue.strengths import Service
+from secure_load.loads.load_cases import Instants, loads
+from secure_load.model import contact, lines, stiffness
+from secure_load.model.assumptions import Notes, filled, size_of
+from secure_load.model.body import Body, face_axes
+from secure_load.model.contact import Fitting
+from secure_load.model.corrosion import corrosion_warnings
+from secure_load.model.failure_modes import Part, bolt_screws, parts_of, screws_of
+from secure_load.model.placement import Placement, placement
+from secure_load.model.preload import settle_preload
+from secure_load.model.rules.fastening_distances import placing_doubts, placing_warnings
+from secure_load.model.rules.loose_ingots import question
+from secure_load.model.sliding import all_sliding, moved_first, with_bodies_sliding
+from secure_load.solver.arrays import Array
+from secure_load.solver.case_set import Cases, beside
+from secure_load.solver.springs import Link, Links, assemble
+from secure_load.strength.fastenings import fastening
+from secure_load.strength.gear import line_gear, tie_gear
+
+Bound = Literal["low", "high"]
+Result = TypeVar("Result")
+MM = 1e-3
+
+AS_WORKED_OUT = "stiffness as worked out, least friction"
+SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
+ROUGH = "most friction"
+
+
+class CannotCheck(Exception):
+    """A weight that cannot be checked as it is written: one sentence, with where it is."""
+
+    def __init__(self, weight: str, restraint: str | None, key: str | None, problem: str) -> None:
+        self.weight, self.restraint, self.key, self.problem = weight, restraint, key, problem
+        where = f"weight '{weight}'" + (f", restraint '{restraint}'" if restraint else "")
+        super().__init__(f"{where}: {problem}")
+
+
+@dataclass(frozen=True)
+class Member:
+    """One weight of a group."""
+
+    weight: Weight
+    body: Body
+    notes: Notes
+    warnings: list[str]
+
+
+@dataclass(frozen=True)
+class Stowed:
+    """Weights ready to be solved together; most often one."""
+
+    members: list[Member]
+    service: Service
+    fittings: list[Fitting]
+    """Of all members; a fitting's place is its index, its ``owner`` the member it was written for."""
+    parts: list[list[Part]]
+    """By fitting."""
+    bounds: dict[str, Links]
+    """The links as they may be: least and most friction and tension, stiffness as worked out and spread."""
+
+    @property
+    def links(self) -> Links:
+        """The links as worked out, with the least friction."""
+        return self.bounds[AS_WORKED_OUT]
+
+    sliding: frozenset[int] = frozenset()
+    """Members whose least friction is that of sliding."""
+
+    @property
+    def slid(self) -> Stowed:
+        """The same with the least friction of all members that of sliding."""
+        rows = (row for f in self.fittings for row in f.links)
+        but = np.array([i for i, row in enumerate(rows) if any(leg.body in self.sliding for leg in row.legs)])
+        every = frozenset(range(len(self.members)))
+        bounds = {n: links if n == ROUGH else all_sliding(links, but) for n, links in self.bounds.items()}
+        return replace(self, bounds=bounds, sliding=every)
+
+    @cached_property
+    def cases(self) -> Cases:
+        """The bounds side by side, in their order."""
+        return beside(list(self.bounds.values()))
+
+    @property
+    def body(self) -> Body:
+        """The first weight's box."""
+        return self.members[0].body
+
+    def of(self, member: int) -> list[Fitting]:
+        """What a member leans on or is held by: its own restraints and contacts with neighbours."""
+        return [f for f in self.fittings if f.owner == member or f.other == member]
+
+    def unrated(self, member: int) -> list[Fitting]:
+        """A member's cable ties and bonds: nobody rates them for a load that must not come loose."""
+        return [f for f in self.of(member) if isinstance(f.restraint, CableTie | Bond)]
+
+    def fastened(self, member: int) -> list[int]:
+        """Which of a member's own fittings somebody fastened: all but plain bearings."""
+        return [f.index for f in self.fittings if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
+
+    def felt(self, moments: Instants) -> Array:
+        """What all members feel at some instants, as the engine's loads (n, 6 b)."""
+        load = self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
+        for index, member in enumerate(self.members):
+            # where she begins to roll or stops rolling, a weight resists being turned with her
+            load[:, 6 * index + 3] = -member.body.roll_inertia * moments.roll_acceleration / member.body.rho
+        return load
+
+    def total_load(self, forces: list[Array]) -> Array:
+        """Forces (n, 3) on each member, as the engine's loads (n, 6 b)."""
+        load = np.zeros((len(forces[0]), 6 * len(self.members)))
+        for index, force in enumerate(forces):
+            load[:, 6 * index : 6 * index + 3] = force
+        return load
+
+
+SLIDES = (
+    "friction: three quarters of the static, as of what slides, for it first moves through slack (CTU Code Appendix 2)"
+)
+"""Written down of a weight that has slack."""
+
+
+@dataclass
+class _Rows:
+    """Links as they are gathered, with the least and the most friction and tension."""
+
+    least: list[Link] = field(default_factory=list[Link])
+    most: list[Link] = field(default_factory=list[Link])
+
+
+def stow(weight: Weight, boat: BoatParticulars) -> Stowed:
+    """Prepare one weight that leans on no other. Raises CannotCheck, in one sentence."""
+    return stow_together([weight], boat)
+
+
+def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
+    """Prepare weights that touch one another. Raises CannotCheck, in one sentence, for what cannot be worked out."""
+    service: Service = "wet" if boat.bilge == "wet" else "dry"
+    members: list[Member] = []
+    gapless: list[list[tuple[str, AnyRestraint]]] = []
+    for weight in weights:
+        notes = Notes()
+        body = Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, notes))
+        gapless.append(_named(weight.id, None, partial(filled, weight, boat, notes)))
+        asked = question(weight)
+        if asked is not None:
+            notes.doubts.append(asked)
+        if not weight.measured:
+            notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
+        members.append(Member(weight, body, notes, _weight_warnings(weight, service)))
+    rows = _Rows()
+    fittings: list[Fitting] = []
+    parts: list[list[Part]] = []
+    touching: set[frozenset[int]] = set()
+    places = {m.weight.id: i for i, m in enumerate(members)}
+    for owner, member in enumerate(members):
+        for name, restraint in gapless[owner]:
+            place = placement(member.body, restraint)
+            _note(member.notes, name, place)
+            if not place.acts:
+                continue
+            other = None
+            if isinstance(restraint, Neighbour):
+                other = places[restraint.weight]
+                pair = frozenset((owner, other))
+                if pair in touching:
+                    continue
+                touching.add(pair)
+            fit_one = partial(_fit, members, owner, other, restraint, place, name, len(fittings), service)
+            least = _named(member.weight.id, name, partial(fit_one, "low"))
+            most = _named(member.weight.id, name, partial(fit_one, "high"))
+            rows.most.extend(most.links)
+            fittings.append(least)
+            is_assumed = name in member.notes.strength
+            under = member.notes.under.get(name)
+            parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed, under)))
+            member.warnings.extend(_warnings(least, service))
+            member.notes.doubts.extend(f"{name}: {each}" for each in placing_doubts(least, service))
+    sliding = moved_first(fittings)
+    fittings = [with_bodies_sliding(f, sliding) for f in fittings]
+    rows.least = [link for f in fittings for link in f.links]
+    for body in sliding:
+        if any(link.friction > 0.0 for f in fittings if body in (f.owner, f.other) for link in f.links):
+            members[body].notes.lines.append(SLIDES)
+    bounds = _bounds(members, rows)
+    return Stowed(members, service, fittings, parts, bounds, frozenset(sliding))
+
+
+GAS = (
+    "gas is heavier than air and lies in the bilge until something lights it; stow the bottle in a locker that is "
+    "sealed from the cabin and drains overboard, as her local code has it (drained_locker)"
+)
+
+
+def _weight_warnings(weight: Weight, service: Service) -> list[str]:
+    """What is to be said of a weight before anything is worked out."""
+    gas = [GAS] if weight.kind == "gas" and not weight.drained_locker else []
+    return [*gas, *(corrosion_warnings(weight) if service == "wet" else [])]
+
+
+def _note(notes: Notes, name: str, place: Placement) -> None:
+    """Write down what follows from where a restraint lies."""
+    if place.fault is not None:
+        notes.faults.append(f"{name}: {place.fault}")
+    if place.doubt is not None:
+        notes.doubts.append(f"{name}: {place.doubt}")
+    if place.gap > 0.0:
+        notes.lines.append(f"{name}: at_m stands {place.gap / MM:.1f} mm off the weight; counted as slack")
+
+
+def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
+    """The links between their bounds: friction and tension least and most, stiffness as worked out and spread."""
+    rho = [m.body.rho for m in members]
+    mass = [m.body.mass for m in members]
+    least = assemble(rows.least, rho)
+    spread = spread_factors(least)
+    bounds = {AS_WORKED_OUT: least}
+    if spread is not None:
+        bounds[SPREAD] = least.stiffened(spread)
+    if any(a.friction != b.friction or a.preload != b.preload for a, b in zip(rows.least, rows.most, strict=True)):
+        most = assemble(rows.most, rho)
+        bounds[ROUGH] = most
+    return {name: settle_preload(links, mass) for name, links in bounds.items()}
+
+
+def spread_factors(links: Links) -> Array | None:
+    """2 for the stiffer restraints' rows, 1/2 for the softer, 1 for measured ones; None: there is nothing to spread.
+
+    Soft and stiff are told apart at the geometric middle of the least and the greatest stiffness of a restraint.
+    """
+    doubtful = ~links.measured
+    if not doubtful.any():
+        return None
+    # rows are shares of a contact; those that act both ways come in three directions
+    contact = 2 * links.restraint + links.one_way
+    total = np.bincount(contact, links.k)[contact] / np.where(links.one_way, 1.0, 3.0)
+    logs = np.log(total)
+    low, high = float(logs[doubtful].min()), float(logs[doubtful].max())
+    if high - low < 0.01:
+        return None
+    factor = np.where(logs > 0.5 * (low + high), 2.0, 0.5)
+    return np.where(doubtful, factor, 1.0)
+
+
+def _named(weight: str, restraint: str | None, work: Callable[[], Result]) -> Result:
+    """Do some work on a restraint; say which one it was where it cannot be done."""
+    try:
+        return work()
+    except (UnknownRow, ValueError) as problem:
+        raise CannotCheck(weight, restraint, None, str(problem)) from problem
+
+
+def coefficient(pair: float | str | None, bound: Bound) -> float:
+    """Friction as a number: as measured, or a named pair's low or high. Raises UnknownRow for another name."""
+    if pair is None:
+        return 0.0
+    if isinstance(pair, str):
+        row = friction(pair)
+        return row.low if bound == "low" else row.high
+    return float(pair)
+
+
+def _fit(
+    members: list[Member],
+    owner: int,
+    other: int | None,
+    restraint: AnyRestraint,
+    place: Placement,
+    name: str,
+    index: int,
+    service: Service,
+    bound: Bound,
+) -> Fitting:
+    """One restraint of one member, its links moved to that member's unknowns and given their slack."""
+    body = members[owner].body
+    if isinstance(restraint, Neighbour):
+        assert other is not None
+        stiff = assumed("rigid-stiffness").number / MM
+        if restraint.stiffness_N_per_mm is not None:
+            stiff = restraint.stiffness_N_per_mm / MM
+        fitting = contact.neighbour(
+            body,
+            members[other].body,
+            restraint,
+            name,
+            index,
+            stiff,
+            coefficient(restraint.friction, bound),
+            assumed("tangential-ratio").number,
+        )
+    else:
+        fitting = fit(body, restraint, name, index, service, bound)
+    bodies = [owner] if other is None else [owner, other]
+    links = [
+        replace(
+            link,
+            legs=[replace(leg, body=bodies[leg.body]) for leg in link.legs],
+            gap=link.gap + restraint.slack_mm * MM + place.gap,
+            measured=restraint.stiffness_N_per_mm is not None,
+        )
+        for link in fitting.links
+    ]
+    return replace(fitting, links=links, owner=owner, other=other)
+
+
+def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Service, bound: Bound) -> Fitting:
+    """One restraint without gaps as links on one body. Raises UnknownRow or ValueError, in words."""
+    ratio = assumed("tangential-ratio").number
+    match restraint:
+        case Bed():
+            a, b = face_axes(restraint.face)
+            size = restraint.size_m or (float(body.size[a]), float(body.size[b]))
+            stiff = stiffness.bed_stiffness(restraint, service, size)
+            return contact.bed(body, restraint, name, index, stiff, coefficient(restraint.friction, bound), ratio)
+        case Cleat() | Batten():
+            return _blocked(body, restraint, name, index, service, coefficient(restraint.friction, bound), ratio)
+        case Lashing():
+            return lines.lashing(body, restraint, name, index, _axial(restraint), _tension(restraint, bound))
+        case Strap():
+            ends = (np.array(restraint.from_m) - body.at, np.array(restraint.to_m) - body.at)
+            return lines.strap(body, restraint, name, index, _axial(restraint), ends, _tension(restraint, bound))
+        case CableTie():
+            assert restraint.tie is not None
+            assert restraint.from_m is not None
+            assert restraint.to_m is not None
+            ends = (np.array(restraint.from_m) - body.at, np.array(restraint.to_m) - body.at)
+            return lines.strap(body, restraint, name, index, tie_gear(restraint.tie).axial * restraint.count, ends, 0.0)
+        case Bolt():
+            stiff = stiffness.bolt_stiffness(restraint, fastening(bolt_screws(restraint), service))
+            return contact.bolt(body, restraint, name, index, stiff, assumed("rigid-stiffness").number / MM)
+        case Bond():
+            return contact.bond(body, restraint, name, index, stiffness.bond_stiffness(restraint))
+        case Neighbour():
+            raise ValueError("a neighbour is fitted together with the weight it leans on")
+
+
+def _tension(line: Lashing | Strap, bound: Bound) -> float:
+    """Tension at rest: after the loss the owner expects, or before it."""
+    return line.tension_N * (1.0 - line.tension_loss if bound == "low" else 1.0)
+
+
+def _axial(line: Lashing | Strap) -> float:
+    """EA of all parts of a line, N."""
+    assert line.line is not None
+    return line_gear(line.line, line.termination).axial * line.turns
+
+
+def _blocked(
+    body: Body, restraint: Cleat | Batten, name: str, index: int, service: Service, mu: float, ratio: float
+) -> Fitting:
+    """A cleat or batten: its contact first, for the area its stiffness needs, then its links."""
+    if isinstance(restraint, Cleat):
+        first = contact.cleat(body, restraint, name, index, 1.0, mu, ratio)
+        screws = screws_of(first, service)
+        assert screws is not None
+        stiff = stiffness.cleat_stiffness(restraint, service, *screws, first.area)
+    else:
+        first = contact.batten(body, restraint, name, index, 1.0, mu, ratio)
+        screws = screws_of(first, service)
+        assert screws is not None
+        stiff = stiffness.batten_stiffness(restraint, service, *screws)
+    return replace(first, links=[replace(link, stiffness=link.stiffness * stiff) for link in first.links])
+
+
+def _warnings(fitting: Fitting, service: Service) -> list[str]:
+    found: list[str] = []
+    restraint = fitting.restraint
+    if isinstance(restraint, Bed) and restraint.on == "planking":
+        found.append(f"{fitting.id}: it bears on planking; bear ballast on floors, keel or frames")
+    found.extend(f"{fitting.id}: found {finding_words(f)}, not put right" for f in open_findings(restraint))
+    found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
+    return found
+
+
+def groups_of(weights: list[Weight]) -> list[list[int]]:
+    """Places of the weights that touch through ``neighbour``, group by group, in the order of the file."""
+    places = {w.id: i for i, w in enumerate(weights)}
+    group = list(range(len(weights)))
+
+    def root(i: int) -> int:
+        while group[i] != i:
+            group[i] = group[group[i]]
+            i = group[i]
+        return i
+
+    for i, weight in enumerate(weights):
+        for restraint in weight.restraint:
+            if isinstance(restraint, Neighbour) and restraint.weight in places:
+                a, b = sorted((root(i), root(places[restraint.weight])))
+                group[b] = a
+    found: dict[int, list[int]] = {}
+    for i in range(len(weights)):
+        found.setdefault(root(i), []).append(i)
+    return list(found.values())

@@ -1,0 +1,1 @@
+"""The section, the plan, the rose, the curve and the heel strip."""

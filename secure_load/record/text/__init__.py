@@ -1,0 +1,1 @@
+"""Every sentence and table, once, for paper, command line and screen."""

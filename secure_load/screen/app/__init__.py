@@ -1,0 +1,1 @@
+"""The application: keys, footer, themes, help."""

@@ -1,0 +1,205 @@
+"""Between what is typed and what the models hold, and what stands in for a figure that was left open."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, cast
+
+from pydantic import BaseModel
+
+from secure_load.boat.models import BoatFile, Weight
+from secure_load.catalogue import lookup
+from secure_load.catalogue.assumed import assumed
+from secure_load.catalogue.lookup import factor
+from secure_load.catalogue.rows import Row
+from secure_load.model.assumptions import Notes, filled, size_of
+from secure_load.screen.form.fields import Field
+from secure_load.screen.session.session import Keys
+from secure_load.screen.verdict.words import safe
+
+_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_SEVERAL = re.compile(rf"^\s*(\d+)\s*(?:x|×|\*|of|@)\s*({_NUMBER})\s*(kg|g)?\s*$", re.IGNORECASE)
+_MEASURE = re.compile(rf"^\s*({_NUMBER})\s*(mm|cm|m|kg|g|N|kN)?\s*$")
+_IN = {"mm": ("length", 0.001), "cm": ("length", 0.01), "m": ("length", 1.0), "kg": ("mass", 1.0),
+       "g": ("mass", 0.001), "N": ("force", 1.0), "kN": ("force", 1000.0)}  # fmt: skip
+_YES = {"yes": True, "y": True, "no": False, "n": False}
+
+
+def number(text: str, unit: str = "") -> float | str:
+    """The figure that was typed, in ``unit``; the text itself where it is no figure. A comma may be the point."""
+    found = _MEASURE.match(text)
+    if not found:
+        return text.strip()
+    value = float(found[1].replace(",", "."))
+    given = found[2]
+    if given is None or given == unit:
+        return value
+    if unit == "N" and given == "kg":
+        return round(value * float(factor("g0")), 1)  # what a spring balance shows
+    if unit not in _IN or _IN[given][0] != _IN[unit][0]:
+        return text.strip()
+    return round(value * _IN[given][1] / _IN[unit][1], 9)
+
+
+def read(field: Field, text: str) -> Any:
+    """What was typed as the models want it; None for nothing. What cannot be read is given to them as it is."""
+    if not text.strip():
+        return None
+    if field.kind == "number":
+        return number(text, field.unit)
+    if field.kind == "whole":
+        value = number(text)
+        return int(value) if isinstance(value, float) and value.is_integer() else value
+    if field.kind == "friction":
+        return number(text)
+    if field.kind == "numbers":
+        return numbers(text)
+    if field.kind == "words":
+        return [word.lower() for word in re.split(r"[,;\s]+", text) if word]
+    if field.kind == "percent":
+        share = number(text.replace("%", ""))
+        return round(share / 100.0, 9) if isinstance(share, float) else share
+    if field.kind == "yesno":
+        return _YES.get(text.strip().lower(), text.strip())
+    if field.kind == "choice":
+        return text.strip().lower().replace(" ", "-")
+    return text.strip()
+
+
+def numbers(text: str) -> list[float | str]:
+    """Several figures with a space, a semicolon, or a comma and a space between them: "1, 2.5" or "1 2.5"."""
+    return [number(each.rstrip(",")) for each in re.split(r"[;\s]+", text) if each.rstrip(",")]
+
+
+def trouble(field: Field, text: str) -> str | None:
+    """What is wrong with what was typed before the models are asked; None where nothing is."""
+    if field.kind == "numbers" and re.search(r"\d,\d", text):
+        return "leave a space between two figures, and write parts with a point: 1.5 2"
+    if field.kind == "percent":
+        share = read(field, text)
+        if isinstance(share, str):
+            return f"is '{safe(text, 60)}', but must be a number"
+        if share is not None and not 0.0 <= share <= 1.0:
+            return "must be between 0 and 100"
+    return None
+
+
+def read_mass(text: str) -> dict[str, Any]:
+    """Mass or ingots: "48", "48 kg", "4 x 12 kg"."""
+    found = _SEVERAL.match(text)
+    if found:
+        each = number(f"{found[2]} {found[3] or 'kg'}", "kg")
+        return {"mass_kg": None, "ingots": {"count": int(found[1]), "each_kg": each}}
+    return {"mass_kg": number(text, "kg") if text.strip() else None, "ingots": None}
+
+
+def value_at(part: Any, keys: Keys) -> Any:
+    """The figure at ``keys`` inside a model; None where any part of the way is missing."""
+    for key in keys:
+        if part is None:
+            return None
+        if isinstance(key, int):
+            part = part[key] if key < len(part) else None
+        else:
+            part = getattr(part, key, getattr(part, f"{key}_", None))
+    return part
+
+
+def plain(value: Any) -> str:
+    """A figure as it is written in the form."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    if isinstance(value, list):
+        return ", ".join(plain(each) for each in cast("list[Any]", value))
+    return str(value)
+
+
+def text_of(field: Field, part: BaseModel) -> str:
+    """What the form shows of a field of ``part``."""
+    if field.kind == "mass" and isinstance(part, Weight):
+        if part.ingots is not None:
+            return f"{part.ingots.count} x {plain(part.ingots.each_kg)} kg"
+        return plain(part.mass_kg)
+    value = value_at(part, field.keys)
+    if field.kind == "percent" and value is not None:
+        return plain(100.0 * value)
+    return plain(value)
+
+
+# The catalogue -------------------------------------------------------------------------------------------------
+
+
+def rows(table: str) -> Mapping[str, Row]:
+    """One table of the catalogue, by the field's name for it."""
+    return getattr(lookup, table)()
+
+
+_ONE = {"timbers": "timber", "metals": "metal", "lines": "line", "pads": "pad", "frictions": "friction",
+        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt", "shackles": "shackle"}  # fmt: skip
+
+
+def row_of(table: str, name: str) -> Row | None:
+    """A row by its name or one of its other names."""
+    try:
+        return getattr(lookup, _ONE[table])(name)
+    except lookup.UnknownRow:
+        return None
+
+
+def unknown(field: Field, value: Any) -> str | None:
+    """What is wrong with the name of a row, or with a yes or no; None where there is nothing."""
+    if field.kind == "yesno" and isinstance(value, str) and value:
+        return f"is '{value}', but must be yes or no"
+    if not field.table or not isinstance(value, str):
+        return None
+    try:
+        getattr(lookup, _ONE[field.table])(value)
+    except lookup.UnknownRow as problem:
+        near = f"; near it: {', '.join(problem.near)}" if problem.near else ""
+        return f"no {problem.what} of that name{near}. Enter opens the list"
+    return None
+
+
+# What stands in for a figure left open -------------------------------------------------------------------------
+
+
+def stand_ins(weight: Weight, boat: BoatFile) -> list[BaseModel | None]:
+    """Each restraint of a weight as the check takes it, with its gaps closed; None where that cannot be said."""
+    try:
+        return [done for _, done in filled(weight, boat.boat, Notes())]
+    except (LookupError, ValueError):
+        return [None] * len(weight.restraint)
+
+
+def size_taken(weight: Weight) -> tuple[float, ...]:
+    """The size the check takes, m."""
+    return tuple(round(float(v), 3) for v in size_of(weight, Notes()))
+
+
+_CENTRED = {"at_m": "the middle", "size_m": "the whole face"}
+
+
+def assumed_words(field: Field, part: BaseModel, taken: BaseModel | None) -> str:
+    """What is taken in place of a figure that was left open; empty where nothing is."""
+    if value_at(part, field.whole_keys) is not None:
+        return ""
+    value = assumed_value(field, taken)
+    if value is not None:
+        return plain(value)
+    key = str(field.whole_keys[-1])
+    if key in _CENTRED and field.whole_keys == (key,) and not isinstance(part, Weight):
+        return _CENTRED[key]
+    if key == "penetration_mm" and value_at(taken, (*field.whole_keys[:-1], "kind")) not in (None, "bolt"):
+        return f"{assumed('screw-penetration-diameters').text}"
+    return ""
+
+
+def assumed_value(field: Field, taken: BaseModel | None) -> Any:
+    """The figure itself that is taken, where there is one."""
+    value = value_at(taken, field.keys)
+    return round(value, 4) if isinstance(value, float) else value

@@ -1,0 +1,170 @@
+"""What the owner does with whole weights and restraints: add, repeat, mirror, take out, undo."""
+
+from __future__ import annotations
+
+from secure_load.boat.models import AnyRestraint, Ingots, Weight
+from secure_load.screen.dialogs.ask import AskLines
+from secure_load.screen.dialogs.pick import Item, PickOne
+from secure_load.screen.form.fields import restraint_words
+from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.parsing import read_mass
+from secure_load.screen.main.base import Base
+from secure_load.screen.session import templates as drafts
+from secure_load.screen.weights.pane import WeightsPane
+
+
+class Stowing(Base):
+    """Actions of the main screen on weights and restraints."""
+
+    def action_add_weight(self) -> None:
+        """Ask what it is and what it weighs, then open its form."""
+
+        def entered(values: list[str] | None) -> None:
+            if values is None:
+                return
+            self._add(drafts.new_weight(self.session.boat, *_name_and_mass(values)), "a new weight")
+            self.query_one(FormPane).of_boat = False
+            self.say("Now its place, its size, and what holds it (F7).")
+            self.action_pane("form")
+
+        lines = [("What it is", "", "Lead pigs abaft the mast"), ("Its mass", "", "4 x 12 kg, or 48")]
+        self.app.push_screen(AskLines("A new weight", lines, _wrong), entered)
+
+    def _add(self, weight: Weight, what: str) -> None:
+        boat = self.session.boat
+        at = self.session.index
+        at = len(boat.weight) if at is None else at + 1
+        new = boat.model_copy(update={"weight": [*boat.weight[:at], weight, *boat.weight[at:]]})
+        self.session.put(new, what, chosen=weight.id)
+        self.changed_afresh()
+
+    def action_duplicate(self) -> None:
+        """The same again, further forward."""
+        weight = self.session.weight
+        if weight is not None:
+            self._add(drafts.duplicate(weight, self._ids()), "the same again")
+            self.say("The same again, its own length further forward.")
+
+    def action_other_side(self) -> None:
+        """The same again on the other side of the boat."""
+        weight = self.session.weight
+        if weight is None:
+            return
+        if weight.at_m[1] == 0.0:
+            self.say("It stands on the middle line: there is no other side to it.", wrong=True)
+            return
+        self._add(drafts.other_side(weight, self._ids()), "the same on the other side")
+        self.say("The same again on the other side.")
+
+    def action_mirror(self) -> None:
+        """Turn port to starboard in the weight itself."""
+        weight = self.session.weight
+        if weight is not None:
+            self._replace(drafts.mirrored(weight), "mirrored")
+            self.say("Mirrored: port is starboard now.")
+
+    def _ids(self) -> list[str]:
+        return [w.id for w in self.session.boat.weight]
+
+    def _replace(self, weight: Weight, what: str) -> None:
+        boat, at = self.session.boat, self.session.index
+        assert at is not None
+        weights = [*boat.weight[:at], weight, *boat.weight[at + 1 :]]
+        self.session.put(boat.model_copy(update={"weight": weights}), what)
+        self.changed_afresh()
+
+    def action_delete_weight(self) -> None:
+        """Take the chosen weight out."""
+        session, weight, at = self.session, self.session.weight, self.session.index
+        if weight is None or at is None:
+            return
+        leaning = [w.title for w in session.boat.weight for r in w.restraint if getattr(r, "weight", None) == weight.id]
+        if leaning:
+            self.say(f"{leaning[0]} leans on it: take that restraint out first.", wrong=True)
+            return
+        rest = [*session.boat.weight[:at], *session.boat.weight[at + 1 :]]
+        follows = rest[min(at, len(rest) - 1)].id if rest else None
+        session.put(session.boat.model_copy(update={"weight": rest}), "taking it out", chosen=follows)
+        self.say(f"{weight.title} is taken out. Ctrl+Z brings it back.")
+        self.changed_afresh()
+
+    def action_add_restraint(self) -> None:
+        """Offer the faces and what may stand there."""
+        weight = self.session.weight
+        form = self.query_one(FormPane)
+        if weight is None or form.of_boat:
+            return
+
+        def picked(choice: str | None) -> None:
+            now = self.session.weight
+            if choice is None or now is None:
+                return
+            made: list[AnyRestraint] = drafts.restraints_for(now, choice)
+            if not made:
+                self.say("All of that is there already.")
+                return
+            self._replace(
+                now.model_copy(update={"restraint": [*now.restraint, *made]}), f"adding {restraint_words(made[0])}"
+            )
+            self.bring("form")
+            form.open_restraint(len(now.restraint), head=len(made) > 1)
+            if len(made) > 1:
+                self.say("What is shown as assumed: F6 on a line writes it down as true, Enter opens the line.")
+
+        items = [Item(c.id, c.words, about=c.about) for c in drafts.choices_for(weight, self.session.boat)]
+        self.app.push_screen(PickOne("What is to hold it, and where", items), picked)
+
+    def action_delete_restraint(self) -> None:
+        """Take out the restraint the cursor is on."""
+        form, weight = self.query_one(FormPane), self.session.weight
+        at = form.restraint_in_hand
+        if weight is None or at is None or form.of_boat:
+            self.say("Go to the restraint that is to be taken out first.", wrong=True)
+            return
+        gone = weight.restraint[at]
+        form.opened = None
+        rest = [*weight.restraint[:at], *weight.restraint[at + 1 :]]
+        self._replace(weight.model_copy(update={"restraint": rest}), f"taking out {restraint_words(gone)}")
+        self.say(f"{restraint_words(gone)} is taken out. Ctrl+Z brings it back.")
+
+    def action_undo(self) -> None:
+        """Take back the last step."""
+        self._went(self.session.undo(), "Taken back", "There is nothing to take back.")
+
+    def action_redo(self) -> None:
+        """Do again what was taken back."""
+        self._went(self.session.redo(), "Done again", "There is nothing to do again.")
+
+    def _went(self, what: str | None, done: str, nothing: str) -> None:
+        self.say(nothing if what is None else f"{done}: {what}")
+        if what is not None:
+            self.changed_afresh()
+
+    def action_sort(self) -> None:
+        """As stowed, or the gravest first."""
+        pane = self.query_one(WeightsPane)
+        pane.by_verdict = not pane.by_verdict
+        pane.show(self.session)
+
+    def action_boat(self) -> None:
+        """Show the boat's own figures in the form."""
+        self.query_one(FormPane).of_boat = True
+        self.show_all(afresh=True)
+        self.action_pane("form")
+
+
+def _wrong(values: list[str]) -> str | None:
+    name = values[0].strip()
+    if not name:
+        return "Say what it is."
+    try:
+        drafts.new_weight_check(name, read_mass(values[1]))
+    except ValueError as problem:
+        return str(problem)
+    return None
+
+
+def _name_and_mass(values: list[str]) -> tuple[str, float | Ingots]:
+    mass = read_mass(values[1])
+    found = Ingots(**mass["ingots"]) if mass["ingots"] else float(mass["mass_kg"])
+    return values[0].strip(), found

@@ -1,1 +1,0 @@
-"""The pane of drawings: the heel strip, the section, the plan and the rose."""

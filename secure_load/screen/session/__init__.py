@@ -1,0 +1,1 @@
+"""One open boat: changes, undo, autosave, the worker beside the screen."""

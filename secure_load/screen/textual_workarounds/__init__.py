@@ -1,0 +1,1 @@
+"""What Textual does not do by itself."""

@@ -1,1 +1,0 @@
-"""The thread beside the screen that works out verdicts and drawings."""

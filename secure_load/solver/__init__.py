@@ -1,0 +1,1 @@
+"""Forces in springs that hold rigid bodies; knows no boat."""

@@ -1,0 +1,130 @@
+"""The force in every link of one body, or of several that touch, at many instants at once.
+
+Problem, for each load w: find the displacement u with
+
+    w + sum_i g_i f_i(u) - s u = 0,      f_i = max(0, f0_i - k_i g_i.u)      (normal rows)
+                                         t_j = clip(-k_j g_j.u, +-c_j f_n(j))  (friction rows)
+
+where s is a spring so soft that it carries nothing unless nothing else does. Friction is Coulomb's and
+non-associated: its limit follows the normal force found, it is never traded against it, so no self-stress
+can be invented (it is not one optimisation problem, and is not solved as one).
+
+Method: a semismooth Newton iteration. For a given set of closed contacts, taut lines, sticking and sliding
+points the equations are linear in u; the iteration guesses a set, solves, reads the new set off the result
+and stops when the residual vanishes. All instants take their rounds side by side, each with its own set and its
+own six equations, and sets of links that differ only in their figures - the bounds of stiffness and friction, a stow
+with a restraint taken away - are so many more rows of the same arrays (``cases``). A coarse choice of loads is solved
+first; each other instant steps off from the one of them that stands for it, with that one's set, which for most is
+the answer. Where full steps take turns between sets for ever, the share of the step that leaves least over parts
+them. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``), which always says held
+or free: instants that have not settled; those whose friction rests on normal forces that friction itself has made,
+where they are not held without friction; and, where lines are set up tight at rest, those found free.
+
+Sources: Alart and Curnier, Comput. Methods Appl. Mech. Eng. 92 (1991) 353-375, for Newton's method on
+frictional contact (memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from secure_load.solver.arrays import Array, Index, Mask, sizes
+from secure_load.solver.case_set import Cases, alone
+from secure_load.solver.newton import Begin, Found, Order, Sweep
+from secure_load.solver.springs import Links
+from secure_load.solver.tangent import FREE
+
+LEFT_OVER = 1e-2
+"""Share of the load up to which rounding may leave something over on a body that stays beside one that drifts."""
+
+
+@dataclass(frozen=True)
+class Equilibrium:
+    """What was found at n instants, for m normal and t friction rows and b bodies."""
+
+    u: Array
+    """(n, 6 b) displacement; rotations are multiplied by rho."""
+    normal: Array
+    """(n, m) force in each normal row, N; pressing or pulling along g."""
+    tangential: Array
+    """(n, t) force in each friction row, N."""
+    adrift: Mask
+    """(n, b) True where a body has no equilibrium: it is free to move, along its part of u."""
+    residual: Array
+    """(n,) unbalanced force over load, without the soft spring; large where something is free."""
+    handed_over: int
+    """How many instants were decided by convex minimisation."""
+
+    @property
+    def free(self) -> Mask:
+        """(n,) True where any body is free to move."""
+        return np.asarray(self.adrift.any(axis=1))
+
+
+def solve(links: Links, load: Array, order: Order | None = None, begin: Begin | None = None) -> Equilibrium:
+    """Equilibrium under loads at the bodies' centres of gravity.
+
+    load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
+    ``begin``: what was found at other loads, to start from.
+    """
+    return solve_cases(alone(links), np.zeros(len(load), dtype=np.int64), load, order, begin)
+
+
+def solve_cases(
+    cases: Cases,
+    case: Index,
+    load: Array,
+    order: Order | None = None,
+    begin: Begin | None = None,
+) -> Equilibrium:
+    """As ``solve``, each load (n, ...) borne by the links of its own ``case`` (n,).
+
+    ``order``: over the loads of one case; the loads are then the same for every case, one case after the other.
+    """
+    links, n = cases.links, len(load)
+    w = _whole(load, links)
+    sweep = Sweep(cases, case)
+    found = Found.empty(n, links)
+    every = np.arange(n)
+    if begin is not None:
+        start = sweep.step_off(every, replace(begin, load=_whole(begin.load, links)), w)
+        sweep.to_the_end(w, every, start, found)
+    elif order is None:
+        sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
+    else:
+        sweep.in_turn(w, every.reshape(-1, len(order.first) + len(order.rest)), order, found)
+    sweep.confirm(w, found)
+    sweep.sharpen(w, found)
+    return _report(found, w, sweep.soft)
+
+
+def _whole(load: Array, links: Links) -> Array:
+    """(n, 6 b) from forces (n, 3) on one body, or as it is."""
+    w = np.zeros((len(load), links.unknowns))
+    w[:, : load.shape[1]] = load
+    return w
+
+
+def _report(found: Found, w: Array, soft: float) -> Equilibrium:
+    size = np.maximum(sizes(w), 1e-12)
+    out_of_balance = w + found.pushed
+    # what no link answers is what the soft spring had to carry
+    unanswered, moved = _by_body(out_of_balance), _by_body(found.u)
+    # beside a body that drifts far off, rounding leaves a little over on those that stay where they are
+    drifts = soft * moved > FREE * size[:, None]
+    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < LEFT_OVER * size[:, None])
+    return Equilibrium(
+        u=found.u,
+        normal=found.normal,
+        tangential=found.tangential,
+        adrift=(unanswered > FREE * size[:, None]) & ~stays,
+        residual=sizes(out_of_balance) / size,
+        handed_over=found.handed_over,
+    )
+
+
+def _by_body(vectors: Array) -> Array:
+    """Lengths (n, b) of each body's part of some vectors (n, 6 b)."""
+    return np.asarray(np.linalg.norm(vectors.reshape(len(vectors), -1, 6), axis=2))
