@@ -29,7 +29,7 @@ from secure_load.afloat.vessel_data import Known
 from secure_load.boat.models import BoatFile
 from secure_load.boat.weights import Weight
 from secure_load.catalogue.assumed import assumed
-from secure_load.model.assumptions import Notes, size_of
+from secure_load.model.assumptions import Assumptions, box_size
 
 Places: TypeAlias = NDArray[np.intp]
 """Indices of places."""
@@ -94,7 +94,7 @@ def broken_loose(boat: BoatFile, known: Known, ids: Sequence[str], side: int = 1
 
 def _shifting(hull: Hull | None, lump: Lump, weight: Weight, side: int) -> Shifting | None:
     """How a loose weight slides; None where the section it stands in is not known, or has no room for it."""
-    within = None if hull is None else inner_side(hull, lump.at[0], 0.5 * float(size_of(weight, Notes())[1]))
+    within = None if hull is None else inner_side(hull, lump.at[0], 0.5 * float(box_size(weight, Assumptions())[1]))
     if within is None or lump.at[2] > float(within.height[-1]):  # on deck: it is not inside her
         return None
     stays_below = math.radians(assumed("loose-stays-below").number)

@@ -16,11 +16,11 @@ from secure_load.boat.models import Bed, BoatParticulars
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
-from secure_load.check.response import Pressed, Worked
+from secure_load.check.response import BedForce, Response
 from secure_load.check.results import Bearing
 from secure_load.model.body import face_axes
-from secure_load.model.contact import Fitting
-from secure_load.model.model_builder import Stowed
+from secure_load.model.contact import RestraintModel
+from secure_load.model.model_builder import GroupModel
 from secure_load.strength.timber import section_modulus
 from secure_load.strength.working import working_stresses
 
@@ -36,35 +36,37 @@ _SAID = {
 }
 
 
-def bearing(stowed: Stowed, member: int, worked: Worked, boat: BoatParticulars) -> list[Bearing]:
+def bearing(model: GroupModel, member: int, response: Response, boat: BoatParticulars) -> list[Bearing]:
     """What each bed of a weight bears. Raises UnknownRow for a timber that is not in the catalogue."""
-    beds = [f for f in stowed.fittings if f.owner == member and isinstance(f.restraint, Bed) and f.area > 0.0]
+    beds = [f for f in model.restraints if f.owner == member and isinstance(f.restraint, Bed) and f.area > 0.0]
     under = sum(f.area for f in beds if _face(f) == "bottom")
-    rest = stowed.members[member].body.mass * factor("g0")
-    guessed = stowed.members[member].notes.strength
+    rest = model.members[member].body.mass * factor("g0")
+    guessed = model.members[member].notes.strength
     found: list[Bearing] = []
-    for fitting in beds:
-        share = rest * fitting.area / under if _face(fitting) == "bottom" else 0.0
-        most = worked.pressed.get(fitting.index, Pressed(0.0, 0.0))
-        pressed = Pressed(max(most.total, share), max(most.quarter, 0.25 * share))
-        found.append(_one(fitting, pressed, stowed.service, boat, fitting.id in guessed))
+    for restraint in beds:
+        share = rest * restraint.area / under if _face(restraint) == "bottom" else 0.0
+        most = response.bed_forces.get(restraint.index, BedForce(0.0, 0.0))
+        pressed = BedForce(max(most.total, share), max(most.quarter, 0.25 * share))
+        found.append(_one(restraint, pressed, model.service, boat, restraint.id in guessed))
     return found
 
 
-def _face(fitting: Fitting) -> str:
-    return fitting.restraint.face if isinstance(fitting.restraint, Bed) else ""
+def _face(restraint: RestraintModel) -> str:
+    return restraint.restraint.face if isinstance(restraint.restraint, Bed) else ""
 
 
-def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticulars, guessed: bool) -> Bearing:
-    bed = fitting.restraint
+def _one(
+    restraint: RestraintModel, pressed: BedForce, service: Service, boat: BoatParticulars, guessed: bool
+) -> Bearing:
+    bed = restraint.restraint
     assert isinstance(bed, Bed)
-    quarter = pressed.quarter / (0.25 * fitting.area)
-    mean = pressed.total / fitting.area
+    quarter = pressed.quarter / (0.25 * restraint.area)
+    mean = pressed.total / restraint.area
     timber = working_stresses(bed.timber or str(assumed("timber").value), service)
     unsaid = guessed or bed.timber is None
     whence = "assumed: what it bears on was not said to be of any timber" if unsaid else "timber of the bed"
     crushing = quarter / timber.crushing
-    where = f"{fitting.id} on {_SAID[bed.on]}" if bed.on is not None else f"{fitting.id} (on what was not said)"
+    where = f"{restraint.id} on {_SAID[bed.on]}" if bed.on is not None else f"{restraint.id} (on what was not said)"
     said = (
         f"{where} bears {quarter / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
         f"{crushing:.0%} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears across its "
@@ -72,7 +74,7 @@ def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticu
     )
     bending = None
     if bed.on == "planking":
-        bending = _plank_bending(fitting, bed, quarter * fitting.area, service, boat)
+        bending = _plank_bending(restraint, bed, quarter * restraint.area, service, boat)
         if bending is None:
             said += "; planking carries ballast, and her planking is not known well enough to say how it bends"
         else:
@@ -87,7 +89,9 @@ def _one(fitting: Fitting, pressed: Pressed, service: Service, boat: BoatParticu
     )
 
 
-def _plank_bending(fitting: Fitting, bed: Bed, total: float, service: Service, boat: BoatParticulars) -> float | None:
+def _plank_bending(
+    restraint: RestraintModel, bed: Bed, total: float, service: Service, boat: BoatParticulars
+) -> float | None:
     """Bending of the planks under a bed, between two frames, over their working stress; None where not known.
 
     M = W (2 s - a) / 8 for a load W over a length a < s in the middle of the span s; W s^2 / (8 a) where the bed is
@@ -103,7 +107,7 @@ def _plank_bending(fitting: Fitting, bed: Bed, total: float, service: Service, b
         or along != 0
     ):
         return None
-    points = np.array([link.legs[0].point for link in fitting.links])
+    points = np.array([link.attachments[0].point for link in restraint.springs])
     spread = np.ptp(points, axis=0)
     length, width = float(spread[along]), float(spread[across])
     span = planking.frame_spacing_mm * MM

@@ -19,20 +19,20 @@ import numpy as np
 from secure_load.boat.models import Batten, Bed, BoatParticulars, BundleTie, CableTie, Cleat, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
-from secure_load.check.response import Worked, displacement_limits, work
+from secure_load.check.response import Response, displacement_limits, evaluate
 from secure_load.check.results import RANK, BundleVerdict, Colour
-from secure_load.check.sampler import CLOSE
-from secure_load.loads.direction_bins import nets
-from secure_load.loads.load_cases import Family, loads
+from secure_load.check.sampler import FINE_DEG
+from secure_load.loads.direction_bins import bin_levels
+from secure_load.loads.load_cases import LoadCases, loads
 from secure_load.model.body import OUTWARD, Body, face_axes, inward
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.model.displacement import greatest_displacements
-from secure_load.model.failure_mode import Part, by_share
+from secure_load.model.failure_mode import FailureMode, by_share
 from secure_load.model.failure_modes import parts_of
-from secure_load.model.model_builder import AS_WORKED_OUT, Member, Stowed, coefficient, stow
-from secure_load.model.motion_words import heel_words, movement
+from secure_load.model.model_builder import NOMINAL, GroupModel, Member, build_single_model, coefficient
+from secure_load.model.motion_words import describe_motion, format_heel
 from secure_load.solver.arrays import Array, Index
-from secure_load.solver.springs import Leg, Link, assemble
+from secure_load.solver.springs import Attachment, Spring, assemble
 from secure_load.strength.gear import Gear, line_gear, tie_gear
 
 AXES = 4
@@ -98,7 +98,7 @@ def ingot_words(place: Place, shape: Place) -> str:
     return f"the {', '.join(words)} ingot" if words else "the only ingot"
 
 
-def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> BundleVerdict:
+def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: LoadCases) -> BundleVerdict:
     """Whether every single ingot stays in its bundle, over a coarse choice of a family's loads.
 
     A stack of more than ``MOST`` is not taken apart: amber, and says so. Raises CannotCheck, in one sentence,
@@ -116,76 +116,76 @@ def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: Family) -> Bund
         )
     stowed, stack, ties = stow_apart(weight, boat)
     picked = _picked(stowed, meant)
-    moments = meant.instants.at(meant.distinct[picked])
-    load = stowed.felt(moments)
-    worked = work(stowed, AS_WORKED_OUT, stowed.links, load)
+    moments = meant.instants.at(meant.unique_rows[picked])
+    load = stowed.loads_at(moments)
+    worked = evaluate(stowed, NOMINAL, stowed.springs, load)
     without = _without_ties(stowed, ties, load) if ties else False
-    found = _judge(weight, stowed, stack, ties, worked, meant, meant.distinct[picked], without)
-    moved = _moved(stowed, stack, worked, meant.instants.heel_deg[meant.distinct[picked]])
+    found = _judge(weight, stowed, stack, ties, worked, meant, meant.unique_rows[picked], without)
+    moved = _moved(stowed, stack, worked, meant.instants.heel_deg[meant.unique_rows[picked]])
     return moved if moved is not None and RANK[moved.verdict] > RANK[found.verdict] else found
 
 
-def _picked(stowed: Stowed, meant: Family) -> Index:
+def _picked(stowed: GroupModel, meant: LoadCases) -> Index:
     """The loads that are looked at: the greatest of those that point alike; coarse heels where something is tight."""
-    if stowed.links.has_preload:
-        return meant.order.first
+    if stowed.springs.has_preload:
+        return meant.plan.coarse
     first = stowed.members[0].body
-    (net,) = nets(loads(meant.instants.at(meant.distinct), first.mass, first.at), [CLOSE])
-    return meant.with_ends(net.greatest)
+    (net,) = bin_levels(loads(meant.instants.at(meant.unique_rows), first.mass, first.at), [FINE_DEG])
+    return meant.with_history_ends(net.representative)
 
 
-def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[Stowed, Stack, list[int]]:
+def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[GroupModel, Stack, list[int]]:
     """A weight with its ingots as bodies; also the stack, and which fittings are the bundle's own ties."""
     assert weight.bundle is not None
-    together = stow(weight, boat)
+    together = build_single_model(weight, boat)
     stack = take_apart(weight, together.body)
-    fittings = [_split(f, stack) for f in together.fittings]
+    restraints = [_split(f, stack) for f in together.restraints]
     doubtful = together.members[0].notes.strength
-    parts = [parts_of(f, together.service, f.id in doubtful) for f in fittings]
+    parts = [parts_of(f, together.service, f.id in doubtful) for f in restraints]
     ties: list[int] = []
     for number, tie in enumerate(weight.bundle.ties):
-        fitting, loops = _tie(tie, number, len(fittings), stack)
-        fittings.append(fitting)
+        fitting, loops = _tie(tie, number, len(restraints), stack)
+        restraints.append(fitting)
         parts.append(loops)
         ties.append(fitting.index)
-    links = [link for f in fittings for link in f.links] + _between(weight, stack)
-    arrays = assemble(links, [b.rho for b in stack.bodies], axes=AXES)
+    links = [link for f in restraints for link in f.springs] + _between(weight, stack)
+    arrays = assemble(links, [b.rotation_scale for b in stack.bodies], axes=AXES)
     members = [Member(weight, body, together.members[0].notes, []) for body in stack.bodies]
-    bounds = {AS_WORKED_OUT: arrays}
-    return Stowed(members, together.service, fittings, parts, bounds), stack, ties
+    bounds = {NOMINAL: arrays}
+    return GroupModel(members, together.service, restraints, parts, bounds), stack, ties
 
 
-def _split(fitting: Fitting, stack: Stack) -> Fitting:
+def _split(fitting: RestraintModel, stack: Stack) -> RestraintModel:
     """A restraint of the whole weight, shared out over the ingots it reaches."""
     if isinstance(fitting.restraint, Bed | Cleat | Batten):
         return _split_contact(fitting, stack)
-    links: list[Link] = []
-    for link in fitting.links:
-        legs: list[Leg] = []
-        for leg in link.legs:
+    links: list[Spring] = []
+    for link in fitting.springs:
+        legs: list[Attachment] = []
+        for leg in link.attachments:
             body = stack.nearest(leg.point)
-            legs.append(Leg(leg.point - stack.offset(body), leg.direction, body))
-        links.append(replace(link, legs=legs))
-    return replace(fitting, links=links)
+            legs.append(Attachment(leg.point - stack.offset(body), leg.direction, body))
+        links.append(replace(link, attachments=legs))
+    return replace(fitting, springs=links)
 
 
-def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
+def _split_contact(fitting: RestraintModel, stack: Stack) -> RestraintModel:
     """A bearing's rectangle, cut along the ingots it lies against; stiffness goes by area."""
     assert isinstance(fitting.restraint, Bed | Cleat | Batten)
     face = fitting.restraint.face
     axis, sign = OUTWARD[face]
     level, rise = face_axes(face)
-    points = np.array([link.legs[0].point for link in fitting.links])
+    points = np.array([link.attachments[0].point for link in fitting.springs])
     low, high = points.min(axis=0), points.max(axis=0)
     way = level if not isinstance(fitting.restraint, Batten) or fitting.restraint.along == "fore-and-aft" else rise
     foot = float(points[0, 2] - fitting.height[0])
     middle = float(points[0, way] - fitting.along[0])
     athwart = rise if way == level else level
     line = float(points[0, athwart] - fitting.across[0]) if len(fitting.across) else 0.0
-    model = fitting.links[0]
-    total = sum(link.stiffness for link in fitting.links)
+    model = fitting.springs[0]
+    total = sum(link.stiffness for link in fitting.springs)
     whole_area = float((high[level] - low[level]) * (high[rise] - low[rise]))
-    links: list[Link] = []
+    links: list[Spring] = []
     corners: list[Array] = []
     for index, body in enumerate(stack.bodies):
         if stack.places[index][axis] != (stack.shape[axis] - 1 if sign > 0 else 0):
@@ -200,13 +200,13 @@ def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
             corner = np.zeros(3)
             corner[axis], corner[level], corner[rise] = sign * stack.whole.half[axis], u, v
             corners.append(corner)
-            leg = Leg(corner - offset, inward(face), index)
-            links.append(replace(model, legs=[leg], stiffness=total * a * b / whole_area / 4.0))
+            leg = Attachment(corner - offset, inward(face), index)
+            links.append(replace(model, attachments=[leg], stiffness=total * a * b / whole_area / 4.0))
     at = np.array(corners).reshape(-1, 3)
     cleat = isinstance(fitting.restraint, Cleat)
     return replace(
         fitting,
-        links=links,
+        springs=links,
         quarters=np.eye(len(links)),
         height=at[:, 2] - foot if cleat else np.zeros(len(at)),
         across=at[:, athwart] - line,
@@ -214,7 +214,7 @@ def _split_contact(fitting: Fitting, stack: Stack) -> Fitting:
     )
 
 
-def _between(weight: Weight, stack: Stack) -> list[Link]:
+def _between(weight: Weight, stack: Stack) -> list[Spring]:
     """Contacts between ingots that lie side by side or one on another."""
     assert weight.bundle is not None
     friction = coefficient(weight.bundle.friction, "low")
@@ -224,7 +224,7 @@ def _between(weight: Weight, stack: Stack) -> list[Link]:
     stiff = assumed("rigid-stiffness").number / MM
     ratio = assumed("tangential-ratio").number
     half = stack.bodies[0].half
-    links: list[Link] = []
+    links: list[Spring] = []
     for index, place in enumerate(stack.places):
         for axis in range(3):
             if place[axis] + 1 >= stack.shape[axis]:
@@ -241,9 +241,9 @@ def _between(weight: Weight, stack: Stack) -> list[Link]:
                 facing = point.copy()
                 facing[axis] = -half[axis]
                 links.append(
-                    Link(
+                    Spring(
                         restraint=NOBODYS,
-                        legs=[Leg(point, push, index), Leg(facing, -push, other)],
+                        attachments=[Attachment(point, push, index), Attachment(facing, -push, other)],
                         stiffness=stiff / 4.0,
                         friction=friction,
                         tangential_ratio=ratio,
@@ -259,7 +259,7 @@ def _gear(tie: BundleTie) -> tuple[Gear, str]:
     return tie_gear(tie.tie or str(assumed("cable-tie").value)), "cable tie round the stack"
 
 
-def _tie(tie: BundleTie, number: int, index: int, stack: Stack) -> tuple[Fitting, list[Part]]:
+def _tie(tie: BundleTie, number: int, index: int, stack: Stack) -> tuple[RestraintModel, list[FailureMode]]:
     """Ties of one kind as links: a loop each, and the stops it gives the ingots between its corners."""
     gear, name = _gear(tie)
     working = gear.working if tie.strength_N is None else tie.strength_N
@@ -267,7 +267,7 @@ def _tie(tie: BundleTie, number: int, index: int, stack: Stack) -> tuple[Fitting
     round_it = 4.0 * float(stack.whole.half[a] + stack.whole.half[b])
     stiffness = gear.axial / round_it
     bowed = 1.0 / (2.0 * np.sin(SAG))
-    links: list[Link] = []
+    links: list[Spring] = []
     loops: list[Index] = []
     for loop in range(tie.count):
         station = min(int((loop + 0.5) / tie.count * stack.shape[along]), stack.shape[along] - 1)
@@ -275,14 +275,14 @@ def _tie(tie: BundleTie, number: int, index: int, stack: Stack) -> tuple[Fitting
         links.append(_loop(stack, a, b, along, station, index, stiffness, tie.tension_N))
         links += _stops(stack, a, b, along, station, index, stiffness)
         loops.append(np.arange(start, len(links)))
-    parts: list[Part] = []
+    parts: list[FailureMode] = []
     for loop, rows in enumerate(loops):
         shares = np.zeros(len(links))
         shares[rows] = bowed
         shares[rows[0]] = 1.0
         worked = by_share(shares, working)
         parts.append(
-            Part(
+            FailureMode(
                 name=f"{name}, no {loop + 1}" if tie.count > 1 else name,
                 working=worked,
                 breaking=by_share(shares, gear.breaking if tie.strength_N is None else tie.strength_N),
@@ -294,13 +294,15 @@ def _tie(tie: BundleTie, number: int, index: int, stack: Stack) -> tuple[Fitting
     nothing = np.zeros(len(links))
     label = f"{'strap' if tie.line else 'tie'}-{number + 1}-{tie.around}"
     restraint = CableTie(id=label)
-    fitting = Fitting(restraint=restraint, id=label, index=index, links=links, height=nothing, along=nothing)
+    fitting = RestraintModel(restraint=restraint, id=label, index=index, springs=links, height=nothing, along=nothing)
     return fitting, parts
 
 
-def _loop(stack: Stack, a: int, b: int, along: int, station: int, index: int, stiffness: float, tension: float) -> Link:
+def _loop(
+    stack: Stack, a: int, b: int, along: int, station: int, index: int, stiffness: float, tension: float
+) -> Spring:
     """One tension round the four corners of the stack's section."""
-    legs: list[Leg] = []
+    legs: list[Attachment] = []
     for side_a, side_b in itertools.product((-1, 1), repeat=2):
         place = [0, 0, 0]
         place[along] = station
@@ -312,13 +314,13 @@ def _loop(stack: Stack, a: int, b: int, along: int, station: int, index: int, st
         for axis, side in ((a, side_a), (b, side_b)):
             pull = np.zeros(3)
             pull[axis] = -float(side)
-            legs.append(Leg(point, pull, body))
-    return Link(restraint=index, legs=legs, stiffness=stiffness, preload=tension)
+            legs.append(Attachment(point, pull, body))
+    return Spring(restraint=index, attachments=legs, stiffness=stiffness, preload=tension)
 
 
-def _stops(stack: Stack, a: int, b: int, along: int, station: int, index: int, stiffness: float) -> list[Link]:
+def _stops(stack: Stack, a: int, b: int, along: int, station: int, index: int, stiffness: float) -> list[Spring]:
     """What a tie gives the ingots that lie along it between its corners."""
-    links: list[Link] = []
+    links: list[Spring] = []
     for face, across in ((a, b), (b, a)):
         for side in (-1, 1):
             for between in range(1, stack.shape[across] - 1):
@@ -329,23 +331,23 @@ def _stops(stack: Stack, a: int, b: int, along: int, station: int, index: int, s
                 point, push = np.zeros(3), np.zeros(3)
                 point[face] = side * stack.bodies[body].half[face]
                 push[face] = -float(side)
-                links.append(Link(restraint=index, legs=[Leg(point, push, body)], stiffness=stiffness))
+                links.append(Spring(restraint=index, attachments=[Attachment(point, push, body)], stiffness=stiffness))
     return links
 
 
 def _when(heel: float) -> str:
-    words = heel_words(heel)
+    words = format_heel(heel)
     return words if words == "upright" else f"at {words}"
 
 
-def _moved(stowed: Stowed, stack: Stack, worked: Worked, heel: Array) -> BundleVerdict | None:
+def _moved(stowed: GroupModel, stack: Stack, worked: Response, heel: Array) -> BundleVerdict | None:
     """What is to be said of the ingot that moves most before it is held; None where that is little, or one gets out."""
     if worked.free.any():
         return None
     down = [np.array([[0.0, 0.0, -b.mass * factor("g0")]]) for b in stack.bodies]
-    rest = work(stowed, AS_WORKED_OUT, stowed.links, stowed.total_load(down))
-    start = np.zeros(worked.u.shape[1]) if rest.free[0] else rest.u[0]
-    far = greatest_displacements(stack.bodies, worked.u - start)
+    rest = evaluate(stowed, NOMINAL, stowed.springs, stowed.total_load(down))
+    start = np.zeros(worked.displacement_vector.shape[1]) if rest.free[0] else rest.displacement_vector[0]
+    far = greatest_displacements(stack.bodies, worked.displacement_vector - start)
     at, body = (int(i) for i in np.unravel_index(int(far.argmax()), far.shape))
     amber, red = displacement_limits()
     if far[at, body] <= amber:
@@ -361,31 +363,31 @@ def _moved(stowed: Stowed, stack: Stack, worked: Worked, heel: Array) -> BundleV
     )
 
 
-def _without_ties(stowed: Stowed, ties: list[int], load: Array) -> bool:
+def _without_ties(stowed: GroupModel, ties: list[int], load: Array) -> bool:
     """True where some ingot gets out once the ties are cut."""
-    links = stowed.links.keeping(~np.isin(stowed.links.restraint, ties))
-    return bool(work(stowed, AS_WORKED_OUT, links, load).adrift.any())
+    links = stowed.springs.subset(~np.isin(stowed.springs.restraint, ties))
+    return bool(evaluate(stowed, NOMINAL, links, load).unrestrained.any())
 
 
 def _judge(
     weight: Weight,
-    stowed: Stowed,
+    stowed: GroupModel,
     stack: Stack,
     ties: list[int],
-    worked: Worked,
-    meant: Family,
+    worked: Response,
+    meant: LoadCases,
     instant: Index,
     needed: bool,
 ) -> BundleVerdict:
     heel = meant.instants.heel_deg[instant]
-    out = np.flatnonzero(worked.adrift.any(axis=1))
+    out = np.flatnonzero(worked.unrestrained.any(axis=1))
     if len(out):
         at = int(out[np.abs(heel[out]).argmin()])
         # of several that go, the one that goes farthest gets out and the others follow
-        shift = np.linalg.norm(worked.u[at].reshape(-1, 6)[:, :3], axis=1)
-        body = int(np.where(worked.adrift[at], shift, -1.0).argmax())
+        shift = np.linalg.norm(worked.displacement_vector[at].reshape(-1, 6)[:, :3], axis=1)
+        body = int(np.where(worked.unrestrained[at], shift, -1.0).argmax())
         ingot = ingot_words(stack.places[body], stack.shape)
-        goes = movement(worked.u[at, 6 * body : 6 * body + 6], float(heel[at]))
+        goes = describe_motion(worked.displacement_vector[at, 6 * body : 6 * body + 6], float(heel[at]))
         return BundleVerdict(
             ingot=ingot,
             tie=None,
@@ -406,24 +408,24 @@ def _judge(
         )
     ratio, tie, part = max(peaks)
     peak = worked.peaks[tie][part]
-    shift = np.linalg.norm(worked.u[peak.at].reshape(-1, 6)[:, :3], axis=1)
+    shift = np.linalg.norm(worked.displacement_vector[peak.at].reshape(-1, 6)[:, :3], axis=1)
     ingot = ingot_words(stack.places[int(shift.argmax())], stack.shape)
-    what = stowed.parts[tie][part]
+    what = stowed.failure_modes[tie][part]
     only_ties = needed and all(t.line is None for t in weight.bundle.ties) if weight.bundle else False
     colour: Colour = "red" if ratio > assumed("red-over").number else "green"
     if colour == "green" and (ratio > assumed("amber-over").number or only_ties):
         colour = "amber"
-    sentence = f"every ingot stays in the bundle; {stowed.fittings[tie].id}, {what.name}, is worked to {ratio:.0%}"
+    sentence = f"every ingot stays in the bundle; {stowed.restraints[tie].id}, {what.name}, is worked to {ratio:.0%}"
     if colour == "red":
         sentence = (
-            f"{stowed.fittings[tie].id}, {what.name}, gives way: {peak.demand:.0f} N, worked to {ratio:.0%}; "
+            f"{stowed.restraints[tie].id}, {what.name}, gives way: {peak.demand:.0f} N, worked to {ratio:.0%}; "
             f"{ingot} goes first"
         )
     elif only_ties:
         sentence += "; cable ties are all that keeps it together"
     return BundleVerdict(
         ingot=ingot,
-        tie=stowed.fittings[tie].id,
+        tie=stowed.restraints[tie].id,
         utilisation=round(ratio, 4),
         verdict=colour,
         heel_deg=round(float(heel[peak.at]), 2) + 0.0,

@@ -11,13 +11,13 @@ from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.bearing import bearing
 from secure_load.check.bundle import bundle_verdict
 from secure_load.check.cautions import cautions
-from secure_load.check.context import Run, Solved, prepare
+from secure_load.check.context import CheckContext, GroupSolution, make_context
 from secure_load.check.failure_order import order_of_failure
 from secure_load.check.holding import holds_g
 from secure_load.check.if_loose import if_loose
 from secure_load.check.judge import Judgement, judge
-from secure_load.check.pool import copies, may_copy
-from secure_load.check.response import Worked
+from secure_load.check.pool import can_fork, forked_pool
+from secure_load.check.response import Response
 from secure_load.check.results import (
     RANK,
     BoatVerdict,
@@ -33,7 +33,7 @@ from secure_load.check.results import (
     worse,
 )
 from secure_load.check.unchecked import attempt, cannot_be_checked, not_run, only_floats
-from secure_load.model.model_builder import Stowed, groups_of
+from secure_load.model.model_builder import GroupModel, groups_of
 from secure_load.model.motion_words import direction_words, gathered
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.solver.cancellation import Cancelled
@@ -59,44 +59,44 @@ def check_boat(
     Raises LookupError for a scenario that is nowhere, ``Cancelled`` where ``cancelled`` comes true between two
     weights.
     """
-    run = prepare(boat, scenarios)
+    run = make_context(boat, scenarios)
     for weight in boat.weight:
-        if run.meant_for(weight):
-            run.family_for(weight)
+        if run.scenarios_for(weight):
+            run.load_cases_for(weight)
     groups = groups_of(boat.weight)
     done = 0
 
-    def tell(weight: Weight) -> None:
+    def report_progress(weight: Weight) -> None:
         nonlocal done
         done += 1
         if progress is not None:
             progress(done, len(boat.weight), weight.title)
 
-    def one(group: list[int]) -> list[WeightVerdict]:
+    def check_group(group: list[int]) -> list[WeightVerdict]:
         found: list[WeightVerdict] = []
         for i in group:
             if cancelled is not None and cancelled():
                 raise Cancelled
             found.append(check_weight(boat.weight[i], run, failed))
-            tell(boat.weight[i])
+            report_progress(boat.weight[i])
         return found
 
     if progress is not None:
         progress(0, len(boat.weight), "")
-    if copy and cancelled is None and may_copy(len(groups)):
-        found = _by_copies(run, groups, one, tell)
+    if copy and cancelled is None and can_fork(len(groups)):
+        found = _check_in_pool(run, groups, check_group, report_progress)
     else:
-        found = [one(group) for group in groups]
+        found = [check_group(group) for group in groups]
     by_id = {v.id: v for verdicts in found for v in verdicts}
     return assemble(run, [by_id[w.id] for w in boat.weight])
 
 
-_copied: Run | None = None
+_copied: CheckContext | None = None
 """The run that copies of the program were made with."""
 
 
-def _by_copies(
-    run: Run,
+def _check_in_pool(
+    run: CheckContext,
     groups: list[list[int]],
     one: Callable[[list[int]], list[WeightVerdict]],
     tell: Callable[[Weight], None],
@@ -105,8 +105,8 @@ def _by_copies(
     global _copied
     _copied = run
     try:
-        with copies() as pool:
-            answers = [pool.submit(_in_a_copy, group) for group in groups]
+        with forked_pool() as pool:
+            answers = [pool.submit(_pool_worker, group) for group in groups]
             try:
                 found: list[list[WeightVerdict] | None] = []
                 for group, answer in zip(groups, answers, strict=True):
@@ -121,7 +121,7 @@ def _by_copies(
     return [one(group) if verdicts is None else verdicts for group, verdicts in zip(groups, found, strict=True)]
 
 
-def _in_a_copy(group: list[int]) -> list[WeightVerdict] | None:
+def _pool_worker(group: list[int]) -> list[WeightVerdict] | None:
     """The verdicts of one group; None where one of them fails, so that it fails and is logged in the first program."""
     assert _copied is not None
     failures: list[Exception] = []
@@ -129,7 +129,7 @@ def _in_a_copy(group: list[int]) -> list[WeightVerdict] | None:
     return None if failures else found
 
 
-def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
+def assemble(run: CheckContext, weights: list[WeightVerdict]) -> BoatVerdict:
     """The verdict on the boat from those on her weights."""
     by_scenario: dict[str, Colour] = {s.id: "green" for s in run.scenarios}
     overall: Colour = "green"
@@ -140,12 +140,12 @@ def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
     counts = {s.id: 0 for s in run.scenarios}
     for weight, found in zip(run.boat.weight, weights, strict=True):
         if found.unchecked is not None:
-            for scenario in run.meant_for(weight):
+            for scenario in run.scenarios_for(weight):
                 by_scenario[scenario.id] = worse(by_scenario[scenario.id], found.verdict)
             continue
-        meant = run.family_for(weight)
-        for index, scenario in enumerate(meant.scenarios):
-            counts[scenario.id] += int(np.count_nonzero(meant.scenario == index))
+        load_cases = run.load_cases_for(weight)
+        for index, scenario in enumerate(load_cases.scenarios):
+            counts[scenario.id] += int(np.count_nonzero(load_cases.scenario == index))
     return BoatVerdict(
         boat=run.boat.boat.name,
         scenarios=[
@@ -166,14 +166,14 @@ def assemble(run: Run, weights: list[WeightVerdict]) -> BoatVerdict:
     )
 
 
-def check_weight(weight: Weight, run: Run, failed: Failed | None = None) -> WeightVerdict:
+def check_weight(weight: Weight, run: CheckContext, failed: Failed | None = None) -> WeightVerdict:
     """The verdict on one weight, solved together with those it touches.
 
     Where it cannot be worked out the verdict says so, and ``failed`` is told. Raises nothing but ``Cancelled``.
     """
     if weight.float_only:
         return only_floats(weight)
-    if not run.meant_for(weight):
+    if not run.scenarios_for(weight):
         return not_run(weight)
     try:
         return _checked(weight, run)
@@ -186,41 +186,43 @@ def check_weight(weight: Weight, run: Run, failed: Failed | None = None) -> Weig
 SLIDES_ON = "friction alone holds it while it lies still; once it slides, three quarters of that is left"
 
 
-def _checked(weight: Weight, run: Run) -> WeightVerdict:
+def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
     """As ``check_weight``; raises whatever goes wrong."""
     solved = run.solved(weight)
-    member = next(i for i, w in enumerate(solved.together) if w.id == weight.id)
-    found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
-    if found.by_friction_alone and member not in solved.stowed.sliding:
+    member = next(i for i, w in enumerate(solved.group) if w.id == weight.id)
+    found = judge(solved.model, member, solved.load_cases, solved.load, solved.response)
+    if found.by_friction_alone and member not in solved.model.sliding:
         # a knock is enough to set it sliding
         solved = solved.slid
-        found = judge(solved.stowed, member, solved.meant, solved.load, solved.worked)
+        found = judge(solved.model, member, solved.load_cases, solved.load, solved.response)
         if found.free_to_move:
             found = replace(found, reasons=[*found.reasons, SLIDES_ON])
     bundle = None
     laid = laid_out(weight)
     if laid.bundle is not None:
-        bundle = bundle_verdict(laid, run.boat.boat, solved.meant)
+        bundle = bundle_verdict(laid, run.boat.boat, solved.load_cases)
     return _verdict(solved, member, run, found, bundle)
 
 
-def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: BundleVerdict | None) -> WeightVerdict:
-    stowed, meant, load, worked = solved.stowed, solved.meant, solved.load, solved.worked
-    moments = meant.instants
-    restraints = _restraints(stowed, member, worked)
+def _verdict(
+    solved: GroupSolution, member: int, run: CheckContext, found: Judgement, bundle: BundleVerdict | None
+) -> WeightVerdict:
+    model, load_cases, load, response = solved.model, solved.load_cases, solved.load, solved.response
+    moments = load_cases.instants
+    restraints = _restraints(model, member, response)
     first = None
     if found.governing is not None:
-        name = stowed.fittings[found.governing[0]].id
+        name = model.restraints[found.governing[0]].id
         first = next(r for r in restraints if r.id == name)
     # a weight that is free goes without breaking anything, unless something was overloaded elsewhere
     goes = first is not None and (first.utilisation > 1.0 or not found.free_to_move)
-    weight, body = stowed.members[member].weight, stowed.members[member].body
-    bears = bearing(stowed, member, worked, run.boat.boat)
+    weight, body = model.members[member].weight, model.members[member].body
+    bears = bearing(model, member, response, run.boat.boat)
     crushed = [each.sentence for each in bears if each.utilisation > 1.0]
     reasons = _reasons(found, bundle)
     if crushed:
         reasons = [*([] if reasons == found.reasons and found.colour == "green" else reasons), *crushed]
-    warnings = gathered(stowed.members[member].warnings)
+    warnings = gathered(model.members[member].warnings)
     loose = attempt(
         "what it does if it gets loose",
         weight,
@@ -228,9 +230,12 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         warnings,
     )
     order = attempt(
-        "what gives way in which order", weight, lambda: order_of_failure(stowed, member, meant, load, worked), warnings
+        "what gives way in which order",
+        weight,
+        lambda: order_of_failure(model, member, load_cases, load, response),
+        warnings,
     )
-    held = attempt("how many g it holds", weight, lambda: holds_g(stowed, member, solved.at_one_g), warnings)
+    held = attempt("how many g it holds", weight, lambda: holds_g(model, member, solved.at_one_g), warnings)
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
@@ -238,7 +243,7 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
         mass_kg=weight.mass,
         verdict=worse(worse(found.colour, bundle.verdict if bundle else "green"), "amber" if crushed else "green"),
         reasons=reasons,
-        utilisation=None if found.free_to_move else _plain(found.utilisation),
+        utilisation=None if found.free_to_move else _rounded(found.utilisation),
         free_to_move=found.free_to_move,
         moves=found.moves,
         movement_mm=round(1000.0 * found.farthest.distance, 2),
@@ -262,14 +267,14 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
             ScenarioVerdict(
                 scenario=scenario.id,
                 verdict=figure.colour,
-                utilisation=None if figure.free else _plain(figure.utilisation),
+                utilisation=None if figure.free else _rounded(figure.utilisation),
                 free_to_move=figure.free,
-                heel_deg=_plain(moments.heel_deg[figure.at]),
+                heel_deg=_rounded(moments.heel_deg[figure.at]),
             )
-            for scenario, figure in zip(meant.scenarios, found.by_scenario, strict=True)
+            for scenario, figure in zip(load_cases.scenarios, found.by_scenario, strict=True)
         ],
         bundle=bundle,
-        assumptions=stowed.members[member].notes.lines,
+        assumptions=model.members[member].notes.lines,
         warnings=warnings,
         order_of_failure=order or [],
         bearing=bears,
@@ -277,15 +282,15 @@ def _verdict(solved: Solved, member: int, run: Run, found: Judgement, bundle: Bu
     )
 
 
-def _instant(solved: Solved, member: int, at: int) -> Instant:
-    meant, moments = solved.meant, solved.meant.instants
-    force = solved.load[meant.which[at], 6 * member : 6 * member + 3]
+def _instant(solved: GroupSolution, member: int, at: int) -> Instant:
+    load_cases, moments = solved.load_cases, solved.load_cases.instants
+    force = solved.load[load_cases.inverse[at], 6 * member : 6 * member + 3]
     return Instant(
-        scenario=meant.scenarios[int(meant.scenario[at])].id,
-        heel_deg=_plain(moments.heel_deg[at]),
-        pitch_deg=_plain(moments.pitch_deg[at]),
-        load_factor=_plain(moments.load_factor[at]),
-        demand_N=(_plain(force[0]), _plain(force[1]), _plain(force[2])),
+        scenario=load_cases.scenarios[int(load_cases.scenario[at])].id,
+        heel_deg=_rounded(moments.heel_deg[at]),
+        pitch_deg=_rounded(moments.pitch_deg[at]),
+        load_factor=_rounded(moments.load_factor[at]),
+        demand_N=(_rounded(force[0]), _rounded(force[1]), _rounded(force[2])),
     )
 
 
@@ -300,16 +305,16 @@ def _reasons(found: Judgement, bundle: BundleVerdict | None) -> list[str]:
     return [*found.reasons, bundle.sentence]
 
 
-def _restraints(stowed: Stowed, member: int, worked: Worked) -> list[RestraintVerdict]:
+def _restraints(model: GroupModel, member: int, response: Response) -> list[RestraintVerdict]:
     result: list[RestraintVerdict] = []
-    for fitting in stowed.of(member):
-        parts, peaks = stowed.parts[fitting.index], worked.peaks[fitting.index]
+    for fitting in model.restraints_of(member):
+        parts, peaks = model.failure_modes[fitting.index], response.peaks[fitting.index]
         figures = [
             PartFigure(
                 part=part.name,
-                demand_N=_plain(peak.demand),
-                strength_N=_plain(peak.demand / peak.utilisation) if 0.0 < peak.utilisation < np.inf else None,
-                utilisation=_plain(peak.utilisation),
+                demand_N=_rounded(peak.demand),
+                strength_N=_rounded(peak.demand / peak.utilisation) if 0.0 < peak.utilisation < np.inf else None,
+                utilisation=_rounded(peak.utilisation),
                 basis=part.basis,
                 assumed=part.assumed,
                 why=part.why,
@@ -334,7 +339,7 @@ def _restraints(stowed: Stowed, member: int, worked: Worked) -> list[RestraintVe
     return result
 
 
-def _plain(value: float) -> float:
+def _rounded(value: float) -> float:
     """A figure fit for print: four decimals, no negative nil; a part without strength is as if worked 1e9 fold."""
     if np.isinf(value):
         return 1e9

@@ -7,51 +7,51 @@ from functools import cached_property
 
 from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.check.holding import all_round, at_one_g
-from secure_load.check.response import Worked
-from secure_load.check.sampler import work_all
-from secure_load.loads.load_cases import Family, family
+from secure_load.check.response import Response
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.load_cases import LoadCases, load_cases
 from secure_load.loads.scenarios import applies, choose
-from secure_load.model.model_builder import Stowed, groups_of, stow_together
+from secure_load.model.model_builder import GroupModel, build_model, groups_of
 from secure_load.model.rules.sense import Boxes, Sense, boxes_of, replaced_builtins, sense_of
 from secure_load.solver.arrays import Array
 
-KEPT = 8
+CACHE_SIZE = 8
 """Workings of groups, and sets of instants, that are kept: those in hand and those beside them."""
 
 
-_families: dict[tuple[str, ...], Family] = {}
+_families: dict[tuple[str, ...], LoadCases] = {}
 """The instants of scenarios as they were last asked for: an edited weight goes through what it went through before."""
 
 
-def _family(meant: list[Scenario]) -> Family:
+def _family(meant: list[Scenario]) -> LoadCases:
     """The instants of some scenarios, worked out once for as long as nobody changes the scenarios."""
     key = tuple(s.model_dump_json() for s in meant)
     found = _families.get(key)
     if found is None:
-        found = family(meant)
-        if len(_families) >= KEPT:
+        found = load_cases(meant)
+        if len(_families) >= CACHE_SIZE:
             _families.clear()
         _families[key] = found
     return found
 
 
 @dataclass
-class Run:
+class CheckContext:
     """A boat and the scenarios to run her through; instants are worked out once for all her weights."""
 
     boat: BoatFile
     scenarios: list[Scenario]
-    _families: dict[tuple[str, ...], Family] = field(default_factory=dict[tuple[str, ...], Family])
-    _solved: dict[tuple[int, ...], Solved] = field(default_factory=dict[tuple[int, ...], "Solved"])
+    _families: dict[tuple[str, ...], LoadCases] = field(default_factory=dict[tuple[str, ...], LoadCases])
+    _solved: dict[tuple[int, ...], GroupSolution] = field(default_factory=dict[tuple[int, ...], "GroupSolution"])
     _boxes: tuple[BoatFile, Boxes] | None = None
 
-    def meant_for(self, weight: Weight) -> list[Scenario]:
+    def scenarios_for(self, weight: Weight) -> list[Scenario]:
         """The scenarios meant for a weight of its kind; there may be none."""
         return [s for s in self.scenarios if applies(s, weight)]
 
-    def family_for(self, weight: Weight) -> Family:
+    def load_cases_for(self, weight: Weight) -> LoadCases:
         """The instants of the scenarios meant for a weight of its kind, of which there must be one."""
-        meant = self.meant_for(weight)
+        meant = self.scenarios_for(weight)
         key = tuple(s.id for s in meant)
         if key not in self._families:
             self._families[key] = _family(meant)
@@ -79,23 +79,23 @@ class Run:
         found.doubts.extend(replaced_builtins(self.scenarios, self.boat))
         return found
 
-    def solved(self, weight: Weight) -> Solved:
+    def solved(self, weight: Weight) -> GroupSolution:
         """The working of a weight's group, done once for all its members."""
         together = self.group_of(weight)
-        meant = self.family_for(weight)
+        meant = self.load_cases_for(weight)
         key = (id(meant), *map(id, together))
         if key not in self._solved:
-            stowed = stow_together(together, self.boat.boat)
+            stowed = build_model(together, self.boat.boat)
             for member in stowed.members:
                 found = self.sense_of(member.weight)
                 member.notes.doubts += found.doubts
                 member.notes.faults += found.faults
-            moments = meant.instants.at(meant.distinct)
-            load = stowed.felt(moments)
-            solved = Solved(together, stowed, meant, load, work_all(stowed, load, meant))
+            moments = meant.instants.at(meant.unique_rows)
+            load = stowed.loads_at(moments)
+            solved = GroupSolution(together, stowed, meant, load, worst_over_bounds(stowed, load, meant))
             if len(together) == 1:
                 return solved
-            if len(self._solved) >= KEPT:
+            if len(self._solved) >= CACHE_SIZE:
                 del self._solved[next(iter(self._solved))]
             self._solved[key] = solved
             return solved
@@ -103,31 +103,33 @@ class Run:
 
 
 @dataclass(frozen=True)
-class Solved:
+class GroupSolution:
     """A group of weights as worked over a family of instants."""
 
-    together: list[Weight]
-    stowed: Stowed
-    meant: Family
+    group: list[Weight]
+    model: GroupModel
+    load_cases: LoadCases
     load: Array
     """(d, 6 b) over the distinct loads."""
-    worked: Worked
+    response: Response
 
     @cached_property
-    def slid(self) -> Solved:
+    def slid(self) -> GroupSolution:
         """The same with the friction of what slides."""
-        stowed = self.stowed.slid
-        return Solved(self.together, stowed, self.meant, self.load, work_all(stowed, self.load, self.meant))
+        model = self.model.slid
+        return GroupSolution(
+            self.group, model, self.load_cases, self.load, worst_over_bounds(model, self.load, self.load_cases)
+        )
 
     @cached_property
-    def at_one_g(self) -> Worked:
+    def at_one_g(self) -> Response:
         """Under 1 g alone in all directions, for all members at once."""
-        if len(self.together) == 1:
-            return at_one_g(self.stowed, all_round())
-        first = self.meant.order.first
-        return at_one_g(self.stowed, all_round(), (self.load[first], self.worked.u[first]))
+        if len(self.group) == 1:
+            return at_one_g(self.model, all_round())
+        first = self.load_cases.plan.coarse
+        return at_one_g(self.model, all_round(), (self.load[first], self.response.displacement_vector[first]))
 
 
-def prepare(boat: BoatFile, scenarios: list[str] | None = None) -> Run:
+def make_context(boat: BoatFile, scenarios: list[str] | None = None) -> CheckContext:
     """A run over the scenarios asked for by id, or all. Raises LookupError for an id that is nowhere."""
-    return Run(boat, choose(boat, scenarios))
+    return CheckContext(boat, choose(boat, scenarios))

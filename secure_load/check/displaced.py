@@ -17,16 +17,16 @@ import numpy as np
 
 from secure_load.boat.models import Batten, Bed, CableTie, Cleat, Lashing, Strap
 from secure_load.catalogue.assumed import assumed
-from secure_load.check.response import Worked, work
+from secure_load.check.response import Response, evaluate
 from secure_load.model.body import Body
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.model.displacement import greatest_displacements
 from secure_load.model.failure_modes import parts_of
-from secure_load.model.model_builder import Stowed, fit
+from secure_load.model.model_builder import GroupModel, springs_of
 from secure_load.model.placement import footprint
 from secure_load.solver.arrays import Array
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.springs import Leg, Link, Links, generalised, moment, tangents
+from secure_load.solver.springs import Attachment, Spring, SpringSet, generalised, moment, tangents
 
 MM = 1e-3
 ROUNDS = 8
@@ -38,125 +38,128 @@ SETTLED = 2e-4
 class Displaced:
     """What a load asks of a stow in the place to which it moves it."""
 
-    worked: Worked
+    response: Response
     clear: list[int]
     """Fittings that no longer meet the weight there."""
     settled: bool
     """False where no such place was found."""
 
 
-def small_movement(stowed: Stowed, member: int) -> float:
+def small_movement(model: GroupModel, member: int) -> float:
     """How far a member may move, m, and still meet its restraints as it does at rest."""
-    heights = [f.restraint.height_mm for f in stowed.of(member) if isinstance(f.restraint, Cleat)]
+    heights = [f.restraint.height_mm for f in model.restraints_of(member) if isinstance(f.restraint, Cleat)]
     least = min((h for h in heights if h is not None), default=np.inf)
     return MM * min(assumed("small-movement").number, assumed("small-rise").number * least)
 
 
-def in_place(stowed: Stowed, bound: str, load: Array, u: Array) -> Displaced:
+def in_place(model: GroupModel, bound: str, load: Array, u: Array) -> Displaced:
     """One load (6 b,) of some bound, from the displacement u (6 b,) that was found with the links at rest."""
-    bodies = [m.body for m in stowed.members]
-    there, clear, settled = stowed, list[int](), False
+    bodies = [m.body for m in model.members]
+    there, clear, settled = model, list[int](), False
     for _ in range(ROUNDS):
-        there, clear = _moved(stowed, bound, u)
+        there, clear = _moved(model, bound, u)
         found = solve(there.bounds[bound], load[None, :])
         if found.free[0]:
             settled = True
             break
-        settled = bool(greatest_displacements(bodies, found.u - u).max() < SETTLED)
-        u = found.u[0]
+        settled = bool(greatest_displacements(bodies, found.displacement - u).max() < SETTLED)
+        u = found.displacement[0]
         if settled:
             break
-    return Displaced(work(there, bound, there.bounds[bound], load[None, :]), clear, settled)
+    return Displaced(evaluate(there, bound, there.bounds[bound], load[None, :]), clear, settled)
 
 
-def _moved(stowed: Stowed, bound: str, u: Array) -> tuple[Stowed, list[int]]:
+def _moved(model: GroupModel, bound: str, u: Array) -> tuple[GroupModel, list[int]]:
     """The stow with its links as they are at a displacement (6 b,), and the fittings that are clear of the weight."""
-    links = stowed.bounds[bound]
-    g, gt, f0 = links.g.copy(), links.gt.copy(), links.f0.copy()
-    stays = np.ones(len(links.k), dtype=bool)
-    fittings: list[Fitting] = []
+    springs = model.bounds[bound]
+    g, tangent_direction, f0 = springs.direction.copy(), springs.tangent_direction.copy(), springs.preload.copy()
+    stays = np.ones(len(springs.stiffness), dtype=bool)
+    fittings: list[RestraintModel] = []
     clear: list[int] = []
-    for fitting in stowed.fittings:
-        rows = np.flatnonzero(links.restraint == fitting.index)
+    for fitting in model.restraints:
+        rows = np.flatnonzero(springs.restraint == fitting.index)
         own = u[6 * fitting.owner : 6 * fitting.owner + 6]
-        body = stowed.members[fitting.owner].body
+        body = model.members[fitting.owner].body
         if isinstance(fitting.restraint, Bed | Cleat | Batten):
-            moved = _contact(stowed, fitting, body, own)
+            moved = _contact(model, fitting, body, own)
             if moved is None:
                 stays[rows] = False
                 clear.append(fitting.index)
-                fittings.append(replace(fitting, links=[]))
+                fittings.append(replace(fitting, springs=[]))
                 continue
         elif isinstance(fitting.restraint, Lashing | Strap | CableTie):
             moved, longer = _line(fitting, body, own)
-            f0[rows] += links.k[rows] * longer
+            f0[rows] += springs.stiffness[rows] * longer
         else:
             fittings.append(fitting)
             continue
-        for row, link in zip(rows.tolist(), moved.links, strict=True):
-            _point(links, row, link, g, gt)
+        for row, link in zip(rows.tolist(), moved.springs, strict=True):
+            _point(springs, row, link, g, tangent_direction)
         if isinstance(fitting.restraint, Lashing | Strap | CableTie):
             # the force is right at this displacement, and changes from here as the new directions say
-            f0[rows] += links.k[rows] * (g[rows] @ u)
+            f0[rows] += springs.stiffness[rows] * (g[rows] @ u)
         fittings.append(moved)
-    notes = [m.notes for m in stowed.members]
+    notes = [m.notes for m in model.members]
     parts = [
         old
-        if new is was or not new.links
-        else parts_of(new, stowed.service, new.id in notes[new.owner].strength, notes[new.owner].under.get(new.id))
-        for new, was, old in zip(fittings, stowed.fittings, stowed.parts, strict=True)
+        if new is was or not new.springs
+        else parts_of(new, model.service, new.id in notes[new.owner].strength, notes[new.owner].under.get(new.id))
+        for new, was, old in zip(fittings, model.restraints, model.failure_modes, strict=True)
     ]
-    there = replace(links, g=g, gt=gt, f0=f0).keeping(stays)
-    return replace(stowed, fittings=fittings, parts=parts, bounds={bound: there}), clear
+    there = replace(springs, direction=g, tangent_direction=tangent_direction, preload=f0).subset(stays)
+    return replace(model, restraints=fittings, failure_modes=parts, bounds={bound: there}), clear
 
 
-def _point(links: Links, row: int, link: Link, g: Array, gt: Array) -> None:
+def _point(springs: SpringSet, row: int, link: Spring, g: Array, tangent_direction: Array) -> None:
     """Put a link's new points and directions into its normal row and the friction rows that live on it."""
-    g[row] = generalised(link.legs, links.rho)
-    friction = np.flatnonzero(links.normal == row)
-    (leg,) = link.legs if len(friction) else (None,)
+    g[row] = generalised(link.attachments, springs.rotation_scale)
+    friction = np.flatnonzero(springs.normal == row)
+    (leg,) = link.attachments if len(friction) else (None,)
     for place, way in zip(friction, tangents(leg.direction, len(friction)) if leg else [], strict=True):
         assert leg is not None
-        gt[place] = generalised([replace(leg, direction=way)], links.rho)
+        tangent_direction[place] = generalised([replace(leg, direction=way)], springs.rotation_scale)
 
 
-def _contact(stowed: Stowed, fitting: Fitting, body: Body, u: Array) -> Fitting | None:
+def _contact(model: GroupModel, fitting: RestraintModel, body: Body, u: Array) -> RestraintModel | None:
     """A contact that stays where it is in the boat while the weight moves along it; None where it is left behind."""
     restraint = fitting.restraint
     assert isinstance(restraint, Bed | Cleat | Batten)
     place = footprint(body, restraint)
     middle = np.clip(place.centre, -body.half, body.half)
-    shift = u[:3] + moment(u[3:] / body.rho, middle)
+    shift = u[:3] + moment(u[3:] / body.rotation_scale, middle)
     at = body.at + place.centre - shift
     if isinstance(restraint, Cleat):
         at[2] -= 0.5 * place.size[1]
-    normal = np.abs(fitting.links[0].legs[0].direction) > 0.5
+    normal = np.abs(fitting.springs[0].attachments[0].direction) > 0.5
     at[normal] = (body.at + place.centre)[normal]
     moved = restraint.model_copy(update={"at_m": tuple(at.tolist()), "face": place.face})
     if isinstance(restraint, Bed):
         moved = moved.model_copy(update={"size_m": place.size})
     try:
-        new = fit(body, moved, fitting.id, fitting.index, stowed.service, "low")
+        new = springs_of(body, moved, fitting.id, fitting.index, model.service, "low")
     except ValueError:
         return None
-    links = [replace(link, legs=[replace(leg, body=fitting.owner) for leg in link.legs]) for link in new.links]
-    return replace(new, restraint=restraint, links=links, owner=fitting.owner)
+    springs = [
+        replace(link, attachments=[replace(leg, body=fitting.owner) for leg in link.attachments])
+        for link in new.springs
+    ]
+    return replace(new, restraint=restraint, springs=springs, owner=fitting.owner)
 
 
-def _line(fitting: Fitting, body: Body, u: Array) -> tuple[Fitting, float]:
+def _line(fitting: RestraintModel, body: Body, u: Array) -> tuple[RestraintModel, float]:
     """A line whose corners have moved with the weight while its eyes have not, and how much longer it is, m."""
     restraint = fitting.restraint
     assert isinstance(restraint, Lashing | Strap | CableTie)
     eyes = [restraint.to_m] if isinstance(restraint, Lashing) else [restraint.from_m, restraint.to_m]
-    (link,) = fitting.links
-    legs: list[Leg] = []
+    (link,) = fitting.springs
+    legs: list[Attachment] = []
     longer = 0.0
-    for leg, eye in zip(link.legs, eyes, strict=True):
-        run = np.array(eye, dtype=float) - body.at - leg.point
-        arm = leg.point + moment(u[3:] / body.rho, leg.point)
+    for leg, eye in zip(link.attachments, eyes, strict=True):
+        context = np.array(eye, dtype=float) - body.at - leg.point
+        arm = leg.point + moment(u[3:] / body.rotation_scale, leg.point)
         now = np.array(eye, dtype=float) - body.at - arm - u[:3]
         length = float(np.linalg.norm(now))
-        longer += length - float(np.linalg.norm(run))
-        legs.append(Leg(arm, now / max(length, 1e-9), leg.body))
+        longer += length - float(np.linalg.norm(context))
+        legs.append(Attachment(arm, now / max(length, 1e-9), leg.body))
     ends = [-leg.direction for leg in legs]
-    return replace(fitting, links=[replace(link, legs=legs)], ends=ends), longer
+    return replace(fitting, springs=[replace(link, attachments=legs)], ends=ends), longer

@@ -16,29 +16,29 @@ import numpy as np
 
 from secure_load.boat.models import Bed
 from secure_load.catalogue.lookup import factor
-from secure_load.check.judge import heel_words
-from secure_load.check.response import Worked, drag_of, first_of_greatest, rows_of
+from secure_load.check.judge import format_heel
+from secure_load.check.response import Response, first_near_maximum, friction_resultant, rows_of
 from secure_load.check.results import Failure
-from secure_load.loads.load_cases import Family
-from secure_load.model.model_builder import Stowed
-from secure_load.model.motion_words import movement
+from secure_load.loads.load_cases import LoadCases
+from secure_load.model.model_builder import GroupModel
+from secure_load.model.motion_words import describe_motion
 from secure_load.solver.arrays import Array, Index, Mask
 from secure_load.solver.equilibrium import Equilibrium, solve
-from secure_load.solver.springs import Links
+from secure_load.solver.springs import SpringSet
 
-MOST = 1e4
+MAX_LOAD_FACTOR = 1e4
 """Times the load beyond which nothing is said to go."""
-START = 1.3
+FIRST_GROWTH = 1.3
 """Of the load at which a part is worked to its working strength: where the search begins if something is tight."""
-FURTHER = 3.0
+MAX_GROWTH = 3.0
 """Times a load, to which the search goes at most in one step."""
-NEAR = 0.02
+TOLERANCE = 0.02
 """How near a part is to what it breaks at when that will do, if something is tight."""
-CLOSE = 0.02
+BRACKET_TOLERANCE = 0.02
 """How closely the load is found at which a weight slips that a tight line presses down."""
-TOGETHER = 1.001
+SIMULTANEOUS = 1.001
 """Two restraints that go within this ratio go at once."""
-MOST_TOLD = 20
+MAX_EVENTS = 20
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Event:
 
 
 @dataclass(frozen=True)
-class _Looks:
+class BreakingResponse:
     """One set of links under n loads."""
 
     found: Equilibrium
@@ -69,7 +69,7 @@ class _Looks:
 
 
 @dataclass(frozen=True)
-class _Step:
+class _NextEvent:
     """The load at which something lets go, or the weight is free, and what is seen there."""
 
     scale: float
@@ -81,26 +81,28 @@ class _Step:
     """(ratio at that load, fitting, name)."""
 
 
-def order_of_failure(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> list[Failure]:
+def order_of_failure(
+    stowed: GroupModel, member: int, load_cases: LoadCases, load: Array, response: Response
+) -> list[Failure]:
     """The restraints of a weight in the order in which they break, from its hardest worked instant.
 
-    load: (d, 6 b), the distinct loads that ``worked`` was worked out for. A failure's ``load_factor`` is the load
+    load: (d, 6 b), the distinct loads that ``response`` was worked out for. A failure's ``load_factor`` is the load
     factor n of that instant times the scale at which it goes: 6 says that it goes where the same moment, in heel and
     in the make-up of its load, is felt with n = 6. Where n is nil at that instant (she is weightless, and thrown)
     it is the load in weights of the weight instead. Empty where the weight is free to move already at some instant
     - nothing needs to break first - and where no restraint that can break is worked at all.
     """
-    own = [peak for f in stowed.of(member) for peak in worked.peaks[f.index]]
-    hardest = own[first_of_greatest(np.array([peak.utilisation for peak in own]))] if own else None
-    if hardest is None or hardest.utilisation <= 0.0 or worked.adrift[:, member].any():
+    own = [peak for f in stowed.restraints_of(member) for peak in response.peaks[f.index]]
+    hardest = own[first_near_maximum(np.array([peak.utilisation for peak in own]))] if own else None
+    if hardest is None or hardest.utilisation <= 0.0 or response.unrestrained[:, member].any():
         return []
     moment = load[hardest.at]
     events, end = breaking_order(stowed, member, stowed.bounds[hardest.bound], moment, hardest.utilisation)
-    return _told(stowed, member, meant, hardest.at, moment, events, end)
+    return _format(stowed, member, load_cases, hardest.at, moment, events, end)
 
 
 def breaking_order(
-    stowed: Stowed, member: int, links: Links, moment: Array, utilisation: float
+    stowed: GroupModel, member: int, springs: SpringSet, moment: Array, utilisation: float
 ) -> tuple[list[Event], str]:
     """What gives way, in order, as the load (6 b,) is scaled up, and how it ends in words.
 
@@ -109,93 +111,97 @@ def breaking_order(
     events: list[Event] = []
     crushed: set[int] = set()
     scale = 0.0
-    while len(events) < MOST_TOLD:
-        if not len(links.k):
+    while len(events) < MAX_EVENTS:
+        if not len(springs.stiffness):
             return events, "it falls: nothing holds it"
-        step = _next(stowed, member, links, moment, scale, utilisation)
+        step = _next(stowed, member, springs, moment, scale, utilisation)
         for ratio, fitting, part in sorted(step.crushed, reverse=True):
             if ratio >= 1.0 and fitting not in crushed and not step.free:
                 crushed.add(fitting)
                 events.append(Event(max(step.scale / ratio, scale), fitting, part, lets_go=False))
         scale = step.scale
         if step.free:
-            way = movement(step.u[6 * member : 6 * member + 6])
+            way = describe_motion(step.u[6 * member : 6 * member + 6])
             return _slipped(stowed, member, events, scale), f"it {way}"
         if step.part is None:
             return events, "nothing more goes: it rests on what is left"
         events.append(Event(scale, *step.part, lets_go=True))
-        links = links.without(step.part[0])
+        springs = springs.without_restraint(step.part[0])
     return events, "more goes in its turn"
 
 
-def _slipped(stowed: Stowed, member: int, events: list[Event], scale: float) -> list[Event]:
+def _slipped(stowed: GroupModel, member: int, events: list[Event], scale: float) -> list[Event]:
     """Where a weight that a tight line pressed down slides before anything has broken, its friction went first."""
     if any(event.lets_go for event in events) or scale <= 0.0:
         return events
-    held_by = [f for f in stowed.of(member) if isinstance(f.restraint, Bed)] or stowed.of(member)
+    held_by = [f for f in stowed.restraints_of(member) if isinstance(f.restraint, Bed)] or stowed.restraints_of(member)
     return [*events, Event(scale, held_by[0].index, "friction", lets_go=True)]
 
 
-def _next(stowed: Stowed, member: int, links: Links, moment: Array, scale: float, utilisation: float) -> _Step:
+def _next(
+    stowed: GroupModel, member: int, springs: SpringSet, moment: Array, scale: float, utilisation: float
+) -> _NextEvent:
     """The least scale, not below ``scale``, at which something lets go or the weight is free."""
-    if links.has_preload:
-        return _bracketed(stowed, member, links, moment, scale, utilisation)
-    looks = _look(stowed, member, links, moment[None, :])
+    if springs.has_preload:
+        return _bracketed(stowed, member, springs, moment, scale, utilisation)
+    looks = _breaking_ratios(stowed, member, springs, moment[None, :])
     if looks.free[0]:
         return _step(looks, 0, scale)
     ratio = float(looks.ratio[0])
-    if ratio <= 1.0 / MOST:
-        return _step(looks, 0, MOST, never=True)
+    if ratio <= 1.0 / MAX_LOAD_FACTOR:
+        return _step(looks, 0, MAX_LOAD_FACTOR, never=True)
     reached = max(scale, 0.0 if np.isinf(ratio) else 1.0 / ratio)
     # forces grow in proportion to the load: what is seen at once is seen at any
     return _step(looks, 0, reached, grown=reached)
 
 
-def _step(looks: _Looks, row: int, scale: float, never: bool = False, grown: float = 1.0) -> _Step:
+def _step(looks: BreakingResponse, row: int, scale: float, never: bool = False, grown: float = 1.0) -> _NextEvent:
     place = int(looks.which[row])
     part = None if never or place < 0 else looks.parts[place]
     crushed = [] if never else [(float(ratio[row]) * grown, fitting, name) for ratio, fitting, name in looks.crushed]
-    return _Step(scale, bool(looks.free[row]), looks.found.u[row], part, crushed)
+    return _NextEvent(scale, bool(looks.free[row]), looks.found.displacement[row], part, crushed)
 
 
-def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: float, utilisation: float) -> _Step:
+def _bracketed(
+    stowed: GroupModel, member: int, springs: SpringSet, moment: Array, scale: float, utilisation: float
+) -> _NextEvent:
     """As ``_next`` where something is tight or slack: out to a load that is too much, then in.
 
     Forces run in all but straight lines between two loads, so a secant finds where a part breaks within a few
     looks; where the weight slips between them there is nothing to go by, and the bracket is halved.
     """
 
-    def look(at: float) -> _Looks:
-        return _look(stowed, member, links, at * moment[None, :])
+    def look(at: float) -> BreakingResponse:
+        return _breaking_ratios(stowed, member, springs, at * moment[None, :])
 
     low, below = 0.0, 0.0
     # a part without any strength is worked without limit: any load will do to begin with
-    high = scale if scale > 0.0 else START / min(utilisation, MOST)
+    high = scale if scale > 0.0 else FIRST_GROWTH / min(utilisation, MAX_LOAD_FACTOR)
     looks = look(high)
     above = float(looks.ratio[0])
     if scale > 0.0 and above >= 1.0:
         return _step(looks, 0, scale)
-    while above < 1.0 - NEAR:
-        if high >= MOST:
-            return _step(looks, 0, MOST, never=True)
+    while above < 1.0 - TOLERANCE:
+        if high >= MAX_LOAD_FACTOR:
+            return _step(looks, 0, MAX_LOAD_FACTOR, never=True)
         rise = (above - below) / (high - low) if low > 0.0 else above / high
         low, below = high, above
-        high *= float(np.clip(1.0 + (1.0 - above) / max(rise * high, 1e-9), 1.02, FURTHER))
+        high *= float(np.clip(1.0 + (1.0 - above) / max(rise * high, 1e-9), 1.02, MAX_GROWTH))
         looks = look(high)
         above = float(looks.ratio[0])
-    while abs(above - 1.0) > NEAR and high - low > CLOSE * high and high > 1.0 / MOST:
+    while abs(above - 1.0) > TOLERANCE and high - low > BRACKET_TOLERANCE * high and high > 1.0 / MAX_LOAD_FACTOR:
         straight = low + (high - low) * (1.0 - below) / (above - below) if np.isfinite(above) else 0.0
         middle = straight if low < straight < high else 0.5 * (low + high)
         tried = look(middle)
         value = float(tried.ratio[0])
-        if value >= 1.0 - NEAR:
+        if value >= 1.0 - TOLERANCE:
             high, above, looks = middle, value, tried
         else:
             # a kink: what was held to be straight is not, and the lower end has to come up by more than a secant's step
             low, below = middle, value
-            if np.isfinite(above) and high - low > CLOSE * high and 1.0 - value > 0.1:
+            if np.isfinite(above) and high - low > BRACKET_TOLERANCE * high and 1.0 - value > 0.1:
                 half = look(0.5 * (low + high))
-                if half.ratio[0] >= 1.0 - NEAR:
+                if half.ratio[0] >= 1.0 - TOLERANCE:
                     high, above, looks = 0.5 * (low + high), float(half.ratio[0]), half
                 else:
                     low, below = 0.5 * (low + high), float(half.ratio[0])
@@ -204,45 +210,47 @@ def _bracketed(stowed: Stowed, member: int, links: Links, moment: Array, scale: 
     return _step(looks, 0, max(high + rest, scale))
 
 
-def _look(stowed: Stowed, member: int, links: Links, load: Array) -> _Looks:
+def _breaking_ratios(stowed: GroupModel, member: int, springs: SpringSet, load: Array) -> BreakingResponse:
     """Every part's share of what it breaks at, under n loads (n, 6 b)."""
-    found = solve(links, load)
-    free = found.adrift[:, member]
+    found = solve(springs, load)
+    free = found.unrestrained[:, member]
     ratios: list[Array] = []
     names: list[tuple[int, str]] = []
     crushed: list[tuple[Array, int, str]] = []
-    for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
-        rows = rows_of(links, fitting.index) if parts else np.zeros(0, dtype=np.int64)
+    for fitting, parts in zip(stowed.restraints, stowed.failure_modes, strict=True):
+        rows = rows_of(springs, fitting.index) if parts else np.zeros(0, dtype=np.int64)
         if not len(rows):
             continue
-        loose = found.adrift[:, fitting.owner]
+        loose = found.unrestrained[:, fitting.owner]
         forces = found.normal[:, rows]
         forces[loose] = 0.0
         if not forces.any():
             continue
-        drag = drag_of(links, found, rows, loose)
+        drag = friction_resultant(springs, found, rows, loose)
         for part in parts:
             ratio = part.breaking(forces, drag)[1]
-            if part.lets_go:
+            if part.is_loss_of_restraint:
                 ratios.append(ratio)
                 names.append((fitting.index, part.name))
             else:
                 crushed.append((ratio, fitting.index, part.name))
     if not ratios:
         none = np.full(len(load), -1, dtype=np.int64)
-        return _Looks(found, free, np.where(free, np.inf, 0.0), none, names, crushed)
+        return BreakingResponse(found, free, np.where(free, np.inf, 0.0), none, names, crushed)
     table = np.array(ratios)
-    return _Looks(found, free, np.where(free, np.inf, table.max(axis=0)), table.argmax(axis=0), names, crushed)
+    return BreakingResponse(
+        found, free, np.where(free, np.inf, table.max(axis=0)), table.argmax(axis=0), names, crushed
+    )
 
 
-def _told(
-    stowed: Stowed, member: int, meant: Family, at: int, moment: Array, events: list[Event], end: str
+def _format(
+    stowed: GroupModel, member: int, load_cases: LoadCases, at: int, moment: Array, events: list[Event], end: str
 ) -> list[Failure]:
     """The events in words. ``at``: place of the moment among the distinct loads."""
-    instant = int(meant.distinct[at])
-    heel = float(meant.instants.heel_deg[instant])
-    n = float(meant.instants.load_factor[instant])
-    title = meant.scenarios[int(meant.scenario[instant])].title
+    instant = int(load_cases.unique_rows[at])
+    heel = float(load_cases.instants.heel_deg[instant])
+    n = float(load_cases.instants.load_factor[instant])
+    title = load_cases.scenarios[int(load_cases.scenario[instant])].title
     weights = float(np.linalg.norm(moment[6 * member : 6 * member + 3]))
     weights /= stowed.members[member].body.mass * factor("g0")
     unit = n if n > 0.0 else weights
@@ -254,7 +262,7 @@ def _told(
             then = "it goes on bearing, crushed"
         elif after is None:
             then = f"then {end}"
-        elif after.scale <= event.scale * TOGETHER:
+        elif after.scale <= event.scale * SIMULTANEOUS:
             then = f"at once {_name(stowed, member, after.fitting)} goes too"
         else:
             then = f"then {_name(stowed, member, after.fitting)} carries it"
@@ -268,16 +276,16 @@ def _told(
                 load_factor=round(factor_there, 4),
                 heel_deg=round(heel, 4) + 0.0,
                 then=then,
-                sentence=f"{place + 1}. At {event.scale:.2g} times the worst load ({title}, {heel_words(heel)}; "
+                sentence=f"{place + 1}. At {event.scale:.2g} times the worst load ({title}, {format_heel(heel)}; "
                 f"{felt}) {restraint} {gives}: {event.part}; {then}.",
             )
         )
     return result
 
 
-def _name(stowed: Stowed, member: int, fitting: int) -> str:
+def _name(stowed: GroupModel, member: int, fitting: int) -> str:
     """A restraint's id, and whose it is where it is another weight's."""
-    which = stowed.fittings[fitting]
+    which = stowed.restraints[fitting]
     if which.owner == member:
         return which.id
     return f"{which.id} of {stowed.members[which.owner].weight.title}"

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from secure_load.catalogue.lookup import factor
-from secure_load.check.response import Worked, work
+from secure_load.check.response import Response, evaluate
 from secure_load.check.results import HoldsG
-from secure_load.model.model_builder import AS_WORKED_OUT, Stowed
+from secure_load.model.model_builder import NOMINAL, GroupModel
 from secure_load.model.motion_words import direction_words
 from secure_load.solver.arrays import Array, Index
-from secure_load.solver.newton import Begin
+from secure_load.solver.newton import WarmStart
 
 NAMED: dict[str, tuple[float, float, float]] = {
     "down": (0.0, 0.0, -1.0),
@@ -20,22 +20,22 @@ NAMED: dict[str, tuple[float, float, float]] = {
     "fore": (1.0, 0.0, 0.0),
     "aft": (-1.0, 0.0, 0.0),
 }
-MOST = 1000.0
+MAX_G = 1000.0
 """g beyond which it is said to hold anything."""
-LEAST = 0.01
+MIN_G = 0.01
 """g below which it is said to hold nothing."""
-SPHERE = 500
-CLOSE = 1.005
+DIRECTION_COUNT = 500
+BRACKET_RATIO = 1.005
 """How close a figure is come to: half a percent."""
-FEWER = 10
+SAMPLE_STRIDE = 10
 """One in so many directions is bracketed before the others are compared with the weakest of them."""
-PARTS = np.array([0.2, 0.4, 0.6, 0.8])
+BRACKET_FRACTIONS = np.array([0.2, 0.4, 0.6, 0.8])
 """Where between the logarithms of what held and what did not is tried next."""
-TRIES = 12
+MAX_BRACKETS = 12
 """More than it takes: fifths alone come close in 7."""
 
 
-def sphere(count: int = SPHERE) -> Array:
+def sphere(count: int = DIRECTION_COUNT) -> Array:
     """Unit vectors spread evenly over the sphere, (count, 3): the golden-angle spiral."""
     i = np.arange(count) + 0.5
     z = 1.0 - 2.0 * i / count
@@ -44,7 +44,7 @@ def sphere(count: int = SPHERE) -> Array:
     return np.column_stack([level * np.cos(turn), level * np.sin(turn), z])
 
 
-def at_one_g(stowed: Stowed, directions: Array, known: tuple[Array, Array] | None = None) -> Worked:
+def at_one_g(stowed: GroupModel, directions: Array, known: tuple[Array, Array] | None = None) -> Response:
     """A group's working under 1 g alone, in each of some directions (n, 3); serves all its members.
 
     ``known``: other loads (k, 6 b) and the displacements found there, to start from the most like of them.
@@ -55,16 +55,16 @@ def at_one_g(stowed: Stowed, directions: Array, known: tuple[Array, Array] | Non
         load, u = known
         size = np.linalg.norm(unit[0]) / np.maximum(np.linalg.norm(load, axis=1), 1e-12)
         like = np.asarray((unit @ (load * size[:, None]).T).argmax(axis=1))
-        begin = Begin(u[like] * size[like, None], load[like] * size[like, None], np.arange(len(unit)))
-    return work(stowed, AS_WORKED_OUT, stowed.links, unit, begin=begin)
+        begin = WarmStart(u[like] * size[like, None], load[like] * size[like, None], np.arange(len(unit)))
+    return evaluate(stowed, NOMINAL, stowed.springs, unit, begin=begin)
 
 
-def _one_g(stowed: Stowed, directions: Array) -> Array:
+def _one_g(stowed: GroupModel, directions: Array) -> Array:
     return stowed.total_load([m.body.mass * factor("g0") * directions for m in stowed.members])
 
 
 def holds_in(
-    stowed: Stowed, directions: Array, member: int = 0, found: Worked | None = None, each: int | None = None
+    stowed: GroupModel, directions: Array, member: int = 0, found: Response | None = None, each: int | None = None
 ) -> Array:
     """The largest acceleration in g, (n,), that keeps a member's utilisation at 1 or below, by direction (n, 3).
 
@@ -75,58 +75,62 @@ def holds_in(
     """
     one_g = found or at_one_g(stowed, directions)
     worst = one_g.worst(stowed, member)
-    if not stowed.links.has_preload:
+    if not stowed.springs.has_preload:
         with np.errstate(divide="ignore"):
             held = np.where(np.isinf(worst), 0.0, 1.0 / worst)
-        return np.where(held > MOST, np.inf, held)
+        return np.where(held > MAX_G, np.inf, held)
     return _bracketed(stowed, _one_g(stowed, directions), member, one_g, len(directions) if each is None else each)
 
 
-def _bracketed(stowed: Stowed, unit: Array, member: int, found: Worked, each: int) -> Array:
+def _bracketed(stowed: GroupModel, unit: Array, member: int, found: Response, each: int) -> Array:
     """As ``holds_in`` by trying, from what was found at the loads ``unit`` (n, 6 b) of 1 g.
 
     The first ``each`` directions, and some spread among the others, are bracketed; of the rest only those that do
     not hold what the weakest of these does. Infinite for those that do.
     """
-    tries = _Tries(stowed, unit, member, found)
+    tries = LimitBracket(stowed, unit, member, found)
     place = np.arange(len(unit))
-    sure = (place < each) | (place % FEWER == 0)
+    sure = (place < each) | (place % SAMPLE_STRIDE == 0)
     tries.bracket(place[sure], each)
     rest = place[~sure]
     weakest = float(tries.low[sure].min())
     if len(rest):
-        tries.attempt(rest, np.full((len(rest), 1), weakest))
+        tries.evaluate(rest, np.full((len(rest), 1), weakest))
         weaker = tries.low[rest] < weakest
-        tries.low[rest[~weaker]] = MOST
+        tries.low[rest[~weaker]] = MAX_G
         tries.bracket(rest[weaker], each)
-    low = np.where(tries.low <= LEAST, 0.0, tries.low)
-    return np.where(low * CLOSE >= MOST, np.inf, low)
+    low = np.where(tries.low <= MIN_G, 0.0, tries.low)
+    return np.where(low * BRACKET_RATIO >= MAX_G, np.inf, low)
 
 
-class _Tries:
+class LimitBracket:
     """Accelerations in g that were tried in some directions: the most that held, and the least that did not."""
 
-    def __init__(self, stowed: Stowed, unit: Array, member: int, found: Worked) -> None:
+    def __init__(self, stowed: GroupModel, unit: Array, member: int, found: Response) -> None:
         self.stowed, self.unit, self.member = stowed, unit, member
-        self.low, self.high = np.full(len(unit), LEAST), np.full(len(unit), MOST)
-        self.last, self.worst, self.u = np.ones(len(unit)), found.worst(stowed, member), found.u.copy()
+        self.low, self.high = np.full(len(unit), MIN_G), np.full(len(unit), MAX_G)
+        self.last, self.worst, self.u = (
+            np.ones(len(unit)),
+            found.worst(stowed, member),
+            found.displacement_vector.copy(),
+        )
         """The greatest that was tried below ``high`` and was not free, and what was found there; at first 1 g."""
         holds = self.worst <= 1.0
         self.low[holds] = 1.0
         self.high[~holds] = 1.0
-        went = np.isinf(self.worst)
-        if went.any():
+        was_free = np.isinf(self.worst)
+        if was_free.any():
             # what goes is far from where it is held: nothing is begun there, but from rest
             rest = np.zeros((1, unit.shape[1]))
-            self.last[went] = 0.0
-            self.u[went] = work(stowed, AS_WORKED_OUT, stowed.links, rest).u[0]
+            self.last[was_free] = 0.0
+            self.u[was_free] = evaluate(stowed, NOMINAL, stowed.springs, rest).displacement_vector[0]
 
-    def attempt(self, at: Index, g: Array) -> None:
+    def evaluate(self, at: Index, g: Array) -> None:
         """Try rising ``g`` (n, k) in the directions ``at``, starting from what was found there last."""
         many = g.shape[1]
-        begin = Begin(self.u[at], self.unit[at] * self.last[at, None], np.repeat(np.arange(len(at)), many))
+        begin = WarmStart(self.u[at], self.unit[at] * self.last[at, None], np.repeat(np.arange(len(at)), many))
         load = np.repeat(self.unit[at], many, axis=0) * g.reshape(-1, 1)
-        found = work(self.stowed, AS_WORKED_OUT, self.stowed.links, load, begin=begin)
+        found = evaluate(self.stowed, NOMINAL, self.stowed.springs, load, begin=begin)
         worst = found.worst(self.stowed, self.member).reshape(g.shape)
         held = np.minimum.accumulate(worst <= 1.0, axis=1).sum(axis=1)
         some, none, row = held > 0, held < many, np.arange(len(at))
@@ -137,7 +141,7 @@ class _Tries:
         stays = np.isfinite(worst[row, kept])
         row, kept, at = row[stays], kept[stays], at[stays]
         self.last[at], self.worst[at] = g[row, kept], worst[row, kept]
-        self.u[at] = found.u.reshape(*g.shape, -1)[row, kept]
+        self.u[at] = found.displacement_vector.reshape(*g.shape, -1)[row, kept]
 
     def bracket(self, left: Index, each: int) -> None:
         """Come close to where each holds no more; of directions after the first ``each`` only where it may be weakest.
@@ -145,21 +149,21 @@ class _Tries:
         One of each set of tries is where the utilisation would be just under 1 if it grew with the load, the others
         are spread evenly between what held and what did not.
         """
-        for _ in range(TRIES):
+        for _ in range(MAX_BRACKETS):
             worst = self.worst[left]
-            reached = (worst <= 1.0) & (worst * CLOSE >= 1.0)
+            reached = (worst <= 1.0) & (worst * BRACKET_RATIO >= 1.0)
             weakest = left < each
-            weakest |= self.low[left] < self.high.min(initial=MOST)
-            left = left[~reached & (self.high[left] > self.low[left] * CLOSE) & weakest]
+            weakest |= self.low[left] < self.high.min(initial=MAX_G)
+            left = left[~reached & (self.high[left] > self.low[left] * BRACKET_RATIO) & weakest]
             if not len(left):
                 break
             low, high = self.low[left, None], self.high[left, None]
-            tries = low * (high / low) ** PARTS
+            tries = low * (high / low) ** BRACKET_FRACTIONS
             with np.errstate(divide="ignore", invalid="ignore"):
-                scaled = self.last[left, None] / (self.worst[left, None] * np.sqrt(CLOSE))
+                scaled = self.last[left, None] / (self.worst[left, None] * np.sqrt(BRACKET_RATIO))
             sound = (scaled > low) & (scaled < high)
             tries = np.sort(np.concatenate([tries, np.where(sound, scaled, tries[:, :1])], axis=1), axis=1)
-            self.attempt(left, tries)
+            self.evaluate(left, tries)
 
 
 def all_round() -> Array:
@@ -167,7 +171,7 @@ def all_round() -> Array:
     return np.vstack([np.array(list(NAMED.values())), sphere()])
 
 
-def holds_g(stowed: Stowed, member: int = 0, found: Worked | None = None) -> HoldsG:
+def holds_g(stowed: GroupModel, member: int = 0, found: Response | None = None) -> HoldsG:
     """The six named directions and the weakest of a sphere of them. ``found``: ``at_one_g`` of ``all_round``."""
     directions = all_round()
     held = holds_in(stowed, directions, member, found, each=len(NAMED))

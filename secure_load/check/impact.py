@@ -19,10 +19,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, Index, greatest, sizes
-from secure_load.solver.case_set import Cases
+from secure_load.solver.arrays import Array, Index, row_max, row_norm
+from secure_load.solver.case_set import CaseSet
 from secure_load.solver.equilibrium import Equilibrium, solve_cases
-from secure_load.solver.newton import AT_ONCE, FREE, Begin
+from secure_load.solver.newton import BATCH_ROWS, FREE, WarmStart
 from secure_load.solver.tangent import tangents_of
 
 
@@ -36,14 +36,14 @@ class Impact:
     """(r, ...) under the greatest force."""
 
 
-def gaps_between(cases: Cases) -> Index:
+def gaps_between(cases: CaseSet) -> Index:
     """The normal rows of contacts between two bodies that stand apart at rest."""
-    links = cases.links
-    bodies = (links.g.reshape(len(links.k), links.unknowns // 6, 6) != 0.0).any(axis=2)
-    return np.flatnonzero((bodies.sum(axis=1) > 1) & (links.gap > 0.0))
+    springs = cases.links
+    bodies = (springs.direction.reshape(len(springs.stiffness), springs.unknowns // 6, 6) != 0.0).any(axis=2)
+    return np.flatnonzero((bodies.sum(axis=1) > 1) & (springs.gap > 0.0))
 
 
-def impact(cases: Cases, case: Index, load: Array, found: Equilibrium) -> Impact | None:
+def impact(cases: CaseSet, case: Index, load: Array, found: Equilibrium) -> Impact | None:
     """What the loads (n, 6 b) of some cases (n,) come to where one weight falls on another; None where none does.
 
     ``found``: at rest under the same loads.
@@ -51,31 +51,31 @@ def impact(cases: Cases, case: Index, load: Array, found: Equilibrium) -> Impact
     rows = gaps_between(cases)
     if not len(rows):
         return None
-    felt = greatest(found.normal[:, rows]) > FREE * sizes(load)
+    felt = row_max(found.normal[:, rows]) > FREE * row_norm(load)
     at = np.flatnonzero(felt & ~found.free)
     if not len(at):
         return None
-    own, u = case[at], found.u[at]
+    own, u = case[at], found.displacement[at]
     force = np.maximum(found.normal[np.ix_(at, rows)], 0.0)
-    again = _of_those_that_fell(cases.links.g[rows], force, u)
+    again = _of_those_that_fell(cases.links.direction[rows], force, u)
     bent = _least_movement(cases, own, u, again)
     work = np.einsum("nd,nd->n", again, bent)
     times = np.sqrt(1.0 + 2.0 * (force @ cases.links.gap[rows]) / work)[:, None]
     most = load[at] + times * again
-    begin = Begin(u + times * bent, most, np.arange(len(at)))
+    begin = WarmStart(u + times * bent, most, np.arange(len(at)))
     return Impact(at, solve_cases(cases, own, most, begin=begin))
 
 
-def _least_movement(cases: Cases, case: Index, u: Array, load: Array) -> Array:
+def _least_movement(cases: CaseSet, case: Index, u: Array, load: Array) -> Array:
     """How far loads (n, 6 b) move bodies from where they are, (n, 6 b), with what bears anywhere bearing all over."""
-    links, look = cases.links, cases.springs.look(u, case)
-    together = (links.restraint[:, None] == links.restraint[None, :]).astype(float)
+    springs, look = cases.links, cases.springs.evaluate(u, case)
+    together = (springs.restraint[:, None] == springs.restraint[None, :]).astype(float)
     closed = (look.normal > 0.0) @ together > 0.0
-    sticking = look.stick & closed[:, links.normal]
+    sticking = look.stick & closed[:, springs.normal]
     moved = np.empty_like(load)
-    for start in range(0, len(load), AT_ONCE):
-        some = slice(start, start + AT_ONCE)
-        matrix = tangents_of(cases).at(case[some], closed[some], sticking[some])
+    for start in range(0, len(load), BATCH_ROWS):
+        some = slice(start, start + BATCH_ROWS)
+        matrix = tangents_of(cases).assemble(case[some], closed[some], sticking[some])
         moved[some] = np.linalg.solve(matrix, load[some, :, None])[:, :, 0]
     return moved
 

@@ -17,13 +17,13 @@ import numpy as np
 from secure_load.boat.models import Bed, CableTie
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.leaning import leans_on_failing
-from secure_load.check.response import Farthest, Worked, displacement_limits, first_of_greatest, severity
+from secure_load.check.response import LargestDisplacement, Response, displacement_limits, first_near_maximum, severity
 from secure_load.check.results import Colour, HoldsToHeel
-from secure_load.check.second_path import Meant, goes_without_friction, goes_without_unrated, without_second_path
+from secure_load.check.second_path import MemberLoads, goes_without_friction, goes_without_unrated, without_second_path
 from secure_load.check.utilisation import colour_of
-from secure_load.loads.load_cases import Family
-from secure_load.model.model_builder import Stowed
-from secure_load.model.motion_words import direction_words, heel_words, listed, movement
+from secure_load.loads.load_cases import LoadCases
+from secure_load.model.model_builder import GroupModel
+from secure_load.model.motion_words import describe_motion, direction_words, format_heel, listed
 from secure_load.solver.arrays import Array, Index, Mask
 
 
@@ -48,7 +48,7 @@ class Judgement:
     moves: str | None
     worst: int
     """Index of the worst instant of the family."""
-    farthest: Farthest
+    farthest: LargestDisplacement
     """Where it moves most before it is held; ``at`` is an instant of the family."""
     governing: tuple[int, int] | None
     """Restraint and part that are worked hardest; None where nothing has a strength."""
@@ -59,48 +59,48 @@ class Judgement:
     """It is held, and would go if every surface were greased."""
 
 
-def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worked) -> Judgement:
+def judge(model: GroupModel, member: int, load_cases: LoadCases, load: Array, response: Response) -> Judgement:
     """The verdict on one weight of a group from its working over the distinct loads (d, 6 b) of a family."""
-    assert worked.displacement is not None
-    worst = worked.worst(stowed, member)[meant.which]
-    graded = np.maximum(worst, severity(worked.displacement[:, member])[meant.which])
+    assert response.displacement is not None
+    worst = response.worst(model, member)[load_cases.inverse]
+    graded = np.maximum(worst, severity(response.displacement[:, member])[load_cases.inverse])
     free = np.isinf(worst)
-    at = _worst_instant(meant, worst)
+    at = _worst_instant(load_cases, worst)
     free_to_move = bool(free.any())
     utilisation = float(worst.max(initial=0.0))
-    notes = stowed.members[member].notes
-    farthest = worked.farthest[member]
-    farthest = Farthest(farthest.corner, int(meant.distinct[farthest.at]))
-    too_far = _far_words(meant, farthest)
+    notes = model.members[member].notes
+    farthest = response.farthest[member]
+    farthest = LargestDisplacement(farthest.corner, int(load_cases.unique_rows[farthest.at]))
+    too_far = _far_words(load_cases, farthest)
     moves_too_far = farthest.distance > displacement_limits()[1]
     red = free_to_move or utilisation > _limit("red-over") or moves_too_far or bool(notes.faults)
     reasons: list[str] = []
     moves = None
     if free_to_move:
-        heel = float(meant.instants.heel_deg[at])
-        moves = movement(worked.u[meant.which[at], 6 * member : 6 * member + 6], heel)
-        reasons.append(_free_words(stowed, member, meant, at, moves))
-        clear = [f.id for f in stowed.of(member) if f.index in worked.clear]
+        heel = float(load_cases.instants.heel_deg[at])
+        moves = describe_motion(response.displacement_vector[load_cases.inverse[at], 6 * member : 6 * member + 6], heel)
+        reasons.append(_free_words(model, member, load_cases, at, moves))
+        clear = [f.id for f in model.restraints_of(member) if f.index in response.clear]
         if clear:
             reasons.append(f"by the time it is held up it has moved clear of {' and '.join(clear)}: hold it closer")
-    governing = _governing(stowed, member, worked)
+    governing = _governing(model, member, response)
     if governing is not None and governing[0] > _limit("red-over"):
-        reasons.append(_over_words(stowed, worked, governing, "more than it may be asked for"))
+        reasons.append(_over_words(model, response, governing, "more than it may be asked for"))
     if moves_too_far:
         reasons.append(too_far)
     reasons += notes.faults
-    tried = Meant(stowed, member, meant, load, worked)
+    tried = MemberLoads(model, member, load_cases, load, response)
     lacking = [] if red else without_second_path(tried)
-    second_path = not red and not lacking and bool(stowed.fastened(member))
+    second_path = not red and not lacking and bool(model.fastened(member))
     doubts: list[str] = []
     alone = None
     if not red:
         if governing is not None and utilisation > _limit("amber-over"):
-            doubts.append(_over_words(stowed, worked, governing, "close to all it may be asked for"))
+            doubts.append(_over_words(model, response, governing, "close to all it may be asked for"))
         elif governing is not None and utilisation > _limit("amber-over-single") and not second_path:
-            names = " or ".join(stowed.fittings[i].id for i in lacking) or "any of it"
+            names = " or ".join(model.restraints[i].id for i in lacking) or "any of it"
             doubts.append(
-                f"{_over_words(stowed, worked, governing, 'more than half')}, and there is no second path "
+                f"{_over_words(model, response, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
         alone = goes_without_friction(tried)
@@ -108,25 +108,25 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
             doubts.append(f"held by friction alone: without it, it {alone}")
         unrated = goes_without_unrated(tried)
         if unrated is not None:
-            kinds = {"a cable tie" if isinstance(f.restraint, CableTie) else "a bond" for f in stowed.unrated(member)}
+            kinds = {"a cable tie" if isinstance(f.restraint, CableTie) else "a bond" for f in model.unrated(member)}
             doubts.append(f"{listed(sorted(kinds))} is the only thing that stops it: without, it {unrated}")
-        if governing is not None and stowed.parts[governing[1]][governing[2]].assumed:
+        if governing is not None and model.failure_modes[governing[1]][governing[2]].assumed:
             doubts.append(
-                f"{stowed.fittings[governing[1]].id} governs, and its strength rests on an assumption: measure it"
+                f"{model.restraints[governing[1]].id} governs, and its strength rests on an assumption: measure it"
             )
         if farthest.distance > displacement_limits()[0]:
             doubts.append(too_far)
-        if member in worked.astray:
+        if member in response.astray:
             doubts.append("it moves, and where it comes to rest could not be worked out: hold it closer")
-        doubts += _slack_words(stowed, member, worked)
-        doubts += leans_on_failing(stowed, member, load, worked)
-    if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in stowed.of(member)):
+        doubts += _slack_words(model, member, response)
+        doubts += leans_on_failing(model, member, load, response)
+    if any(isinstance(f.restraint, Bed) and f.restraint.on == "planking" for f in model.restraints_of(member)):
         doubts.append("it bears on planking; carry it on floors, keel or frames")
     doubts += notes.doubts
     colour: Colour = "red" if red else "amber" if doubts else "green"
     reasons += doubts
     if not reasons:
-        reasons.append(_green_words(stowed, worked, governing, second_path))
+        reasons.append(_green_words(model, response, governing, second_path))
     return Judgement(
         colour=colour,
         reasons=reasons,
@@ -137,9 +137,11 @@ def judge(stowed: Stowed, member: int, meant: Family, load: Array, worked: Worke
         farthest=farthest,
         governing=None if governing is None else governing[1:],
         second_path=second_path,
-        holds_to_heel=HoldsToHeel(port=_holds_to(meant, graded, -1.0), starboard=_holds_to(meant, graded, 1.0)),
+        holds_to_heel=HoldsToHeel(
+            port=_holds_to(load_cases, graded, -1.0), starboard=_holds_to(load_cases, graded, 1.0)
+        ),
         by_friction_alone=alone is not None,
-        by_scenario=[_in_scenario(meant, worst, graded, index) for index in range(len(meant.scenarios))],
+        by_scenario=[_in_scenario(load_cases, worst, graded, index) for index in range(len(load_cases.scenarios))],
     )
 
 
@@ -147,37 +149,43 @@ def _limit(name: str) -> float:
     return assumed(name).number
 
 
-def _worst_instant(meant: Family, worst: Array) -> int:
+def _worst_instant(load_cases: LoadCases, worst: Array) -> int:
     """Where it is free: the first heel at which it goes, at the least load; else the greatest utilisation.
 
     A knockdown tells the story better than a test laid down upright, so scenarios that heel come first.
     """
     free = np.flatnonzero(np.isinf(worst))
     if len(free):
-        moments = meant.instants
-        upright = np.array([s.heel_deg.to == 0.0 and s.heel_deg.from_ == 0.0 for s in meant.scenarios])
-        rank = np.lexsort((moments.load_factor[free], np.abs(moments.heel_deg[free]), upright[meant.scenario[free]]))
+        moments = load_cases.instants
+        upright = np.array([s.heel_deg.to == 0.0 and s.heel_deg.from_ == 0.0 for s in load_cases.scenarios])
+        rank = np.lexsort(
+            (moments.load_factor[free], np.abs(moments.heel_deg[free]), upright[load_cases.scenario[free]])
+        )
         return int(free[rank[0]])
-    return first_of_greatest(worst)
+    return first_near_maximum(worst)
 
 
-def _heeling(meant: Family) -> Mask:
+def _heeling(load_cases: LoadCases) -> Mask:
     """(n,) True for instants of scenarios that heel her; for all of them where none does."""
-    heels = np.array([s.heel_deg.to != 0.0 or s.heel_deg.from_ != 0.0 for s in meant.scenarios])
-    return heels[meant.scenario] if heels.any() else np.ones(len(meant.scenario), dtype=bool)
+    heels = np.array([s.heel_deg.to != 0.0 or s.heel_deg.from_ != 0.0 for s in load_cases.scenarios])
+    return heels[load_cases.scenario] if heels.any() else np.ones(len(load_cases.scenario), dtype=bool)
 
 
-def _governing(stowed: Stowed, member: int, worked: Worked) -> tuple[float, int, int] | None:
+def _governing(model: GroupModel, member: int, response: Response) -> tuple[float, int, int] | None:
     """(utilisation, restraint, part) of a member's hardest worked part; None where nothing has a strength."""
-    every = [(peak.utilisation, f.index, j) for f in stowed.of(member) for j, peak in enumerate(worked.peaks[f.index])]
-    return every[first_of_greatest(np.array([each[0] for each in every]))] if every else None
+    every = [
+        (peak.utilisation, f.index, j)
+        for f in model.restraints_of(member)
+        for j, peak in enumerate(response.peaks[f.index])
+    ]
+    return every[first_near_maximum(np.array([each[0] for each in every]))] if every else None
 
 
-def _free_words(stowed: Stowed, member: int, meant: Family, at: int, moves: str) -> str:
-    scenario = meant.scenarios[int(meant.scenario[at])].title
-    if not stowed.of(member):
+def _free_words(model: GroupModel, member: int, load_cases: LoadCases, at: int, moves: str) -> str:
+    scenario = load_cases.scenarios[int(load_cases.scenario[at])].title
+    if not model.restraints_of(member):
         return "nothing holds it: no bed and no restraint was entered"
-    heel = heel_words(float(meant.instants.heel_deg[at]))
+    heel = format_heel(float(load_cases.instants.heel_deg[at]))
     when = heel if heel == "upright" else f"at {heel}"
     return f"free to move {when} ({scenario}): it {moves}"
 
@@ -186,47 +194,48 @@ NOTHING_LEFT = 1e6
 """Utilisation beyond which a part has no strength worth a figure."""
 
 
-def _over_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int], what: str) -> str:
+def _over_words(model: GroupModel, response: Response, governing: tuple[float, int, int], what: str) -> str:
     ratio, i, j = governing
-    part, peak = stowed.parts[i][j], worked.peaks[i][j]
+    part, peak = model.failure_modes[i][j], response.peaks[i][j]
     if np.isinf(ratio):
-        return f"{stowed.fittings[i].id}, {part.name}: has no strength at all that way"
+        return f"{model.restraints[i].id}, {part.name}: has no strength at all that way"
     if ratio > NOTHING_LEFT:
-        return f"{stowed.fittings[i].id}, {part.name}: nothing is left of its strength; {peak.demand:.0f} N is asked"
+        return f"{model.restraints[i].id}, {part.name}: nothing is left of its strength; {peak.demand:.0f} N is asked"
     strength = peak.demand / ratio if ratio > 0.0 else 0.0
-    return (
-        f"{stowed.fittings[i].id}, {part.name}: worked to {ratio:.0%} ({peak.demand:.0f} N of {strength:.0f} N), {what}"
-    )
+    used = f"worked to {ratio:.0%} ({peak.demand:.0f} N of {strength:.0f} N)"
+    return f"{model.restraints[i].id}, {part.name}: {used}, {what}"
 
 
-def _slack_words(stowed: Stowed, member: int, worked: Worked) -> list[str]:
+def _slack_words(model: GroupModel, member: int, response: Response) -> list[str]:
     """What a weight comes to only after moving, where it bears on it at any instant."""
     found: list[str] = []
-    for fitting in stowed.of(member):
-        slack = max((link.gap for link in fitting.links), default=0.0)
-        if slack <= 0.0 or fitting.index not in worked.reached:
+    for restraint in model.restraints_of(member):
+        slack = max((link.gap for link in restraint.springs), default=0.0)
+        if slack <= 0.0 or restraint.index not in response.reached:
             continue
         far = f"{slack * 1000:.3g} mm"
-        if fitting.other is None:
+        if restraint.other is None:
             found.append(
-                f"{fitting.id} has {far} of slack: the weight comes to it with a jerk, counted as a sudden load of "
+                f"{restraint.id} has {far} of slack: the weight comes to it with a jerk, counted as a sudden load of "
                 "more than twice what it bears at rest; take the slack up"
             )
         else:
-            other = stowed.members[fitting.owner if fitting.other == member else fitting.other].weight.title
+            other = model.members[restraint.owner if restraint.other == member else restraint.other].weight.title
             found.append(
-                f"{fitting.id} leaves {far} between this weight and {other}: one comes to the other with a jerk, "
+                f"{restraint.id} leaves {far} between this weight and {other}: one comes to the other with a jerk, "
                 "counted as a sudden load of more than twice what it bears at rest on all that stops them; close it"
             )
     return found
 
 
-def _green_words(stowed: Stowed, worked: Worked, governing: tuple[float, int, int] | None, second_path: bool) -> str:
+def _green_words(
+    model: GroupModel, response: Response, governing: tuple[float, int, int] | None, second_path: bool
+) -> str:
     spare = "a second path takes over should one restraint fail" if second_path else "there is strength in hand"
     if governing is None:
         return f"held in everything tried; {spare}"
     ratio, i, j = governing
-    what = f"{stowed.fittings[i].id}, {stowed.parts[i][j].name}"
+    what = f"{model.restraints[i].id}, {model.failure_modes[i][j].name}"
     return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
 
 
@@ -234,11 +243,11 @@ FAR = 0.1
 """m of movement beyond which no more is said than that it is far: the engine's displacements are small ones."""
 
 
-def _far_words(meant: Family, farthest: Farthest) -> str:
+def _far_words(load_cases: LoadCases, farthest: LargestDisplacement) -> str:
     amber, red = displacement_limits()
     limit, whose = (red, "33 CFR 183.420") if farthest.distance > red else (amber, "ISO 10133")
-    scenario = meant.scenarios[int(meant.scenario[farthest.at])].title
-    heel = heel_words(float(meant.instants.heel_deg[farthest.at]))
+    scenario = load_cases.scenarios[int(load_cases.scenario[farthest.at])].title
+    heel = format_heel(float(load_cases.instants.heel_deg[farthest.at]))
     when = heel if heel == "upright" else f"at {heel}"
     far = f"{farthest.distance * 1000:.0f}" if farthest.distance < FAR else f"more than {FAR * 1000:.0f}"
     return (
@@ -247,13 +256,13 @@ def _far_words(meant: Family, farthest: Farthest) -> str:
     )
 
 
-def _holds_to(meant: Family, graded: Array, side: float) -> float | None:
+def _holds_to(load_cases: LoadCases, graded: Array, side: float) -> float | None:
     """The last heel before the first red one, going out from upright to one side; None if red at the start.
 
     Tests laid down upright say nothing of heel and are left out, unless nothing else was run.
     """
-    out = meant.instants.heel_deg * side
-    here = (out >= 0.0) & _heeling(meant)
+    out = load_cases.instants.heel_deg * side
+    here = (out >= 0.0) & _heeling(load_cases)
     if not here.any():
         return None
     red = here & (graded > _limit("red-over"))
@@ -264,16 +273,16 @@ def _holds_to(meant: Family, graded: Array, side: float) -> float | None:
     return float(before.max()) + 0.0 if len(before) else None
 
 
-def _in_scenario(meant: Family, worst: Array, graded: Array, index: int) -> ScenarioFigure:
-    own = np.flatnonzero(meant.scenario == index)
-    at = int(own[_gravest(meant, worst, own)])
+def _in_scenario(load_cases: LoadCases, worst: Array, graded: Array, index: int) -> ScenarioFigure:
+    own = np.flatnonzero(load_cases.scenario == index)
+    at = int(own[_gravest(load_cases, worst, own)])
     free = bool(np.isinf(worst[at]))
     figure, grade = float(worst[at]), float(graded[own].max())
     return ScenarioFigure(utilisation=0.0 if free else figure, free=free, at=at, colour=colour_of(grade))
 
 
-def _gravest(meant: Family, worst: Array, own: Index) -> int:
+def _gravest(load_cases: LoadCases, worst: Array, own: Index) -> int:
     free = np.flatnonzero(np.isinf(worst[own]))
     if len(free):
-        return int(free[np.abs(meant.instants.heel_deg[own[free]]).argmin()])
-    return first_of_greatest(worst[own])
+        return int(free[np.abs(load_cases.instants.heel_deg[own[free]]).argmin()])
+    return first_near_maximum(worst[own])

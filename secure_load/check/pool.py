@@ -13,9 +13,9 @@ import sys
 import threading
 from concurrent.futures import ProcessPoolExecutor
 
-MOST = 4
+MAX_WORKERS = 4
 """Copies: each has its own memory."""
-FEWEST = 4
+MIN_GROUPS = 4
 """Items from which copies of the program are worth making."""
 
 
@@ -27,17 +27,17 @@ def processors() -> int:
         return os.cpu_count() or 1
 
 
-def may_copy(items: int) -> bool:
+def can_fork(items: int) -> bool:
     """Whether work may be shared out over copies of this program: on Linux, with more than one processor and enough
     to do, and only while no other thread is running, for a copy has none of them."""
-    return sys.platform == "linux" and items >= FEWEST and processors() > 1 and threading.active_count() == 1
+    return sys.platform == "linux" and items >= MIN_GROUPS and processors() > 1 and threading.active_count() == 1
 
 
-def copies() -> ProcessPoolExecutor:
+def forked_pool() -> ProcessPoolExecutor:
     """Copies of this program, as it stands, one to a processor; an interrupt is left to the first of them."""
     context = multiprocessing.get_context("fork")
-    return ProcessPoolExecutor(min(MOST, processors()), context, initializer=_deaf)
+    return ProcessPoolExecutor(min(MAX_WORKERS, processors()), context, initializer=_ignore_sigint)
 
 
-def _deaf() -> None:
+def _ignore_sigint() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -17,90 +17,90 @@ from secure_load.catalogue.lookup import factor
 from secure_load.check.displaced import in_place, small_movement
 from secure_load.check.impact import gaps_between
 from secure_load.check.response import (
-    ALIKE,
-    Farthest,
+    TIE_TOLERANCE,
+    BedForce,
+    LargestDisplacement,
     Peak,
-    Pressed,
-    Worked,
+    Response,
     displacement_limits,
-    harder_pressed,
-    nearly,
+    evaluate_cases,
+    max_bed_force,
+    near_maximum,
     severity,
-    work_cases,
     worst_of,
 )
-from secure_load.loads.direction_bins import Net, nets
-from secure_load.loads.load_cases import Family
+from secure_load.loads.direction_bins import DirectionBins, bin_levels
+from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import corner_displacements, greatest_displacements
-from secure_load.model.model_builder import Stowed
-from secure_load.solver.arrays import Array, Index, Mask, greatest
-from secure_load.solver.case_set import Cases
+from secure_load.model.model_builder import GroupModel
+from secure_load.solver.arrays import Array, Index, Mask, row_max
+from secure_load.solver.case_set import CaseSet
 from secure_load.solver.equilibrium import solve_cases
-from secure_load.solver.newton import Begin, Order
+from secure_load.solver.newton import RefinementPlan, WarmStart
 
-WIDE, CLOSE = 15.0, 5.0
+COARSE_DEG, FINE_DEG = 15.0, 5.0
 """Degrees across the cells of the first net of directions, and of the second."""
-WORTH_A_LOOK = 0.8
+REFINE_ABOVE = 0.8
 """How far up between the least and the greatest utilisation of a scenario lies what is looked at for a greater."""
-NEXT = 1.7
+EDGE_BINS = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
-ALMOST = 0.95
+NEAR_REPRESENTATIVE = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
-DOUBT = 0.15
+LIMIT_MARGIN = 0.15
 """How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at."""
 
 
-def work_all(stowed: Stowed, load: Array, meant: Family | None = None) -> Worked:
+def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | None = None) -> Response:
     """The worst over every bound, load by load and part by part.
 
-    load: (d, 6 b), the distinct loads of the family ``meant``; without one, some loads that are all solved.
+    load: (d, 6 b), the distinct loads of the family ``load_cases``; without one, some loads that are all solved.
     """
-    sweep = _Sweep(stowed, stowed.cases, list(stowed.bounds), load)
-    if meant is None:
-        sweep.afresh(np.arange(len(load)))
+    sweep = AdaptiveSampler(stowed, stowed.cases, list(stowed.bounds), load)
+    if load_cases is None:
+        sweep.solve_seed(np.arange(len(load)))
     elif len(stowed.members) > 1:
-        _by_heel(sweep, meant.outward, meant.occurs)
-    elif stowed.links.has_preload:
-        _by_heel(sweep, meant.order, meant.occurs)
+        _sample_heels(sweep, load_cases.outward_plan, load_cases.occurs)
+    elif stowed.springs.has_preload:
+        _sample_heels(sweep, load_cases.plan, load_cases.occurs)
     else:
-        _by_direction(sweep, meant)
+        _sample_directions(sweep, load_cases)
     return sweep.result()
 
 
 @dataclass
-class _Sweep:
+class AdaptiveSampler:
     """What was found so far of n loads in c cases; a place is ``case * n + load``."""
 
-    stowed: Stowed
-    cases: Cases
+    model: GroupModel
+    cases: CaseSet
     bounds: list[str]
     load: Array
 
     def __post_init__(self) -> None:
         n, c = len(self.load), self.cases.count
         self.n = n
-        self.by_restraint = np.zeros((c * n, len(self.stowed.fittings)))
-        self.adrift = np.zeros((c * n, len(self.stowed.members)), dtype=bool)
+        self.by_restraint = np.zeros((c * n, len(self.model.restraints)))
+        self.adrift = np.zeros((c * n, len(self.model.members)), dtype=bool)
         self.u = np.zeros((c * n, self.load.shape[1]))
-        self.rest = _at_rest(self.stowed, self.cases)
-        self.displacement = np.zeros((c * n, len(self.stowed.members)))
+        self.rest = _at_rest(self.model, self.cases)
+        self.displacement = np.zeros((c * n, len(self.model.members)))
         self.near_most = np.zeros(c * n, dtype=bool)
         self.looked = np.zeros(c * n, dtype=bool)
         self.peaks: list[list[Peak]] = []
-        self.pressed: dict[int, Pressed] = {}
+        self.pressed: dict[int, BedForce] = {}
         self.reached: frozenset[int] = frozenset()
         self.handed_over = 0
-        self.net: Net | None = None
+        self.net: DirectionBins | None = None
         self.fine = False
         """What is worked out now lies between loads at which weights that fall on one another were looked at."""
         self.clear: set[int] = set()
         self.astray: set[int] = set()
 
-    def places(self, at: Index) -> Index:
+    def rows(self, at: Index) -> Index:
         """Of some loads in all cases, case by case."""
         return (np.arange(self.cases.count)[:, None] * self.n + at).ravel()
 
-    def solve(self, place: Index, begin: Begin) -> None:
+    def solve_rows_skipping_red(self, place: Index, begin: WarmStart) -> None:
         """Work out some places, begun from what was found before, and keep what is found.
 
         What goes by the least friction, which is the first case's, is red: how hard the other cases would work it is
@@ -108,51 +108,55 @@ class _Sweep:
         """
         first = place < self.n
         if self.adrift.any() and not first.all():
-            self.work(place[first], begin.of(first))
+            self.solve_rows(place[first], begin.subset(first))
             goes = ~first & self.adrift[place % self.n].all(axis=1)
-            self.put(place[goes], place[goes] % self.n)
+            self.fill_from(place[goes], place[goes] % self.n)
             self.looked[place[goes]] = True
             rest = ~first & ~goes
-            self.work(place[rest], begin.of(rest))
+            self.solve_rows(place[rest], begin.subset(rest))
         else:
-            self.work(place, begin)
+            self.solve_rows(place, begin)
 
-    def afresh(self, at: Index, order: Order | None = None) -> None:
+    def solve_seed(self, at: Index, order: RefinementPlan | None = None) -> None:
         """Work out some loads in all cases: in the first, and from what is found there in the others."""
-        self.work(at, order=order)
-        others = self.places(at)[len(at) :]
-        self.solve(others, self.begin(others % self.n))
+        self.solve_rows(at, order=order)
+        others = self.rows(at)[len(at) :]
+        self.solve_rows_skipping_red(others, self.warm_start(others % self.n))
 
-    def work(self, place: Index, begin: Begin | None = None, order: Order | None = None) -> None:
+    def solve_rows(self, place: Index, begin: WarmStart | None = None, order: RefinementPlan | None = None) -> None:
         """Work out some places, whatever is known of them, and keep what is found."""
         if not len(place):
             return
         case, at = np.divmod(place, self.n)
-        found = work_cases(
-            self.stowed, self.cases, self.bounds, case, self.load[at], order, begin=begin, falls=not self.fine
+        found = evaluate_cases(
+            self.model, self.cases, self.bounds, case, self.load[at], order, begin=begin, falls=not self.fine
         )
         if self.fine and len(gaps_between(self.cases)):
             # the jerk of one weight on another stays that of the loads beside it
             np.maximum(found.by_restraint, self.by_restraint[place], out=found.by_restraint)
-            np.logical_or(found.adrift, self.adrift[place], out=found.adrift)
-        self.by_restraint[place], self.adrift[place], self.u[place] = found.by_restraint, found.adrift, found.u
-        assert found.near_most is not None
-        self.near_most[place], self.looked[place] = found.near_most, True
-        self.displacement[place] = self.displaced(case, found.u, found.adrift)
+            np.logical_or(found.unrestrained, self.adrift[place], out=found.unrestrained)
+        self.by_restraint[place], self.adrift[place], self.u[place] = (
+            found.by_restraint,
+            found.unrestrained,
+            found.displacement_vector,
+        )
+        assert found.near_peak is not None
+        self.near_most[place], self.looked[place] = found.near_peak, True
+        self.displacement[place] = self.displaced(case, found.displacement_vector, found.unrestrained)
         self.near_most[place] |= _far(self.displacement[place])
-        self.handed_over += found.handed_over
+        self.handed_over += found.fallback_count
         mapped = [[replace(peak, at=int(at[peak.at])) for peak in own] for own in found.peaks]
         self.peaks = _harder(self.peaks, mapped) if self.peaks else mapped
-        self.pressed = harder_pressed(self.pressed, found.pressed)
+        self.pressed = max_bed_force(self.pressed, found.bed_forces)
         self.reached |= found.reached
 
-    def begin(self, near: Index, share: Array | None = None) -> Begin:
+    def warm_start(self, near: Index, share: Array | None = None) -> WarmStart:
         """To begin from what was found at the places ``near`` (r,), or with a share (r,) of it."""
         known, back = np.unique(near, return_inverse=True)
         u, load = self.u[known], self.load[known % self.n]
-        return Begin(u, load, back, share)
+        return WarmStart(u, load, back, share)
 
-    def put(self, place: Index, near: Index, share: Array | None = None) -> None:
+    def fill_from(self, place: Index, near: Index, share: Array | None = None) -> None:
         """Take what was found at the places ``near``, or a share of it, for what is so at some others."""
         part = np.ones((len(place), 1)) if share is None else share[:, None]
         self.by_restraint[place] = self.by_restraint[near] * part
@@ -162,97 +166,97 @@ class _Sweep:
 
     def displaced(self, case: Index, u: Array, adrift: Mask) -> Array:
         """How far each weight is from its place at rest, (r, b), m; nil where it is free."""
-        bodies = [m.body for m in self.stowed.members]
+        bodies = [m.body for m in self.model.members]
         return np.where(adrift, 0.0, greatest_displacements(bodies, u - self.rest[case]))
 
     def look_in_place(self, member: int) -> None:
         """Look again at the most telling loads in the place to which they move a member, where that is some way off."""
         far = self.displacement[:, member]
-        if not small_movement(self.stowed, member) < far.max(initial=0.0) <= displacement_limits()[1]:
+        if not small_movement(self.model, member) < far.max(initial=0.0) <= displacement_limits()[1]:
             return
-        held = np.flatnonzero(self.looked & ~self.adrift.any(axis=1) & (far > small_movement(self.stowed, member)))
-        own = [f.index for f in self.stowed.of(member)]
-        worked = self.by_restraint[held][:, own]
+        held = np.flatnonzero(self.looked & ~self.adrift.any(axis=1) & (far > small_movement(self.model, member)))
+        own = [f.index for f in self.model.restraints_of(member)]
+        response = self.by_restraint[held][:, own]
         rise = np.maximum(self.u[held, 6 * member + 2], 0.0)
-        telling = [far[held], greatest(worked), greatest(worked) * far[held], greatest(worked) * rise]
+        telling = [far[held], row_max(response), row_max(response) * far[held], row_max(response) * rise]
         for place in {int(held[each.argmax()]) for each in telling} if len(held) else ():
             case, at = divmod(place, self.n)
-            found = in_place(self.stowed, self.bounds[case], self.load[at], self.u[place])
+            found = in_place(self.model, self.bounds[case], self.load[at], self.u[place])
             if not found.settled:
                 self.astray |= {member}
-            if found.worked.adrift.any():
+            if found.response.unrestrained.any():
                 self.clear |= set(found.clear)
-                self.adrift[place] |= found.worked.adrift[0]
-                self.u[place] = found.worked.u[0]
-            np.maximum(self.by_restraint[place], found.worked.by_restraint[0], out=self.by_restraint[place])
-            there = self.displaced(np.array([case]), found.worked.u, self.adrift[place][None])[0]
+                self.adrift[place] |= found.response.unrestrained[0]
+                self.u[place] = found.response.displacement_vector[0]
+            np.maximum(self.by_restraint[place], found.response.by_restraint[0], out=self.by_restraint[place])
+            there = self.displaced(np.array([case]), found.response.displacement_vector, self.adrift[place][None])[0]
             self.displacement[place] = np.where(self.adrift[place], 0.0, np.maximum(self.displacement[place], there))
-            mapped = [[replace(peak, at=at, bound=self.bounds[case]) for peak in own] for own in found.worked.peaks]
+            mapped = [[replace(peak, at=at, bound=self.bounds[case]) for peak in own] for own in found.response.peaks]
             self.peaks = _harder(self.peaks, mapped)
 
     def worst(self, member: int) -> Array:
         """(c n,) a member's greatest utilisation, or the severity of its displacement; infinite where it is free."""
-        worst = worst_of(self.stowed, member, self.by_restraint, self.adrift)
+        worst = worst_of(self.model, member, self.by_restraint, self.adrift)
         return np.maximum(worst, severity(self.displacement[:, member]))
 
-    def farthest(self, member: int) -> Farthest:
+    def farthest(self, member: int) -> LargestDisplacement:
         """Where a member that is held moves most."""
         # what was not solved has the figure of what was
         place = int(np.where(self.looked, self.displacement[:, member], -1.0).argmax())
         case, at = divmod(place, self.n)
         own = slice(6 * member, 6 * member + 6)
         u = self.u[place, own] - self.rest[case, own]
-        corners = corner_displacements(self.stowed.members[member].body, u[None])[0]
+        corners = corner_displacements(self.model.members[member].body, u[None])[0]
         corner = corners[np.linalg.norm(corners, axis=1).argmax()]
-        return Farthest(corner if self.displacement[place, member] > 0.0 else np.zeros(3), at)
+        return LargestDisplacement(corner if self.displacement[place, member] > 0.0 else np.zeros(3), at)
 
-    def result(self) -> Worked:
+    def result(self) -> Response:
         """The worst over the cases."""
-        for member in range(len(self.stowed.members)):
+        for member in range(len(self.model.members)):
             self.look_in_place(member)
         n, c = self.n, self.cases.count
         adrift = self.adrift.reshape(c, n, -1)
         free = adrift.any(axis=2)
         # how it moves is told by the first case in which it is free
         first = np.where(free.any(axis=0), free.argmax(axis=0), 0)
-        return Worked(
+        return Response(
             by_restraint=self.by_restraint.reshape(c, n, -1).max(axis=0),
-            adrift=np.asarray(adrift.any(axis=0)),
-            u=self.u.reshape(c, n, -1)[first, np.arange(n)],
+            unrestrained=np.asarray(adrift.any(axis=0)),
+            displacement_vector=self.u.reshape(c, n, -1)[first, np.arange(n)],
             peaks=self.peaks,
-            handed_over=self.handed_over,
-            pressed=self.pressed,
+            fallback_count=self.handed_over,
+            bed_forces=self.pressed,
             reached=self.reached,
-            looked=np.asarray(self.looked.reshape(c, n).any(axis=0)),
-            net=self.net,
+            is_solved=np.asarray(self.looked.reshape(c, n).any(axis=0)),
+            bins=self.net,
             displacement=self.displacement.reshape(c, n, -1).max(axis=0),
             clear=frozenset(self.clear),
             astray=frozenset(self.astray),
-            farthest=[self.farthest(member) for member in range(len(self.stowed.members))],
+            farthest=[self.farthest(member) for member in range(len(self.model.members))],
         )
 
 
-def _at_rest(stowed: Stowed, cases: Cases) -> Array:
+def _at_rest(stowed: GroupModel, cases: CaseSet) -> Array:
     """Displacements (c, 6 b) at rest upright in each case; nil where something is free there."""
     down = np.tile([0.0, 0.0, -factor("g0")], (cases.count, 1))
     load = stowed.total_load([m.body.mass * down for m in stowed.members])
     found = solve_cases(cases, np.arange(cases.count), load)
-    return np.where(found.free[:, None], 0.0, found.u)
+    return np.where(found.free[:, None], 0.0, found.displacement)
 
 
 def _far(displacement: Array) -> Mask:
     """Which of some displacements (r, b) come near the greatest of their weight, where that is worth a look."""
     far = np.zeros(len(displacement), dtype=bool)
     for own in displacement.T:
-        if own.max(initial=0.0) > WORTH_A_LOOK * displacement_limits()[0]:
-            far |= nearly(own)
+        if own.max(initial=0.0) > REFINE_ABOVE * displacement_limits()[0]:
+            far |= near_maximum(own)
     return far
 
 
 def _harder(a: list[list[Peak]], b: list[list[Peak]]) -> list[list[Peak]]:
     """The worse of two sets of peaks; of peaks alike but for rounding the first."""
     return [
-        [x if x.utilisation >= ALIKE * y.utilisation else y for x, y in zip(p, q, strict=True)]
+        [x if x.utilisation >= TIE_TOLERANCE * y.utilisation else y for x, y in zip(p, q, strict=True)]
         for p, q in zip(a, b, strict=True)
     ]
 
@@ -266,7 +270,7 @@ def _near_worst(worst: Array, occurs: Mask) -> Mask:
     most = held.max(axis=0)
     highest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
     lowest = np.where(occurs, most[:, None], np.inf).min(axis=0, initial=np.inf)
-    worth = highest - (1.0 - WORTH_A_LOOK) * (highest - np.minimum(lowest, highest))
+    worth = highest - (1.0 - REFINE_ABOVE) * (highest - np.minimum(lowest, highest))
     return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
 
 
@@ -274,15 +278,15 @@ def _doubtful(low: Array, high: Array) -> Mask:
     """Where a limit between colours lies between two utilisations, or near one of them."""
     doubtful = np.zeros(low.shape, dtype=bool)
     for limit in (assumed("amber-over").number, assumed("red-over").number):
-        doubtful |= (low * (1.0 - DOUBT) < limit) & (limit < high * (1.0 + DOUBT))
+        doubtful |= (low * (1.0 - LIMIT_MARGIN) < limit) & (limit < high * (1.0 + LIMIT_MARGIN))
     return doubtful
 
 
-def _changes(worst: Array, meant: Family) -> Mask:
+def _changes(worst: Array, load_cases: LoadCases) -> Mask:
     """Which loads have a limit between colours within a few heels of them, (c, n), from what stands for each."""
     found = np.zeros(worst.shape, dtype=bool)
-    for history in meant.histories:
-        load: Index = meant.which[history.place]
+    for history in load_cases.histories:
+        load: Index = load_cases.inverse[history.place]
         columns = int(history.place.shape[1])
         low = high = worst[:, load]
         for shift in (-history.beside, history.beside):
@@ -290,52 +294,52 @@ def _changes(worst: Array, meant: Family) -> Mask:
             low, high = np.minimum(low, beside), np.maximum(high, beside)
         case, row, place = np.nonzero(_doubtful(low, high))
         found[case, load[row, place]] = True
-    return found & (worst >= WORTH_A_LOOK * worst.max(axis=0))
+    return found & (worst >= REFINE_ABOVE * worst.max(axis=0))
 
 
-def _by_direction(sweep: _Sweep, meant: Family) -> None:
+def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
     """One weight without preload, by the direction of its loads."""
     load, n = sweep.load, sweep.n
     # the moments that come with some loads are about the roll axis
-    wide, close = nets(load[:, : 4 if load[:, 3].any() else 3], (WIDE, CLOSE))
+    wide, close = bin_levels(load[:, : 4 if load[:, 3].any() else 3], (COARSE_DEG, FINE_DEG))
     sweep.net = close
-    sweep.afresh(wide.greatest)
-    place = sweep.places(np.setdiff1d(meant.with_ends(close.greatest), wide.greatest))
-    near = sweep.places(wide.greatest[wide.cell])[place]
-    sweep.solve(place, sweep.begin(near, wide.share[place % n]))
+    sweep.solve_seed(wide.representative)
+    place = sweep.rows(np.setdiff1d(load_cases.with_history_ends(close.representative), wide.representative))
+    near = sweep.rows(wide.representative[wide.bin])[place]
+    sweep.solve_rows_skipping_red(place, sweep.warm_start(near, wide.relative_magnitude[place % n]))
     # what is not solved is judged by the greatest load in its cell, in proportion
-    stands = sweep.places(close.greatest[close.cell])
+    stands = sweep.rows(close.representative[close.bin])
     rest = np.flatnonzero(~sweep.looked)
-    share = close.share[rest % n]
-    sweep.put(rest, stands[rest], share)
+    share = close.relative_magnitude[rest % n]
+    sweep.fill_from(rest, stands[rest], share)
     shape = (sweep.cases.count, n)
-    free = sweep.adrift[sweep.places(close.greatest), 0].reshape(shape[0], -1)
-    edge = (close.on_the_edge(free) | close.on_the_edge(~free, NEXT))[:, close.cell]
-    near_most = sweep.near_most[stands].reshape(shape) & (close.share >= ALMOST)
+    free = sweep.adrift[sweep.rows(close.representative), 0].reshape(shape[0], -1)
+    edge = (close.boundary(free) | close.boundary(~free, EDGE_BINS))[:, close.bin]
+    near_most = sweep.near_most[stands].reshape(shape) & (close.relative_magnitude >= NEAR_REPRESENTATIVE)
     worst = sweep.worst(0).reshape(shape)
-    look = _near_worst(worst, meant.occurs) | _changes(worst, meant) | edge | near_most
+    look = _near_worst(worst, load_cases.occurs) | _changes(worst, load_cases) | edge | near_most
     place = np.flatnonzero(look.ravel() & ~sweep.looked)
-    sweep.solve(place, sweep.begin(stands[place], close.share[place % n]))
+    sweep.solve_rows_skipping_red(place, sweep.warm_start(stands[place], close.relative_magnitude[place % n]))
 
 
-def _by_heel(sweep: _Sweep, order: Order, occurs: Mask) -> None:
+def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -> None:
     """One weight or several by heel: coarse heels, then those between two of them where it may matter.
 
     Between two coarse heels nothing is solved where both are well below the greatest utilisation, or where the same
     weights are red at both; such loads keep the worse figures of the two.
     """
     shape = (sweep.cases.count, sweep.n)
-    sweep.afresh(order.first, order.coarser)
-    rest = sweep.places(order.rest)
-    near, far = sweep.places(order.near), sweep.places(order.far)
-    sweep.put(rest, near)
+    sweep.solve_seed(order.coarse, order.parent)
+    rest = sweep.rows(order.fine)
+    near, far = sweep.rows(order.nearest_coarse), sweep.rows(order.opposite_coarse)
+    sweep.fill_from(rest, near)
     sweep.by_restraint[rest] = np.maximum(sweep.by_restraint[near], sweep.by_restraint[far])
     sweep.adrift[rest] = sweep.adrift[near] | sweep.adrift[far]
     sweep.displacement[rest] = np.maximum(sweep.displacement[near], sweep.displacement[far])
     look = sweep.near_most[near] | sweep.near_most[far]
-    for member in range(len(sweep.stowed.members)):
+    for member in range(len(sweep.model.members)):
         worst = sweep.worst(member)
         look |= _near_worst(worst.reshape(shape), occurs).ravel()[rest]
         look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
     sweep.fine = True
-    sweep.solve(rest[look], sweep.begin(near[look]))
+    sweep.solve_rows_skipping_red(rest[look], sweep.warm_start(near[look]))

@@ -229,11 +229,11 @@ def _check(given: argparse.Namespace) -> int:
     document = read(given.file)
     verdict = verdict_of(document, given.scenario)
     if given.mend:
-        from secure_load.check.context import prepare
+        from secure_load.check.context import make_context
         from secure_load.remedies import with_remedies
 
         with progress_bar() as progress:
-            verdict = with_remedies(verdict, prepare(document.boat, given.scenario), progress)
+            verdict = with_remedies(verdict, make_context(document.boat, given.scenario), progress)
     bad = verdict.verdict == "red" or (given.strict and verdict.verdict == "amber")
     if given.json:
         put(verdict.model_dump_json(indent=2) + "\n", utf8=True)

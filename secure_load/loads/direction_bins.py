@@ -13,28 +13,28 @@ from functools import cached_property
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, Index, Mask, sizes
+from secure_load.solver.arrays import Array, Index, Mask, row_norm
 
-REACH = 2.4
+NEIGHBOUR_BINS = 2.4
 """Steps of a net within which the greatest loads of two cells that touch may point: each lies anywhere in its own."""
 
 
 @dataclass(frozen=True)
-class Net:
+class DirectionBins:
     """Which cell each of n loads points into, and the greatest load in each of c cells."""
 
-    cell: Index
+    bin: Index
     """(n,)"""
-    greatest: Index
+    representative: Index
     """(c,) places among the loads."""
-    share: Array
+    relative_magnitude: Array
     """(n,) of the greatest load of its cell, 0 to 1."""
     step: float
     """Radians across a cell, or less."""
-    toward: Array
+    unit: Array
     """(c, d) unit vectors of the greatest loads."""
 
-    def on_the_edge(self, marked: Mask, reach: float = REACH) -> Mask:
+    def boundary(self, marked: Mask, reach: float = NEIGHBOUR_BINS) -> Mask:
         """Which cells (cases, c) that are not marked have one that is within so many steps."""
         if marked.all() or not marked.any():
             return np.zeros_like(marked)
@@ -44,14 +44,14 @@ class Net:
     @cached_property
     def _apart(self) -> Array:
         """(c, c) cosines of the angles between the greatest loads."""
-        toward = self.toward.astype(np.float32)
-        return np.asarray(toward @ toward.T)
+        unit = self.unit.astype(np.float32)
+        return np.asarray(unit @ unit.T)
 
 
-def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:
+def bin_levels(load: Array, steps_deg: Sequence[float]) -> list[DirectionBins]:
     """Nets of some loads (n, d), forces and what moments come with them, with cells of so many degrees on the faces of
     a cube of as many dimensions."""
-    size = sizes(load)
+    size = row_norm(load)
     toward = load / np.maximum(size, 1e-300)[:, None]
     n, axes = np.arange(len(load)), range(load.shape[1])
     along = np.abs(toward).argmax(axis=1)
@@ -60,10 +60,10 @@ def nets(load: Array, steps_deg: Sequence[float]) -> list[Net]:
     across = np.arctan(toward[n[:, None], others] / np.maximum(np.abs(height), 1e-300)[:, None])
     face = 2 * along + (height < 0.0)
     rising = np.argsort(size, kind="stable")
-    return [_net(face, across, size, toward, rising, np.radians(step)) for step in steps_deg]
+    return [_bins(face, across, size, toward, rising, np.radians(step)) for step in steps_deg]
 
 
-def _net(face: Index, across: Array, size: Array, toward: Array, rising: Index, step: float) -> Net:
+def _bins(face: Index, across: Array, size: Array, toward: Array, rising: Index, step: float) -> DirectionBins:
     # cells lie evenly to both sides, so that what is mirrored falls into mirrored cells
     half = int(np.ceil(0.25 * np.pi / step)) + 1
     wide = 2 * half + 1
@@ -71,9 +71,9 @@ def _net(face: Index, across: Array, size: Array, toward: Array, rising: Index, 
     for place in (np.rint(across / step).astype(np.int64) + half).T:
         key = key * wide + place
     taken = np.bincount(key) > 0
-    cell = (np.cumsum(taken) - 1)[key]
-    greatest = np.zeros(int(np.count_nonzero(taken)), dtype=np.int64)
+    bin = (np.cumsum(taken) - 1)[key]
+    representative = np.zeros(int(np.count_nonzero(taken)), dtype=np.int64)
     # the last to be put down stays
-    greatest[cell[rising]] = rising
-    share = size / np.maximum(size[greatest], 1e-300)[cell]
-    return Net(cell, greatest, share, step, toward[greatest])
+    representative[bin[rising]] = rising
+    relative_magnitude = size / np.maximum(size[representative], 1e-300)[bin]
+    return DirectionBins(bin, representative, relative_magnitude, step, toward[representative])

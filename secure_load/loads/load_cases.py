@@ -26,7 +26,7 @@ import numpy as np
 from secure_load.boat.models import Duration, HeelRange, Scenario
 from secure_load.catalogue.lookup import factor
 from secure_load.solver.arrays import Array, Index, Mask
-from secure_load.solver.newton import Order
+from secure_load.solver.newton import RefinementPlan
 
 SPARSE_DEG = 15.0
 """Degrees between the heels at which each motion is run by itself; see ``instants``."""
@@ -108,7 +108,7 @@ def heels(scenario: Scenario) -> Array:
     return values
 
 
-def finely(scenario: Scenario) -> Scenario:
+def with_fine_step(scenario: Scenario) -> Scenario:
     """The scenario with a step longer than ``FINEST_NEEDED`` divided evenly.
 
     Between heels a degree apart a load turns by 1.7 % and its size hardly changes: the worst is found to a few
@@ -122,47 +122,47 @@ def finely(scenario: Scenario) -> Scenario:
 
 
 @dataclass(frozen=True)
-class Family:
+class LoadCases:
     """The instants of several scenarios, one after another, and the distinct loads among them."""
 
     scenarios: list[Scenario]
     instants: Instants
     scenario: Index
     """(n,) which scenario each instant belongs to."""
-    distinct: Index
+    unique_rows: Index
     """(d,) one instant for each load that differs from all others."""
-    which: Index
+    inverse: Index
     """(n,) the place in ``distinct`` of each instant's load."""
-    order: Order
+    plan: RefinementPlan
     """Over ``distinct``, for a weight by itself."""
     histories: list[History]
 
     @cached_property
     def occurs(self) -> Mask:
         """(d, scenarios) in which of them each distinct load occurs."""
-        found = np.zeros((len(self.distinct), len(self.scenarios)), dtype=bool)
-        found[self.which, self.scenario] = True
+        found = np.zeros((len(self.unique_rows), len(self.scenarios)), dtype=bool)
+        found[self.inverse, self.scenario] = True
         return found
 
-    def with_ends(self, greatest: Index) -> Index:
+    def with_history_ends(self, greatest: Index) -> Index:
         """The greatest distinct loads of a net's cells, and those at either end of a history.
 
         The ends reach furthest out, where what is free may be no wider than a cell. Those of sparse cases lie between
         the ends of dense ones.
         """
-        ends = [self.which[history.place[:, [0, -1]]].ravel() for history in self.histories if not history.sparse]
+        ends = [self.inverse[history.place[:, [0, -1]]].ravel() for history in self.histories if not history.sparse]
         return np.unique(np.concatenate([greatest, *ends]))
 
     @cached_property
-    def outward(self) -> Order:
+    def outward_plan(self) -> RefinementPlan:
         """The same for weights that touch: from upright outward, each heel from the one before it, for with many
         contacts a guess from far off seldom settles."""
-        return replace(self.order, coarser=_outward(self.histories, self.which, self.order.first))
+        return replace(self.plan, parent=_outward_plan(self.histories, self.inverse, self.plan.coarse))
 
 
-def family(scenarios: list[Scenario]) -> Family:
+def load_cases(scenarios: list[Scenario]) -> LoadCases:
     """All instants of some scenarios. Instants that feel alike (weightless at any heel, say) are solved once."""
-    parts = [(index, part) for index, s in enumerate(scenarios) for part in instants(finely(s))]
+    parts = [(index, part) for index, s in enumerate(scenarios) for part in instants(with_fine_step(s))]
     each = [part for _, part in parts]
     starts = np.cumsum([0, *[len(one) for one in each]])
     whole = Instants(
@@ -195,28 +195,28 @@ def family(scenarios: list[Scenario]) -> Family:
         ]
     )
     # adding nil turns -0.0 into 0.0: unique compares bytes
-    _, distinct, which = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
-    which = which.ravel()
+    _, distinct, inverse = np.unique(np.round(marks, 10) + 0.0, axis=0, return_index=True, return_inverse=True)
+    inverse = inverse.ravel()
     histories = [
         History(start + np.arange(len(one)).reshape(one.rows, one.columns), one.sparse)
         for start, one in zip(starts[:-1], each, strict=True)
     ]
     scenario = np.repeat([index for index, _ in parts], [len(one) for one in each])
-    return Family(
+    return LoadCases(
         scenarios=scenarios,
         instants=whole,
         scenario=scenario,
-        distinct=distinct,
-        which=which,
-        order=_order(histories, distinct, which, np.arange(len(distinct))),
+        unique_rows=distinct,
+        inverse=inverse,
+        plan=_plan(histories, distinct, inverse, np.arange(len(distinct))),
         histories=histories,
     )
 
 
-def _order(histories: list[History], distinct: Index, which: Index, among: Index, level: int = 0) -> Order:
+def _plan(histories: list[History], distinct: Index, which: Index, among: Index, level: int = 0) -> RefinementPlan:
     """The order of some distinct loads: those at every so many heels of a history first.
 
-    among (d,): the loads, as places in ``distinct`` (see ``Family``).
+    among (d,): the loads, as places in ``distinct`` (see ``LoadCases``).
     """
     ahead = np.zeros(len(distinct), dtype=bool)
     near, far = np.empty(len(which), dtype=np.int64), np.empty(len(which), dtype=np.int64)
@@ -235,12 +235,12 @@ def _order(histories: list[History], distinct: Index, which: Index, among: Index
     first, rest = among[ahead[among]], among[~ahead[among]]
     turn = np.full(len(distinct), -1)
     turn[among] = np.arange(len(among))
-    return Order(
-        first=turn[first],
-        rest=turn[rest],
-        near=turn[which[near[distinct[rest]]]],
-        far=turn[which[far[distinct[rest]]]],
-        coarser=_order(histories, distinct, which, first, level + 1) if level == 0 else None,
+    return RefinementPlan(
+        coarse=turn[first],
+        fine=turn[rest],
+        nearest_coarse=turn[which[near[distinct[rest]]]],
+        opposite_coarse=turn[which[far[distinct[rest]]]],
+        parent=_plan(histories, distinct, which, first, level + 1) if level == 0 else None,
     )
 
 
@@ -249,7 +249,7 @@ def _coarse(count: int, step: int) -> Index:
     return np.unique(np.append(np.arange(0, count, step), count - 1))
 
 
-def _outward(histories: list[History], which: Index, among: Index) -> Order:
+def _outward_plan(histories: list[History], which: Index, among: Index) -> RefinementPlan:
     """The order of the distinct loads ``among``, all at coarse heels: a heel at a time, outward.
 
     A load that occurs more than once comes where it occurs nearest to the start of a history.
@@ -265,16 +265,16 @@ def _outward(histories: list[History], which: Index, among: Index) -> Order:
             turn[load[sooner]] = number
             before[load[sooner]] = which[place[sooner, coarse[max(number - 1, 0)]]]
     own = turn[among]
-    order: Order | None = None
+    order: RefinementPlan | None = None
     for number in range(1, int(own.max(initial=0)) + 1):
         here = among[own <= number]
         rest = own[own <= number] == number
         spot = np.full(len(turn), -1)
         spot[here] = np.arange(len(here))
         near = spot[before[here[rest]]]
-        order = Order(np.flatnonzero(~rest), np.flatnonzero(rest), near, near, order)
+        order = RefinementPlan(np.flatnonzero(~rest), np.flatnonzero(rest), near, near, order)
     none = np.zeros(0, dtype=np.int64)
-    return order or Order(np.arange(len(among)), none, none, none)
+    return order or RefinementPlan(np.arange(len(among)), none, none, none)
 
 
 Case = tuple[float, ...]

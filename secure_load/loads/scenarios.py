@@ -29,7 +29,7 @@ def builtin_scenarios() -> tuple[Scenario, ...]:
 
 
 def choose(boat: BoatFile, wanted: list[str] | None = None) -> list[Scenario]:
-    """The scenarios to run: those asked for by id, or all built-in ones and the owner's own.
+    """The scenarios to context: those asked for by id, or all built-in ones and the owner's own.
 
     Road scenarios are among all of them only where the boat says that she is trailered.
     An owner's scenario with a built-in's id takes its place. Raises LookupError, in one sentence, for an

@@ -46,7 +46,7 @@ class Under:
 
 
 @dataclass
-class Notes:
+class Assumptions:
     """What was assumed about one weight, in order."""
 
     lines: list[str] = field(default_factory=list[str])
@@ -82,7 +82,7 @@ class Notes:
             self.ask(where, what)
 
 
-def size_of(weight: Weight, notes: Notes) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def box_size(weight: Weight, notes: Assumptions) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     """Size (3,) in m; a cube of a likely density where none is given."""
     if weight.size_m is not None:
         return np.array(weight.size_m)
@@ -98,17 +98,17 @@ class _Filling:
     """What the gaps of one weight's restraints are closed with."""
 
     boat: BoatParticulars
-    notes: Notes
+    notes: Assumptions
     size: np.ndarray[tuple[int], np.dtype[np.float64]]
     """Of the weight (3,), m."""
     on_sole: bool
     """Whether it lies on the sole."""
 
 
-def filled(weight: Weight, boat: BoatParticulars, notes: Notes) -> list[tuple[str, AnyRestraint]]:
+def with_defaults(weight: Weight, boat: BoatParticulars, notes: Assumptions) -> list[tuple[str, AnyRestraint]]:
     """(id, restraint without gaps) for each restraint of a weight."""
     on_sole = any(isinstance(r, Bed) and r.face == "bottom" and r.on == "sole" for r in weight.restraint)
-    gaps = _Filling(boat, notes, size_of(weight, notes), on_sole)
+    gaps = _Filling(boat, notes, box_size(weight, notes), on_sole)
     result: list[tuple[str, AnyRestraint]] = []
     for index, restraint in enumerate(weight.restraint):
         name = restraint_id(weight, index)
@@ -209,13 +209,13 @@ def _batten(batten: Batten, name: str, gaps: _Filling) -> Batten:
         if batten.landing is None:
             gaps.notes.ask(name, "how the landings of its ends are fastened (landing)")
         else:
-            landing = _Filling(gaps.boat, Notes(), gaps.size, gaps.on_sole)
+            landing = _Filling(gaps.boat, Assumptions(), gaps.size, gaps.on_sole)
             gaps.notes.under[name] = Under("landing", _screws(batten.landing, "landing", None, "none", landing), 1.0)
             _carry_over(landing.notes, f"{name}, its landings", gaps.notes)
     return batten.model_copy(update=update)
 
 
-def _carry_over(own: Notes, called: str, notes: Notes) -> None:
+def _carry_over(own: Assumptions, called: str, notes: Assumptions) -> None:
     """What was found of the fastenings of a landing, under the name of what stands on it."""
     notes.lines += [f"{called}: {line.partition(': ')[2]}" for line in own.lines]
     notes.doubts += [f"{called}: {doubt.partition(': ')[2]}" for doubt in own.doubts]
@@ -232,7 +232,7 @@ def _screws(given: Screws | None, name: str, strength: float | None, thrust: Thr
     into is, for screws that come through the bottom do so however strong they are.
     """
     # what is not known of fastenings whose strength is given is nobody's concern
-    notes = gaps.notes if strength is None else Notes()
+    notes = gaps.notes if strength is None else Assumptions()
     known = given or Screws(count=int(assumed("screw-count").number))
     update: dict[str, object] = {}
     if given is None:
@@ -297,7 +297,7 @@ def _share_out_sole(gaps: _Filling) -> None:
     pieces = [name for name, under in gaps.notes.under.items() if under.what == "sole"]
     if not pieces:
         return
-    own = _Filling(gaps.boat, Notes(), gaps.size, on_sole=False)
+    own = _Filling(gaps.boat, Assumptions(), gaps.size, on_sole=False)
     whole = _screws(sole.screws, "sole", None, "none", own)
     _carry_over(own.notes, "the sole", gaps.notes)
     for name in pieces:
@@ -326,7 +326,7 @@ def _anchors(given: Anchors | None, name: str, strength: float | None, gaps: _Fi
 
 
 def _line(restraint: Lashing | Strap, name: str, gaps: _Filling) -> Lashing | Strap:
-    notes = gaps.notes if restraint.strength_N is None else Notes()
+    notes = gaps.notes if restraint.strength_N is None else Assumptions()
     update: dict[str, object] = {}
     if restraint.line is None:
         update["line"] = str(assumed("line").value)
@@ -354,7 +354,7 @@ def _tie(tie: CableTie, name: str, weight: Weight, gaps: _Filling) -> CableTie:
 
 
 def _bolt(bolt: Bolt, name: str, gaps: _Filling) -> Bolt:
-    notes = gaps.notes if bolt.strength_N is None else Notes()
+    notes = gaps.notes if bolt.strength_N is None else Assumptions()
     update: dict[str, object] = {}
     for key, row, what in (
         ("size", "bolt-size", "the thread of its bolts"),

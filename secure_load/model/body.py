@@ -40,7 +40,7 @@ class Body:
         return 0.5 * self.size
 
     @property
-    def rho(self) -> float:
+    def rotation_scale(self) -> float:
         """A length of the body's own size for scaling rotations: half its diagonal."""
         return float(np.linalg.norm(self.half))
 

@@ -20,7 +20,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.model.body import OUTWARD, Body, face_axes, face_centre, inward
 from secure_load.model.placement import Footprint, footprint, touching
 from secure_load.solver.arrays import Array
-from secure_load.solver.springs import Leg, Link
+from secure_load.solver.springs import Attachment, Spring
 
 MM = 1e-3
 # The fewest with which the hardest worked part of stows that tip comes within 5 % of that by 24 x 24 (measured in the
@@ -34,13 +34,13 @@ BATTEN = (5, 2)
 
 
 @dataclass(frozen=True)
-class Fitting:
+class RestraintModel:
     """One restraint as it bears on the weight; one entry per link in ``links``, ``height``, ``along``, ``across``."""
 
     restraint: AnyRestraint
     id: str
     index: int
-    links: list[Link]
+    springs: list[Spring]
     height: Array
     """Of each link above the foot of a cleat, m; nil for others."""
     along: Array
@@ -142,12 +142,12 @@ def _contact_links(
     friction: float,
     ratio: float,
     face: bool = True,
-) -> list[Link]:
+) -> list[Spring]:
     """``face``: True where the weight stands on it or lies against it, False where it is put over the weight."""
     return [
-        Link(
+        Spring(
             restraint=index,
-            legs=[Leg(point, direction)],
+            attachments=[Attachment(point, direction)],
             stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
@@ -157,16 +157,18 @@ def _contact_links(
     ]
 
 
-def bed(body: Body, restraint: Bed, name: str, index: int, stiffness: float, friction: float, ratio: float) -> Fitting:
+def bed(
+    body: Body, restraint: Bed, name: str, index: int, stiffness: float, friction: float, ratio: float
+) -> RestraintModel:
     """A bearing over a face or part of it, with friction. Raises ValueError where it misses the face."""
     a, b = face_axes(restraint.face)
     points, shares = patch(body, footprint(body, restraint), FACE)
     spread = points.max(axis=0) - points.min(axis=0)
-    return Fitting(
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
+        springs=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
         height=np.zeros(len(points)),
         along=np.zeros(len(points)),
         area=float(spread[a] * spread[b]),
@@ -177,7 +179,7 @@ def bed(body: Body, restraint: Bed, name: str, index: int, stiffness: float, fri
 
 def cleat(
     body: Body, restraint: Cleat, name: str, index: int, stiffness: float, friction: float, ratio: float
-) -> Fitting:
+) -> RestraintModel:
     """A strip against one side, from the foot up to the cleat's height or the top of the weight.
 
     Raises ValueError where it misses the side.
@@ -187,11 +189,11 @@ def cleat(
     foot = place.centre[2] - 0.5 * place.size[1]
     spread = points.max(axis=0) - points.min(axis=0)
     level = face_axes(restraint.face)[0]
-    return Fitting(
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
+        springs=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
         height=points[:, 2] - foot,
         along=points[:, level] - place.centre[level],
         area=float(spread[level] * spread[2]),
@@ -201,18 +203,18 @@ def cleat(
 
 def batten(
     body: Body, restraint: Batten, name: str, index: int, stiffness: float, friction: float, ratio: float
-) -> Fitting:
+) -> RestraintModel:
     """A strip across the top, over the middle unless placed. Raises ValueError where it misses the top."""
     place = footprint(body, restraint)
     points, shares = patch(body, place, BATTEN if restraint.along == "fore-and-aft" else (BATTEN[1], BATTEN[0]))
     spread = points.max(axis=0) - points.min(axis=0)
     way = 1 if restraint.along == "athwartships" else 0
     # the batten's two ends stand where it was screwed down, whatever part of it lies on the weight
-    return Fitting(
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio, face=False),
+        springs=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio, face=False),
         height=np.zeros(len(points)),
         along=points[:, way] - place.centre[way],
         across=points[:, 1 - way] - place.centre[1 - way],
@@ -230,7 +232,7 @@ def neighbour(
     stiffness: float,
     friction: float,
     ratio: float,
-) -> Fitting:
+) -> RestraintModel:
     """Where two weights touch: points over what their faces have in common; legs 0 on this body, 1 on the other.
 
     A space between the two faces is slack before they touch. Raises ValueError where they cannot meet.
@@ -253,9 +255,9 @@ def neighbour(
     points, shares = _grid(restraint.face, spans, sign * float(body.half[axis]), FACE)
     push = inward(restraint.face)
     links = [
-        Link(
+        Spring(
             restraint=index,
-            legs=[Leg(point, push, 0), Leg(point - away, -push, 1)],
+            attachments=[Attachment(point, push, 0), Attachment(point - away, -push, 1)],
             stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
@@ -265,11 +267,11 @@ def neighbour(
     ]
     nothing = np.zeros(len(links))
     area = (spans[0][1] - spans[0][0]) * (spans[1][1] - spans[1][0])
-    return Fitting(
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=links,
+        springs=links,
         height=nothing,
         along=nothing,
         area=area,
@@ -277,7 +279,7 @@ def neighbour(
     )
 
 
-def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -> Fitting:
+def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -> RestraintModel:
     """A bonded patch: holds both ways at its corners, square to the face and along it."""
     a, b = face_axes(restraint.face)
     points, shares = patch(body, footprint(body, restraint), FACE)
@@ -287,7 +289,9 @@ def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -
     )
 
 
-def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float, bearing_stiffness: float) -> Fitting:
+def bolt(
+    body: Body, restraint: Bolt, name: str, index: int, stiffness: float, bearing_stiffness: float
+) -> RestraintModel:
     """Bolts through a face, in a row along its longer way: both ways along and across; the face bears as well."""
     centre = footprint(body, restraint).centre
     a, b = face_axes(restraint.face)
@@ -310,9 +314,9 @@ def bolt(body: Body, restraint: Bolt, name: str, index: int, stiffness: float, b
     whole = Footprint(restraint.face, face_centre(body, restraint.face), (float(body.size[a]), float(body.size[b])))
     face, shares = patch(body, whole, FACE)
     bearing = _contact_links(index, face, shares, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
-    nothing = np.zeros(len(fitting.links) + len(bearing))
+    nothing = np.zeros(len(fitting.springs) + len(bearing))
     through = float(np.abs(inward(restraint.face)) @ body.size)
-    return replace(fitting, links=[*fitting.links, *bearing], height=nothing, along=nothing, through=through)
+    return replace(fitting, springs=[*fitting.springs, *bearing], height=nothing, along=nothing, through=through)
 
 
 def _both_ways(
@@ -324,19 +328,24 @@ def _both_ways(
     square: Array,
     stiffness: float,
     area: float,
-) -> Fitting:
+) -> RestraintModel:
     """Three both-way links at each point: square to the face first, then the two ways along it."""
     flat = [axis for axis in np.eye(3) if abs(float(axis @ square)) < 0.5]
     links = [
-        Link(restraint=index, legs=[Leg(point, direction)], stiffness=stiffness * float(share), one_way=False)
+        Spring(
+            restraint=index,
+            attachments=[Attachment(point, direction)],
+            stiffness=stiffness * float(share),
+            one_way=False,
+        )
         for point, share in zip(points, shares, strict=True)
         for direction in (square, *flat)
     ]
-    return Fitting(
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=links,
+        springs=links,
         height=np.zeros(len(links)),
         along=np.zeros(len(links)),
         area=area,

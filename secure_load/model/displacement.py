@@ -24,7 +24,7 @@ def corner_matrix(body: Body) -> Array:
         x, y, z = body.half * np.array(signs)
         matrix[:3, place] = np.eye(3)
         # theta x p, a row for the rotation about each axis
-        matrix[3:, place] = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]]) / body.rho
+        matrix[3:, place] = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]]) / body.rotation_scale
     return matrix.reshape(6, 3 * CORNERS)
 
 

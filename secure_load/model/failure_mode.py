@@ -11,35 +11,35 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, greatest
+from secure_load.solver.arrays import Array, row_max
 from secure_load.strength.nds import interaction_wood_screw
 
-Working = Callable[[Array, Array], tuple[Array, Array]]
+UtilisationLaw = Callable[[Array, Array], tuple[Array, Array]]
 """(forces in the restraint's links (n, rows), friction's drag on it (n,)) -> demand (n,) in N, utilisation (n,)."""
 MM = 1e-3
 _TRACE = 1e-9
-GIVEN = "given by the owner, used as it is"
+OWNER_GIVEN = "given by the owner, used as it is"
 
 
 @dataclass(frozen=True)
-class Part:
+class FailureMode:
     """One part of a restraint."""
 
     name: str
-    working: Working
+    working: UtilisationLaw
     """By what it may be asked to bear."""
-    breaking: Working
+    breaking: UtilisationLaw
     """By what it breaks at."""
     basis: str
     """Whose figure the working strength is."""
     why: list[str] = field(default_factory=list[str])
     """The chain of figures behind both strengths, with the basis of each."""
     assumed: bool = False
-    lets_go: bool = True
+    is_loss_of_restraint: bool = True
     """False where it gives way without letting go: timber crushed across its grain goes on bearing."""
 
 
-def by_total(strength: float) -> Working:
+def by_total(strength: float) -> UtilisationLaw:
     """A part that carries the sum of all links; strength in N, nil or more."""
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
@@ -49,7 +49,7 @@ def by_total(strength: float) -> Working:
     return working
 
 
-def by_share(shares: Array, strength: float) -> Working:
+def by_share(shares: Array, strength: float) -> UtilisationLaw:
     """A part that carries a share of each link, and all the drag of friction; shares (rows,), strength in N."""
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
@@ -59,7 +59,7 @@ def by_share(shares: Array, strength: float) -> Working:
     return working
 
 
-def by_bending(along: Array, span: float, spread_moment: float, moment: float) -> Working:
+def by_bending(along: Array, span: float, spread_moment: float, moment: float) -> UtilisationLaw:
     """A beam on two ends that the links press where they bear; along (rows,) from its middle and span in m.
 
     spread_moment: its greatest moment for each newton of an evenly spread load, m; moment: what it bears, N m. A
@@ -73,12 +73,12 @@ def by_bending(along: Array, span: float, spread_moment: float, moment: float) -
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
         total = np.abs(forces @ np.ones(forces.shape[1]))
-        return total, np.maximum(total * spread_moment, greatest(forces @ arms)) / moment
+        return total, np.maximum(total * spread_moment, row_max(forces @ arms)) / moment
 
     return working
 
 
-def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: float) -> Working:
+def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: float) -> UtilisationLaw:
     """A row of like screws, sheared and drawn at once by a thrust that need not come in its middle; NDS 12.4.1.
 
     along (rows,): where each link bears, from the middle of the row, m; prying (rows,): its pull over its thrust;
@@ -97,12 +97,12 @@ def by_screws(along: Array, prying: Array, places: Array, shear: float, pull: fl
         across = np.hypot(forces @ shares, sliding)
         drawn = np.maximum(forces @ (prying[:, None] * shares), 0.0) + sliding
         ratio = interaction_wood_screw(shear, pull, across, drawn)
-        return count * greatest(np.hypot(across, drawn)), greatest(ratio)
+        return count * row_max(np.hypot(across, drawn)), row_max(ratio)
 
     return working
 
 
-def by_end_screws(share: Array, across: Array, places: Array, width: float, pull: float) -> Working:
+def by_end_screws(share: Array, across: Array, places: Array, width: float, pull: float) -> UtilisationLaw:
     """The screws at one end of a batten, drawn by a lift that need not come on its middle line.
 
     share (rows,): what this end has of each link; across (rows,): where each link bears, from the middle line, m;
@@ -119,13 +119,13 @@ def by_end_screws(share: Array, across: Array, places: Array, width: float, pull
     shares = share[:, None] * (1.0 / max(count, 1) + outer)
 
     def working(forces: Array, drag: Array) -> tuple[Array, Array]:
-        demand = count * greatest(forces @ shares) + drag
+        demand = count * row_max(forces @ shares) + drag
         return demand, _over(demand, count * pull)
 
     return working
 
 
-def by_resultant(strength: float, shares: Array) -> Working:
+def by_resultant(strength: float, shares: Array) -> UtilisationLaw:
     """A both-way part whose links come in threes (square to the face, across, across), one point after another.
 
     The strength, N, is that of the whole of it, of which each of its points has a share (points,): the demand is
@@ -137,13 +137,13 @@ def by_resultant(strength: float, shares: Array) -> Working:
         each = forces.reshape(len(forces), -1, 3)
         # the link's force is positive where it presses the weight away from the face
         pull = np.maximum(-each[:, :, 0], 0.0)
-        demand = greatest(np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2) / shares)
+        demand = row_max(np.sqrt(pull**2 + each[:, :, 1] ** 2 + each[:, :, 2] ** 2) / shares)
         return demand, demand / strength
 
     return working
 
 
-def by_bolts(shear: float, pull: float) -> Working:
+def by_bolts(shear: float, pull: float) -> UtilisationLaw:
     """Bolts whose links come in threes (along, across, across); shear and pull of one bolt in N.
 
     V / F_v + T / (1.4 F_t), and never below T / F_t or V / F_v; EN 1993-1-8 Table 3.4.
@@ -162,7 +162,7 @@ def by_bolts(shear: float, pull: float) -> Working:
     return working
 
 
-def total_part(
+def total_mode(
     name: str,
     working: float,
     breaking: float,
@@ -170,12 +170,12 @@ def total_part(
     why: list[str],
     assumed: bool = False,
     lets_go: bool = True,
-) -> Part:
+) -> FailureMode:
     """A part that carries the whole of its restraint's force; both strengths in N."""
-    return Part(name, by_total(working), by_total(breaking), basis, why, assumed, lets_go)
+    return FailureMode(name, by_total(working), by_total(breaking), basis, why, assumed, lets_go)
 
 
-def weakened(part: Part, factor: float, why: list[str]) -> Part:
+def derated(part: FailureMode, factor: float, why: list[str]) -> FailureMode:
     """A part of which inspections left only a share of the strength, ``factor`` 0 to 1; ``why`` joins its chain.
 
     A part of which nothing is left keeps the least trace of strength: that fails for certain, and is told apart
@@ -183,9 +183,9 @@ def weakened(part: Part, factor: float, why: list[str]) -> Part:
     """
     left = max(factor, _TRACE)
 
-    def less(worked: Working) -> Working:
+    def less(response: UtilisationLaw) -> UtilisationLaw:
         def working(forces: Array, drag: Array) -> tuple[Array, Array]:
-            demand, ratio = worked(forces, drag)
+            demand, ratio = response(forces, drag)
             return demand, ratio / left
 
         return working

@@ -11,17 +11,17 @@ from secure_load.boat.models import Batten, Bed, Bolt, Bond, CableTie, Cleat, La
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
 from secure_load.model.assumptions import Under
-from secure_load.model.contact import Fitting
-from secure_load.model.failure_mode import Part, Working, by_bolts, by_resultant, weakened
+from secure_load.model.contact import RestraintModel
+from secure_load.model.failure_mode import FailureMode, UtilisationLaw, by_bolts, by_resultant, derated
 from secure_load.model.line_failure_modes import given_part, given_words, line_parts, tie_parts
 from secure_load.model.timber_failure_modes import batten_parts, bed_parts, cleat_parts, held_down_parts, screws_of
 from secure_load.solver.arrays import Array
 from secure_load.strength.fastenings import fastening
 
-__all__ = ["Part", "Working", "bolt_screws", "parts_of", "screws_of"]
+__all__ = ["FailureMode", "UtilisationLaw", "bolt_screws", "parts_of", "screws_of"]
 
 
-def parts_of(fitting: Fitting, service: Service, assumed: bool, under: Under | None = None) -> list[Part]:
+def parts_of(fitting: RestraintModel, service: Service, assumed: bool, under: Under | None = None) -> list[FailureMode]:
     """All parts of a restraint without gaps, the weakest not yet known.
 
     ``assumed``: its strength rests on something nobody wrote down. ``under``: what holds the landing or sole that it
@@ -35,10 +35,10 @@ def parts_of(fitting: Fitting, service: Service, assumed: bool, under: Under | N
     if factor == 1.0:
         return parts
     why = [f"found {finding_words(f)} (the owner's judgement)" for f in open_findings(fitting.restraint)]
-    return [weakened(part, factor, why) for part in parts]
+    return [derated(part, factor, why) for part in parts]
 
 
-def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
+def _as_new(fitting: RestraintModel, service: Service, assumed: bool) -> list[FailureMode]:
     restraint = fitting.restraint
     if restraint.strength_N is not None:
         return [_given(restraint.strength_N, fitting.shares if isinstance(restraint, Bolt | Bond) else None)]
@@ -59,19 +59,21 @@ def _as_new(fitting: Fitting, service: Service, assumed: bool) -> list[Part]:
             return []
 
 
-def _given(strength: float, shares: Array | None) -> Part:
+def _given(strength: float, shares: Array | None) -> FailureMode:
     """``shares``: of its points, where it holds both ways."""
     if shares is None:
         return given_part("given", strength)
     breaking = strength * factor("css-safety-factor")
-    return Part("given", by_resultant(strength, shares), by_resultant(breaking, shares), "given", given_words(strength))
+    return FailureMode(
+        "given", by_resultant(strength, shares), by_resultant(breaking, shares), "given", given_words(strength)
+    )
 
 
-def _bolt(fitting: Fitting, bolt: Bolt, service: Service, assumed: bool) -> list[Part]:
+def _bolt(fitting: RestraintModel, bolt: Bolt, service: Service, assumed: bool) -> list[FailureMode]:
     each = fastening(bolt_screws(bolt), service, weight_thickness=fitting.through)
     what = "bolts" if each.pull_part == "bolt metal" else f"bolts or {each.pull_part}"
     return [
-        Part(
+        FailureMode(
             what,
             by_bolts(each.shear, each.pull),
             by_bolts(each.breaking_shear, each.breaking_pull),

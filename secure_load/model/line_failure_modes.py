@@ -10,7 +10,7 @@ from secure_load.boat.models import Anchors, CableTie, Lashing, Screws, Strap
 from secure_load.catalogue.lookup import bolt_of_diameter, factor, metal, termination
 from secure_load.catalogue.lookup import line as line_row
 from secure_load.catalogue.strengths import Service
-from secure_load.model.failure_mode import GIVEN, Part, total_part
+from secure_load.model.failure_mode import OWNER_GIVEN, FailureMode, total_mode
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import Gear, bare_line, eye_bolt_gear, line_gear, shackle_gear, tie_gear
 
@@ -18,7 +18,7 @@ _CALLED = {"rope": "line", "webbing": "line", "wire": "wire", "chain": "chain"}
 _NOT_KNOWN = "the metal of the eye itself is not known and not checked"
 
 
-def line_parts(line: Lashing | Strap, service: Service, assumed: bool) -> list[Part]:
+def line_parts(line: Lashing | Strap, service: Service, assumed: bool) -> list[FailureMode]:
     """Line, ends, shackle and eye of a lashing or strap without gaps."""
     assert line.line is not None
     row = line_row(line.line)
@@ -31,20 +31,20 @@ def line_parts(line: Lashing | Strap, service: Service, assumed: bool) -> list[P
     if line.shackle is not None:
         gear = shackle_gear(line.shackle)
         what = "turnbuckle" if gear.basis.startswith("Turnbuckle") else "shackle"
-        parts.append(total_part(what, gear.working, gear.breaking, gear.basis, gear.why, assumed))
+        parts.append(total_mode(what, gear.working, gear.breaking, gear.basis, gear.why, assumed))
     if line.anchors is not None:
         parts.extend(_anchor(line.anchors, service, assumed))
     return parts
 
 
-def _in_turns(name: str, gear: Gear, turns: int, assumed: bool) -> Part:
+def _in_turns(name: str, gear: Gear, turns: int, assumed: bool) -> FailureMode:
     working, breaking = gear.working * turns, gear.breaking * turns
     shared = f"{turns} parts: {working:.0f} N; break at {breaking:.0f} N"
     why = [*gear.why, shared] if turns > 1 else gear.why
-    return total_part(name, working, breaking, gear.basis, why, assumed)
+    return total_mode(name, working, breaking, gear.basis, why, assumed)
 
 
-def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[Part]:
+def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[FailureMode]:
     """One eye: every end of a line carries the whole pull, and the eyes are alike."""
     if anchors.strength_N is not None:
         return [given_part("eye", anchors.strength_N)]
@@ -60,7 +60,7 @@ def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[Part]:
     eye = "pad eye" if anchors.kind == "pad-eye" else "eye"
     bolted = anchors.kind == "through-bolt" or anchors.screws.kind == "bolt"
     parts = [
-        total_part(
+        total_mode(
             f"bolt of the {eye}" if bolted else f"screws of the {eye}",
             strength,
             breaking,
@@ -80,7 +80,7 @@ def _anchor(anchors: Anchors, service: Service, assumed: bool) -> list[Part]:
         bolt, made_of = bolt_of_diameter(screws.diameter_mm), metal(screws.metal)
         gear = eye_bolt_gear(f"Eye of {bolt.name}, {made_of.name}", bolt.stress_area, made_of.fu)
         parts.append(
-            total_part("eye itself", gear.working * count, gear.breaking * count, gear.basis, gear.why, assumed)
+            total_mode("eye itself", gear.working * count, gear.breaking * count, gear.basis, gear.why, assumed)
         )
     return parts
 
@@ -93,26 +93,26 @@ def eye_screws(anchors: Anchors) -> Screws:
     return anchors.screws
 
 
-def tie_parts(tie: CableTie) -> list[Part]:
+def tie_parts(tie: CableTie) -> list[FailureMode]:
     """The ties, side by side."""
     assert tie.tie is not None
     gear = tie_gear(tie.tie)
     working, breaking = gear.working * tie.count, gear.breaking * tie.count
     why = [*gear.why, f"{tie.count} of them: {working:.0f} N; break at {breaking:.0f} N"]
-    return [total_part("ties", working, breaking, gear.basis, why, assumed=True)]
+    return [total_mode("ties", working, breaking, gear.basis, why, assumed=True)]
 
 
 def given_words(strength: float) -> list[str]:
     """Why a strength the owner gave is what it is, and what it is taken to break at."""
     safety = factor("css-safety-factor")
     return [
-        f"{strength:.0f} N {GIVEN}",
+        f"{strength:.0f} N {OWNER_GIVEN}",
         f"breaks at {strength * safety:.0f} N: {safety:g} times what was given, an assumption (safety factor of "
         "the CSS Code, Annex 13, 6)",
     ]
 
 
-def given_part(name: str, strength: float) -> Part:
+def given_part(name: str, strength: float) -> FailureMode:
     """A part whose working strength the owner gave, N."""
     breaking = strength * factor("css-safety-factor")
-    return total_part(name, strength, breaking, "given", given_words(strength))
+    return total_mode(name, strength, breaking, "given", given_words(strength))

@@ -1,4 +1,4 @@
-"""Lashings, straps and ties as links: lines that only pull.
+"""Lashings, straps and ties as springs: lines that only pull.
 
 A line that goes over the weight has one tension all along it: it is one link whose direction is the sum of
 its legs' (corners are taken as smooth).
@@ -10,25 +10,25 @@ import numpy as np
 
 from secure_load.boat.models import CableTie, Lashing, Strap
 from secure_load.model.body import Body, nearest_top_edge
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.solver.arrays import Array
-from secure_load.solver.springs import Leg, Link
+from secure_load.solver.springs import Attachment, Spring
 
 
-def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float, tension: float) -> Fitting:
+def lashing(body: Body, restraint: Lashing, name: str, index: int, axial: float, tension: float) -> RestraintModel:
     """A line from the weight to the boat; ``axial`` is EA of all its parts, N.
 
     A stiffness the owner measured takes the place of EA / L. Raises ValueError where it has no length.
     """
     start = np.array(restraint.from_m) - body.at
-    run = np.array(restraint.to_m) - np.array(restraint.from_m)
-    length = float(np.linalg.norm(run))
+    context = np.array(restraint.to_m) - np.array(restraint.from_m)
+    length = float(np.linalg.norm(context))
     if length < 1e-6:
         raise ValueError("has no length: from_m and to_m are the same point")
-    direction = run / length
-    link = Link(
+    direction = context / length
+    link = Spring(
         restraint=index,
-        legs=[Leg(start, direction)],
+        attachments=[Attachment(start, direction)],
         stiffness=_stiffness(restraint, axial, length),
         preload=tension,
     )
@@ -43,28 +43,30 @@ def strap(
     axial: float,
     ends: tuple[Array, Array],
     tension: float,
-) -> Fitting:
+) -> RestraintModel:
     """A line over the weight between two points on the boat (from the centre of gravity)."""
     edges = [nearest_top_edge(body, end) for end in ends]
-    legs: list[Leg] = []
+    legs: list[Attachment] = []
     length = float(np.linalg.norm(edges[0] - edges[1]))
     for edge, end in zip(edges, ends, strict=True):
-        run = end - edge
-        length_of_leg = float(np.linalg.norm(run))
+        context = end - edge
+        length_of_leg = float(np.linalg.norm(context))
         if length_of_leg < 1e-6:
             raise ValueError("has an end on the weight's own top edge: give the point on the boat")
-        legs.append(Leg(edge, run / length_of_leg))
+        legs.append(Attachment(edge, context / length_of_leg))
         length += length_of_leg
-    link = Link(restraint=index, legs=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
+    link = Spring(restraint=index, attachments=legs, stiffness=_stiffness(restraint, axial, length), preload=tension)
     return _line(restraint, name, index, link, [-leg.direction for leg in legs])
 
 
-def _line(restraint: Lashing | Strap | CableTie, name: str, index: int, link: Link, ends: list[Array]) -> Fitting:
-    return Fitting(
+def _line(
+    restraint: Lashing | Strap | CableTie, name: str, index: int, link: Spring, ends: list[Array]
+) -> RestraintModel:
+    return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        links=[link],
+        springs=[link],
         height=np.zeros(1),
         along=np.zeros(1),
         ends=ends,

@@ -34,19 +34,19 @@ from secure_load.catalogue.lookup import friction
 from secure_load.catalogue.strengths import Service
 from secure_load.loads.load_cases import Instants, loads
 from secure_load.model import contact, lines, stiffness
-from secure_load.model.assumptions import Notes, filled, size_of
+from secure_load.model.assumptions import Assumptions, box_size, with_defaults
 from secure_load.model.body import Body, face_axes
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.model.corrosion import corrosion_warnings
-from secure_load.model.failure_modes import Part, bolt_screws, parts_of, screws_of
+from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
 from secure_load.model.placement import Placement, placement
 from secure_load.model.preload import settle_preload
 from secure_load.model.rules.fastening_distances import placing_doubts, placing_warnings
 from secure_load.model.rules.loose_ingots import question
 from secure_load.model.sliding import all_sliding, moved_first, with_bodies_sliding
 from secure_load.solver.arrays import Array
-from secure_load.solver.case_set import Cases, beside
-from secure_load.solver.springs import Link, Links, assemble
+from secure_load.solver.case_set import CaseSet, stack
+from secure_load.solver.springs import Spring, SpringSet, assemble
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
 
@@ -54,9 +54,9 @@ Bound = Literal["low", "high"]
 Result = TypeVar("Result")
 MM = 1e-3
 
-AS_WORKED_OUT = "stiffness as worked out, least friction"
-SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
-ROUGH = "most friction"
+NOMINAL = "stiffness as worked out, least friction"
+STIFFNESS_SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
+HIGH_FRICTION = "most friction"
 
 
 class CannotCheck(Exception):
@@ -74,68 +74,68 @@ class Member:
 
     weight: Weight
     body: Body
-    notes: Notes
+    notes: Assumptions
     warnings: list[str]
 
 
 @dataclass(frozen=True)
-class Stowed:
+class GroupModel:
     """Weights ready to be solved together; most often one."""
 
     members: list[Member]
     service: Service
-    fittings: list[Fitting]
+    restraints: list[RestraintModel]
     """Of all members; a fitting's place is its index, its ``owner`` the member it was written for."""
-    parts: list[list[Part]]
+    failure_modes: list[list[FailureMode]]
     """By fitting."""
-    bounds: dict[str, Links]
+    bounds: dict[str, SpringSet]
     """The links as they may be: least and most friction and tension, stiffness as worked out and spread."""
 
     @property
-    def links(self) -> Links:
+    def springs(self) -> SpringSet:
         """The links as worked out, with the least friction."""
-        return self.bounds[AS_WORKED_OUT]
+        return self.bounds[NOMINAL]
 
     sliding: frozenset[int] = frozenset()
     """Members whose least friction is that of sliding."""
 
     @property
-    def slid(self) -> Stowed:
+    def slid(self) -> GroupModel:
         """The same with the least friction of all members that of sliding."""
-        rows = (row for f in self.fittings for row in f.links)
-        but = np.array([i for i, row in enumerate(rows) if any(leg.body in self.sliding for leg in row.legs)])
+        rows = (row for f in self.restraints for row in f.springs)
+        but = np.array([i for i, row in enumerate(rows) if any(leg.body in self.sliding for leg in row.attachments)])
         every = frozenset(range(len(self.members)))
-        bounds = {n: links if n == ROUGH else all_sliding(links, but) for n, links in self.bounds.items()}
+        bounds = {n: links if n == HIGH_FRICTION else all_sliding(links, but) for n, links in self.bounds.items()}
         return replace(self, bounds=bounds, sliding=every)
 
     @cached_property
-    def cases(self) -> Cases:
+    def cases(self) -> CaseSet:
         """The bounds side by side, in their order."""
-        return beside(list(self.bounds.values()))
+        return stack(list(self.bounds.values()))
 
     @property
     def body(self) -> Body:
         """The first weight's box."""
         return self.members[0].body
 
-    def of(self, member: int) -> list[Fitting]:
+    def restraints_of(self, member: int) -> list[RestraintModel]:
         """What a member leans on or is held by: its own restraints and contacts with neighbours."""
-        return [f for f in self.fittings if f.owner == member or f.other == member]
+        return [f for f in self.restraints if f.owner == member or f.other == member]
 
-    def unrated(self, member: int) -> list[Fitting]:
+    def unrated(self, member: int) -> list[RestraintModel]:
         """A member's cable ties and bonds: nobody rates them for a load that must not come loose."""
-        return [f for f in self.of(member) if isinstance(f.restraint, CableTie | Bond)]
+        return [f for f in self.restraints_of(member) if isinstance(f.restraint, CableTie | Bond)]
 
     def fastened(self, member: int) -> list[int]:
         """Which of a member's own fittings somebody fastened: all but plain bearings."""
-        return [f.index for f in self.fittings if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
+        return [f.index for f in self.restraints if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
 
-    def felt(self, moments: Instants) -> Array:
+    def loads_at(self, moments: Instants) -> Array:
         """What all members feel at some instants, as the engine's loads (n, 6 b)."""
         load = self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
         for index, member in enumerate(self.members):
             # where she begins to roll or stops rolling, a weight resists being turned with her
-            load[:, 6 * index + 3] = -member.body.roll_inertia * moments.roll_acceleration / member.body.rho
+            load[:, 6 * index + 3] = -member.body.roll_inertia * moments.roll_acceleration / member.body.rotation_scale
         return load
 
     def total_load(self, forces: list[Array]) -> Array:
@@ -156,24 +156,24 @@ SLIDES = (
 class _Rows:
     """Links as they are gathered, with the least and the most friction and tension."""
 
-    least: list[Link] = field(default_factory=list[Link])
-    most: list[Link] = field(default_factory=list[Link])
+    least: list[Spring] = field(default_factory=list[Spring])
+    most: list[Spring] = field(default_factory=list[Spring])
 
 
-def stow(weight: Weight, boat: BoatParticulars) -> Stowed:
+def build_single_model(weight: Weight, boat: BoatParticulars) -> GroupModel:
     """Prepare one weight that leans on no other. Raises CannotCheck, in one sentence."""
-    return stow_together([weight], boat)
+    return build_model([weight], boat)
 
 
-def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
+def build_model(weights: list[Weight], boat: BoatParticulars) -> GroupModel:
     """Prepare weights that touch one another. Raises CannotCheck, in one sentence, for what cannot be worked out."""
     service: Service = "wet" if boat.bilge == "wet" else "dry"
     members: list[Member] = []
     gapless: list[list[tuple[str, AnyRestraint]]] = []
     for weight in weights:
-        notes = Notes()
-        body = Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, notes))
-        gapless.append(_named(weight.id, None, partial(filled, weight, boat, notes)))
+        notes = Assumptions()
+        body = Body(weight.mass, np.array(weight.at_m, dtype=float), box_size(weight, notes))
+        gapless.append(_with_context(weight.id, None, partial(with_defaults, weight, boat, notes)))
         asked = question(weight)
         if asked is not None:
             notes.doubts.append(asked)
@@ -181,8 +181,8 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
             notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
         members.append(Member(weight, body, notes, _weight_warnings(weight, service)))
     rows = _Rows()
-    fittings: list[Fitting] = []
-    parts: list[list[Part]] = []
+    restraints: list[RestraintModel] = []
+    failure_modes: list[list[FailureMode]] = []
     touching: set[frozenset[int]] = set()
     places = {m.weight.id: i for i, m in enumerate(members)}
     for owner, member in enumerate(members):
@@ -198,24 +198,26 @@ def stow_together(weights: list[Weight], boat: BoatParticulars) -> Stowed:
                 if pair in touching:
                     continue
                 touching.add(pair)
-            fit_one = partial(_fit, members, owner, other, restraint, place, name, len(fittings), service)
-            least = _named(member.weight.id, name, partial(fit_one, "low"))
-            most = _named(member.weight.id, name, partial(fit_one, "high"))
-            rows.most.extend(most.links)
-            fittings.append(least)
+            fit_one = partial(_fit, members, owner, other, restraint, place, name, len(restraints), service)
+            least = _with_context(member.weight.id, name, partial(fit_one, "low"))
+            most = _with_context(member.weight.id, name, partial(fit_one, "high"))
+            rows.most.extend(most.springs)
+            restraints.append(least)
             is_assumed = name in member.notes.strength
             under = member.notes.under.get(name)
-            parts.append(_named(member.weight.id, name, partial(parts_of, least, service, is_assumed, under)))
+            failure_modes.append(
+                _with_context(member.weight.id, name, partial(parts_of, least, service, is_assumed, under))
+            )
             member.warnings.extend(_warnings(least, service))
             member.notes.doubts.extend(f"{name}: {each}" for each in placing_doubts(least, service))
-    sliding = moved_first(fittings)
-    fittings = [with_bodies_sliding(f, sliding) for f in fittings]
-    rows.least = [link for f in fittings for link in f.links]
+    sliding = moved_first(restraints)
+    restraints = [with_bodies_sliding(f, sliding) for f in restraints]
+    rows.least = [link for f in restraints for link in f.springs]
     for body in sliding:
-        if any(link.friction > 0.0 for f in fittings if body in (f.owner, f.other) for link in f.links):
+        if any(link.friction > 0.0 for f in restraints if body in (f.owner, f.other) for link in f.springs):
             members[body].notes.lines.append(SLIDES)
     bounds = _bounds(members, rows)
-    return Stowed(members, service, fittings, parts, bounds, frozenset(sliding))
+    return GroupModel(members, service, restraints, failure_modes, bounds, frozenset(sliding))
 
 
 GAS = (
@@ -230,7 +232,7 @@ def _weight_warnings(weight: Weight, service: Service) -> list[str]:
     return [*gas, *(corrosion_warnings(weight) if service == "wet" else [])]
 
 
-def _note(notes: Notes, name: str, place: Placement) -> None:
+def _note(notes: Assumptions, name: str, place: Placement) -> None:
     """Write down what follows from where a restraint lies."""
     if place.fault is not None:
         notes.faults.append(f"{name}: {place.fault}")
@@ -240,22 +242,22 @@ def _note(notes: Notes, name: str, place: Placement) -> None:
         notes.lines.append(f"{name}: at_m stands {place.gap / MM:.1f} mm off the weight; counted as slack")
 
 
-def _bounds(members: list[Member], rows: _Rows) -> dict[str, Links]:
+def _bounds(members: list[Member], rows: _Rows) -> dict[str, SpringSet]:
     """The links between their bounds: friction and tension least and most, stiffness as worked out and spread."""
-    rho = [m.body.rho for m in members]
+    rotation_scale = [m.body.rotation_scale for m in members]
     mass = [m.body.mass for m in members]
-    least = assemble(rows.least, rho)
+    least = assemble(rows.least, rotation_scale)
     spread = spread_factors(least)
-    bounds = {AS_WORKED_OUT: least}
+    bounds = {NOMINAL: least}
     if spread is not None:
-        bounds[SPREAD] = least.stiffened(spread)
+        bounds[STIFFNESS_SPREAD] = least.with_stiffness_scaled(spread)
     if any(a.friction != b.friction or a.preload != b.preload for a, b in zip(rows.least, rows.most, strict=True)):
-        most = assemble(rows.most, rho)
-        bounds[ROUGH] = most
+        most = assemble(rows.most, rotation_scale)
+        bounds[HIGH_FRICTION] = most
     return {name: settle_preload(links, mass) for name, links in bounds.items()}
 
 
-def spread_factors(links: Links) -> Array | None:
+def spread_factors(links: SpringSet) -> Array | None:
     """2 for the stiffer restraints' rows, 1/2 for the softer, 1 for measured ones; None: there is nothing to spread.
 
     Soft and stiff are told apart at the geometric middle of the least and the greatest stiffness of a restraint.
@@ -265,7 +267,7 @@ def spread_factors(links: Links) -> Array | None:
         return None
     # rows are shares of a contact; those that act both ways come in three directions
     contact = 2 * links.restraint + links.one_way
-    total = np.bincount(contact, links.k)[contact] / np.where(links.one_way, 1.0, 3.0)
+    total = np.bincount(contact, links.stiffness)[contact] / np.where(links.one_way, 1.0, 3.0)
     logs = np.log(total)
     low, high = float(logs[doubtful].min()), float(logs[doubtful].max())
     if high - low < 0.01:
@@ -274,7 +276,7 @@ def spread_factors(links: Links) -> Array | None:
     return np.where(doubtful, factor, 1.0)
 
 
-def _named(weight: str, restraint: str | None, work: Callable[[], Result]) -> Result:
+def _with_context(weight: str, restraint: str | None, work: Callable[[], Result]) -> Result:
     """Do some work on a restraint; say which one it was where it cannot be done."""
     try:
         return work()
@@ -302,7 +304,7 @@ def _fit(
     index: int,
     service: Service,
     bound: Bound,
-) -> Fitting:
+) -> RestraintModel:
     """One restraint of one member, its links moved to that member's unknowns and given their slack."""
     body = members[owner].body
     if isinstance(restraint, Neighbour):
@@ -321,21 +323,23 @@ def _fit(
             assumed("tangential-ratio").number,
         )
     else:
-        fitting = fit(body, restraint, name, index, service, bound)
+        fitting = springs_of(body, restraint, name, index, service, bound)
     bodies = [owner] if other is None else [owner, other]
     links = [
         replace(
             link,
-            legs=[replace(leg, body=bodies[leg.body]) for leg in link.legs],
+            attachments=[replace(leg, body=bodies[leg.body]) for leg in link.attachments],
             gap=link.gap + restraint.slack_mm * MM + place.gap,
             measured=restraint.stiffness_N_per_mm is not None,
         )
-        for link in fitting.links
+        for link in fitting.springs
     ]
-    return replace(fitting, links=links, owner=owner, other=other)
+    return replace(fitting, springs=links, owner=owner, other=other)
 
 
-def fit(body: Body, restraint: AnyRestraint, name: str, index: int, service: Service, bound: Bound) -> Fitting:
+def springs_of(
+    body: Body, restraint: AnyRestraint, name: str, index: int, service: Service, bound: Bound
+) -> RestraintModel:
     """One restraint without gaps as links on one body. Raises UnknownRow or ValueError, in words."""
     ratio = assumed("tangential-ratio").number
     match restraint:
@@ -379,7 +383,7 @@ def _axial(line: Lashing | Strap) -> float:
 
 def _blocked(
     body: Body, restraint: Cleat | Batten, name: str, index: int, service: Service, mu: float, ratio: float
-) -> Fitting:
+) -> RestraintModel:
     """A cleat or batten: its contact first, for the area its stiffness needs, then its links."""
     if isinstance(restraint, Cleat):
         first = contact.cleat(body, restraint, name, index, 1.0, mu, ratio)
@@ -391,10 +395,10 @@ def _blocked(
         screws = screws_of(first, service)
         assert screws is not None
         stiff = stiffness.batten_stiffness(restraint, service, *screws)
-    return replace(first, links=[replace(link, stiffness=link.stiffness * stiff) for link in first.links])
+    return replace(first, springs=[replace(link, stiffness=link.stiffness * stiff) for link in first.springs])
 
 
-def _warnings(fitting: Fitting, service: Service) -> list[str]:
+def _warnings(fitting: RestraintModel, service: Service) -> list[str]:
     found: list[str] = []
     restraint = fitting.restraint
     if isinstance(restraint, Bed) and restraint.on == "planking":

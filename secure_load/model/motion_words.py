@@ -28,7 +28,7 @@ ON_HER_SIDE = 60.0
 """Degrees of heel beyond which what leaves its bed falls rather than lifts."""
 
 
-def movement(u: Array, heel_deg: float = 0.0) -> str:
+def describe_motion(u: Array, heel_deg: float = 0.0) -> str:
     """How a free weight sets off, from its displacement (6,) with rotations multiplied by its own length.
 
     Rotation about +x takes the port side up, about +y the bow down.
@@ -53,7 +53,7 @@ def movement(u: Array, heel_deg: float = 0.0) -> str:
     return f"{words}, tipping" if np.linalg.norm(turn) > 0.5 * np.linalg.norm(shift) else words
 
 
-def heel_words(heel: float) -> str:
+def format_heel(heel: float) -> str:
     """A heel in words: "upright", "34 degrees to starboard"."""
     if abs(heel) < 0.5:
         return "upright"

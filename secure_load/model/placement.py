@@ -238,18 +238,18 @@ def _within(half: Array, start: Array, end: Array) -> tuple[Array, Array] | None
 
     half, start, end (d,). The slab method, any text on computer graphics.
     """
-    run = end - start
+    context = end - start
     first, last = 0.0, 1.0
     for axis in range(len(half)):
-        if run[axis] == 0.0:
+        if context[axis] == 0.0:
             if abs(start[axis]) >= half[axis]:
                 return None
             continue
-        one, other = sorted((side * half[axis] - start[axis]) / run[axis] for side in (-1.0, 1.0))
+        one, other = sorted((side * half[axis] - start[axis]) / context[axis] for side in (-1.0, 1.0))
         first, last = max(first, one), min(last, other)
     if last <= first:
         return None
-    return start + first * run, start + last * run
+    return start + first * context, start + last * context
 
 
 def _crosses_over(half: Array, start: Array, end: Array) -> bool:

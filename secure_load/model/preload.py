@@ -8,23 +8,23 @@ import numpy as np
 
 from secure_load.catalogue.lookup import factor
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.springs import Links
+from secure_load.solver.springs import SpringSet
 
 
-def settle_preload(links: Links, mass: list[float]) -> Links:
+def settle_preload(springs: SpringSet, mass: list[float]) -> SpringSet:
     """Links whose tight lines have their stated tension once the weight has settled on its bed.
 
     The tight lines are first put on as constant forces beside the weights, ``mass`` kg of each body; the place
     they then take becomes the one at which each line has its tension, T + k g.u_rest at no displacement. Where
     nothing bears the weight at rest the tension is left as it is.
     """
-    tight = links.f0 > 0.0
+    tight = springs.preload > 0.0
     if not np.any(tight):
-        return links
-    load = links.f0[tight] @ links.g[tight]
+        return springs
+    load = springs.preload[tight] @ springs.direction[tight]
     load[2::6] -= np.array(mass) * factor("g0")
-    rest = solve(links.keeping(~tight), load[None, :])
+    rest = solve(springs.subset(~tight), load[None, :])
     if rest.free[0]:
-        return links
-    held = links.f0 + np.where(tight, links.k * (links.g @ rest.u[0]), 0.0)
-    return replace(links, f0=held)
+        return springs
+    held = springs.preload + np.where(tight, springs.stiffness * (springs.direction @ rest.displacement[0]), 0.0)
+    return replace(springs, preload=held)

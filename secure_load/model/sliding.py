@@ -11,28 +11,28 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from secure_load.catalogue.lookup import factor
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.solver.arrays import Index
-from secure_load.solver.springs import Link, Links
+from secure_load.solver.springs import Spring, SpringSet
 
 
-def moved_first(fittings: Collection[Fitting]) -> set[int]:
+def moved_first(restraints: Collection[RestraintModel]) -> set[int]:
     """The bodies that may move through slack before something holds them."""
-    return {leg.body for f in fittings for link in f.links if link.gap > 0.0 for leg in link.legs}
+    return {leg.body for f in restraints for link in f.springs if link.gap > 0.0 for leg in link.attachments}
 
 
-def with_bodies_sliding(fitting: Fitting, bodies: Collection[int]) -> Fitting:
+def with_bodies_sliding(restraint: RestraintModel, bodies: Collection[int]) -> RestraintModel:
     """A fitting whose contacts with some bodies have the friction of sliding."""
-    return replace(fitting, links=[_sliding(link, bodies) for link in fitting.links])
+    return replace(restraint, springs=[_sliding(link, bodies) for link in restraint.springs])
 
 
-def _sliding(link: Link, bodies: Collection[int]) -> Link:
-    if link.friction == 0.0 or not any(leg.body in bodies for leg in link.legs):
+def _sliding(link: Spring, bodies: Collection[int]) -> Spring:
+    if link.friction == 0.0 or not any(leg.body in bodies for leg in link.attachments):
         return link
     return replace(link, friction=factor("ctu-dynamic-friction") * link.friction)
 
 
-def all_sliding(links: Links, but: Index) -> Links:
+def all_sliding(springs: SpringSet, but: Index) -> SpringSet:
     """Links with the friction of sliding, except on the normal rows ``but``, which have it already."""
-    share = [1.0 if row in but else factor("ctu-dynamic-friction") for row in links.normal.tolist()]
-    return replace(links, limit=links.limit * share)
+    share = [1.0 if row in but else factor("ctu-dynamic-friction") for row in springs.normal.tolist()]
+    return replace(springs, friction_limit=springs.friction_limit * share)

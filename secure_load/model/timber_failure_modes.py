@@ -15,8 +15,8 @@ import numpy as np
 from secure_load.boat.models import Batten, Bed, Cleat
 from secure_load.catalogue.strengths import Service
 from secure_load.model.assumptions import Under
-from secure_load.model.contact import Fitting
-from secure_load.model.failure_mode import MM, Part, by_bending, by_end_screws, by_screws, by_share, total_part
+from secure_load.model.contact import RestraintModel
+from secure_load.model.failure_mode import MM, FailureMode, by_bending, by_end_screws, by_screws, by_share, total_mode
 from secure_load.solver.arrays import Array
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.nds_placing import geometry_factor
@@ -26,7 +26,7 @@ from secure_load.strength.working import SPLITTING_BASIS, WorkingStresses, split
 _END_NAMES = {"athwartships": ("port end", "starboard end"), "fore-and-aft": ("fore end", "after end")}
 
 
-def screws_of(fitting: Fitting, service: Service) -> tuple[Fastening, int] | None:
+def screws_of(fitting: RestraintModel, service: Service) -> tuple[Fastening, int] | None:
     """One fastening of a cleat or batten and how many there are; None where the strength is given."""
     restraint = fitting.restraint
     if not isinstance(restraint, Cleat | Batten):
@@ -46,7 +46,7 @@ def evenly_spread(count: int, length: float) -> Array:
     return length * ((np.arange(count) + 0.5) / count - 0.5)
 
 
-def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool) -> list[Part]:
+def cleat_parts(fitting: RestraintModel, cleat: Cleat, service: Service, assumed: bool) -> list[FailureMode]:
     """Screws, crushing, bending, shear along the grain and splitting of a cleat without gaps."""
     assert cleat.timber is not None
     assert cleat.length_mm is not None
@@ -63,7 +63,7 @@ def cleat_parts(fitting: Fitting, cleat: Cleat, service: Service, assumed: bool)
     lever = 0.5 * depth
     prying = fitting.height / lever
     places = evenly_spread(count, length)
-    screws = Part(
+    screws = FailureMode(
         "screws",
         by_screws(fitting.along, prying, places, shear, each.pull),
         by_screws(fitting.along, prying, places, breaking_shear, each.breaking_pull),
@@ -95,7 +95,7 @@ def row_share(cleat: Cleat, each: Fastening, count: int) -> float:
 
 def _strip(
     timber: WorkingStresses, length: float, height: float, depth: float, count: int, assumed: bool
-) -> list[Part]:
+) -> list[FailureMode]:
     """Bending between screws, shear and splitting beside them, of a strip pressed evenly across its grain."""
     strengths = timber.strengths
     spacing = length / count
@@ -109,7 +109,7 @@ def _strip(
     along = sides * shear_at_connection(1.0, height, depth, loaded)
     split = splitting_strength(height, depth, loaded, strengths.service)
     return [
-        total_part(
+        total_mode(
             "timber bent between its screws",
             timber.bending * modulus,
             strengths.mor * modulus,
@@ -120,7 +120,7 @@ def _strip(
             ],
             assumed,
         ),
-        total_part(
+        total_mode(
             "timber sheared along its grain at the screws",
             timber.shear * along,
             strengths.shear_par * along,
@@ -133,7 +133,7 @@ def _strip(
             ],
             assumed,
         ),
-        total_part(
+        total_mode(
             "timber split along the screws",
             split.working * sides,
             split.breaking * sides,
@@ -144,7 +144,7 @@ def _strip(
     ]
 
 
-def _ends(fitting: Fitting, batten: Batten) -> list[tuple[str, Array]]:
+def _ends(fitting: RestraintModel, batten: Batten) -> list[tuple[str, Array]]:
     """Name of each end of a batten, and the share of each link (rows,) that comes on it."""
     assert batten.span_mm is not None
     along = fitting.along / (batten.span_mm * MM)
@@ -152,7 +152,7 @@ def _ends(fitting: Fitting, batten: Batten) -> list[tuple[str, Array]]:
     return list(zip(_END_NAMES[batten.along], shares, strict=True))
 
 
-def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bool) -> list[Part]:
+def batten_parts(fitting: RestraintModel, batten: Batten, service: Service, assumed: bool) -> list[FailureMode]:
     """Both ends' screws, bending, both ends' shear and crushing of a batten or sole board without gaps."""
     assert batten.timber is not None
     assert batten.span_mm is not None
@@ -185,7 +185,7 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
     named = _ends(fitting, batten)
     return [
         *(
-            Part(
+            FailureMode(
                 f"{each.pull_part} at the {where}",
                 by_end_screws(share, fitting.across, places, width, each.pull),
                 by_end_screws(share, fitting.across, places, width, each.breaking_pull),
@@ -195,7 +195,7 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
             )
             for where, share in named
         ),
-        Part(
+        FailureMode(
             "timber bent across the weight",
             by_bending(fitting.along, span, spread_moment, timber.bending * modulus),
             by_bending(fitting.along, span, spread_moment, timber.strengths.mor * modulus),
@@ -209,7 +209,7 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
             assumed,
         ),
         *(
-            Part(
+            FailureMode(
                 f"timber sheared at the {where}",
                 by_share(share, timber.shear * area),
                 by_share(share, timber.strengths.shear_par * area),
@@ -223,8 +223,8 @@ def batten_parts(fitting: Fitting, batten: Batten, service: Service, assumed: bo
     ]
 
 
-def _crushed(timber: WorkingStresses, area: float, assumed: bool) -> Part:
-    return total_part(
+def _crushed(timber: WorkingStresses, area: float, assumed: bool) -> FailureMode:
+    return total_mode(
         "timber crushed where the weight bears on it",
         timber.crushing * area,
         timber.strengths.comp_perp * area,
@@ -239,7 +239,7 @@ def _crushed(timber: WorkingStresses, area: float, assumed: bool) -> Part:
     )
 
 
-def held_down_parts(fitting: Fitting, under: Under, service: Service) -> list[Part]:
+def held_down_parts(fitting: RestraintModel, under: Under, service: Service) -> list[FailureMode]:
     """The fastenings of the landing or sole that a piece is screwed to.
 
     Which way they are pulled is not known: the weaker of sheared and drawn is taken. Those of a batten's landings
@@ -252,9 +252,9 @@ def held_down_parts(fitting: Fitting, under: Under, service: Service) -> list[Pa
     name = f"fastenings of the {under.what}"
     why = [*each.why, f"{count:.3g} of them, the weaker of sheared and drawn: {count * working:.0f} N"]
     if batten is None:
-        return [total_part(name, count * working, count * breaking, each.basis, why)]
+        return [total_mode(name, count * working, count * breaking, each.basis, why)]
     return [
-        Part(
+        FailureMode(
             f"{name} at the {where}",
             by_share(share, count * working),
             by_share(share, count * breaking),
@@ -265,7 +265,7 @@ def held_down_parts(fitting: Fitting, under: Under, service: Service) -> list[Pa
     ]
 
 
-def bed_parts(fitting: Fitting, bed: Bed, service: Service, assumed: bool) -> list[Part]:
+def bed_parts(fitting: RestraintModel, bed: Bed, service: Service, assumed: bool) -> list[FailureMode]:
     """A bed of timber may be crushed; nothing else of it is a strength here."""
     if bed.timber is None:
         return []
@@ -278,5 +278,5 @@ def bed_parts(fitting: Fitting, bed: Bed, service: Service, assumed: bool) -> li
     ]
     breaking = bearing_strength(timber.strengths.comp_perp, 1.0, fitting.area)
     return [
-        total_part("timber crushed under the weight", strength, breaking, timber.basis, why, assumed, lets_go=False)
+        total_mode("timber crushed under the weight", strength, breaking, timber.basis, why, assumed, lets_go=False)
     ]

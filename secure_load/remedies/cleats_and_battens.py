@@ -196,12 +196,12 @@ def new_battens(weight: Weight, count: int, materials: Materials) -> SizeSeries:
     for share in places:
         wish = "lid" if lid else "hold-down" if count == 1 else _end_name(share, athwart)
         names.append(free_id(weight, wish, names))
-    run = (long if athwart else broad) / MM
+    context = (long if athwart else broad) / MM
     series: SizeSeries = []
-    for sizes in _batten_sizes(weight, materials, run // 5 * 5 if lid else None):
+    for sizes in _batten_sizes(weight, materials, context // 5 * 5 if lid else None):
         width = sizes["width_mm"]
         assert isinstance(width, float)
-        if count * width > run:
+        if count * width > context:
             continue
         pieces: dict[str, AnyRestraint] = {}
         for name, share in zip(names, places, strict=True):

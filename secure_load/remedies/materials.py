@@ -16,7 +16,7 @@ from secure_load.boat.models import AnyRestraint, Batten, Bed, BoatFile, Cleat, 
 from secure_load.boat.weights import restraint_ids
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import timber
-from secure_load.model.assumptions import Notes, size_of
+from secure_load.model.assumptions import Assumptions, box_size
 from secure_load.remedies.labour_estimate import by_id, fastenings
 from secure_load.remedies.screw_layout import diameter
 from secure_load.strength.nds_placing import edge_distance
@@ -177,7 +177,7 @@ def _hard(name: str | None) -> bool:
 
 def size(weight: Weight) -> tuple[float, float, float]:
     """Fore-and-aft, athwartships, height in m; as the check takes it where it is not given."""
-    a, b, c = size_of(weight, Notes())
+    a, b, c = box_size(weight, Assumptions())
     return float(a), float(b), float(c)
 
 

@@ -15,17 +15,17 @@ from secure_load.boat.models import AnyRestraint, Batten, Bed, CableTie, Cleat, 
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.labour import labour
 from secure_load.check.check import Progress, check_weight
-from secure_load.check.context import Run
+from secure_load.check.context import CheckContext
 from secure_load.check.results import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.check.unchecked import LOG
-from secure_load.model.assumptions import Notes, filled, proposals
+from secure_load.model.assumptions import Assumptions, proposals, with_defaults
 from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.motion_words import listed
 from secure_load.model.rules.loose_ingots import laid_out, question
 from secure_load.remedies.labour_estimate import Jobs, by_id, jobs_between, screws_of, time_words
 from secure_load.remedies.materials import DEEPEST_MM, bases, materials_of, needed_mm, sided_mm, without
 from secure_load.remedies.screening import Screening
-from secure_load.remedies.search import Candidate, Search, completed, pruned, sized
+from secure_load.remedies.search import Candidate, Search, complete, prune, strengthen
 from secure_load.remedies.wording import sentence
 from secure_load.solver.cancellation import Cancelled
 
@@ -38,13 +38,13 @@ BUNDLE_LIMIT = 2
 CHECKS = 12
 """Full checks, about, before the search is given up."""
 
-Short = tuple[Remedy, str]
+Rejected = tuple[Remedy, str]
 """A stowage as checked in full, and the gravest reason the check gave."""
 
 
 def remedies(
     weight: Weight,
-    run: Run,
+    run: CheckContext,
     verdict: WeightVerdict | None = None,
     *,
     cancelled: Callable[[], bool] | None = None,
@@ -62,7 +62,7 @@ def remedies(
     """
     try:
         now = verdict if verdict is not None else check_weight(weight, run)
-        if now.verdict == "green" or not run.meant_for(weight):
+        if now.verdict == "green" or not run.scenarios_for(weight):
             return []
         if now.unchecked is not None:
             return [_words(f"Put right first what stands in the way: it {now.unchecked}", now, "none")]
@@ -76,7 +76,7 @@ def remedies(
 
 
 def _found(
-    weight: Weight, run: Run, now: WeightVerdict, cancelled: Callable[[], bool] | None, limit: int
+    weight: Weight, run: CheckContext, now: WeightVerdict, cancelled: Callable[[], bool] | None, limit: int
 ) -> list[Remedy]:
     pending = proposals(weight)
     if pending:
@@ -93,7 +93,7 @@ def _found(
         return found
     if laid_out(weight).bundle is not None:
         limit = min(limit, BUNDLE_LIMIT)
-    search, short, green = None, list[Short](), list[Remedy]()
+    search, short, green = None, list[Rejected](), list[Remedy]()
     built = _marked(weight, set())
     for base in there:
         screening = Screening(run, built)
@@ -144,12 +144,12 @@ def _proposed(weight: Weight, found: list[Remedy]) -> list[Remedy]:
     return marked
 
 
-def _asked(weight: Weight, run: Run, now: WeightVerdict, may_propose: bool) -> list[Remedy]:
+def _asked(weight: Weight, run: CheckContext, now: WeightVerdict, may_propose: bool) -> list[Remedy]:
     """Saying what the check asks for: it may be all that is wanted, and without it nothing may be proposed."""
-    notes = Notes()
+    notes = Assumptions()
     # ties are no restraint to go on with: nothing is asked of them
     weight = without(weight, [name for name, r in by_id(weight).items() if isinstance(r, CableTie)])
-    pieces = [_answered(r.model_copy(update={"id": name})) for name, r in filled(weight, run.boat.boat, notes)]
+    pieces = [_answered(r.model_copy(update={"id": name})) for name, r in with_defaults(weight, run.boat.boat, notes)]
     doubts = [*notes.doubts, *filter(None, [question(weight)])]
     asked = "; ".join(each.replace(": say ", ": ") for each in doubts if ": say " in each)
     minutes = round(labour("measure").minutes * max(len(notes.questions), 1))
@@ -195,13 +195,13 @@ def _answered(piece: AnyRestraint) -> AnyRestraint:
     return piece
 
 
-def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Short]]:
+def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Rejected]]:
     """Remedies that a full check found green, no two of one kind, and those it found short of it."""
     green: dict[str, Remedy] = {}
-    short: list[Short] = []
+    short: list[Rejected] = []
     done: list[Jobs] = []
     seen: set[str] = set()
-    groups = [sized(search, start) for start in completed(search)]
+    groups = [strengthen(search, start) for start in complete(search)]
     for kind, candidate in _various(groups, search):
         if len(green) >= limit or len(seen) >= CHECKS:
             break
@@ -217,11 +217,11 @@ def _verified(search: Search, limit: int) -> tuple[list[Remedy], list[Short]]:
     return list(green.values()), short
 
 
-def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Short | None:
+def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Rejected | None:
     """A stowage checked in full, and mended further where it is refused; None where it was seen before."""
-    mended: Short | None = None
+    mended: Rejected | None = None
     for _ in range(ROUNDS):
-        trimmed = pruned(search, candidate)
+        trimmed = prune(search, candidate)
         key = trimmed.model_dump_json()
         if key in seen:
             break
@@ -232,7 +232,7 @@ def _mended(search: Search, kind: str, candidate: Weight, seen: set[str]) -> Sho
             if found.verdict == "green":
                 break
         search.screening.add(found)
-        further = sized(search, (kind, candidate))
+        further = strengthen(search, (kind, candidate))
         if not further:
             break
         candidate = further[0][1]
@@ -265,7 +265,7 @@ def _remedy(search: Search, changed: Weight, found: WeightVerdict) -> Remedy:
     on_bearers = {name for name, r in by_id(changed).items() if any(s.member == "bearer" for s in screws_of(r))}
     carried = sum(r.demand_N for r in found.restraints if r.id in on_bearers)
     return Remedy(
-        change=sentence(search.weight, changed, search.run.boat.boat.hull, carried),
+        change=sentence(search.weight, changed, search.context.boat.boat.hull, carried),
         work=time_words(minutes),
         minutes=minutes,
         utilisation=found.utilisation,
@@ -294,13 +294,13 @@ def _nothing(search: Search | None, now: WeightVerdict, left: str | None) -> Rem
 
 
 def _advice(search: Search) -> str:
-    others = [f"'{w.title}'" for w in search.run.group_of(search.weight) if w.id != search.weight.id]
+    others = [f"'{w.title}'" for w in search.context.group_of(search.weight) if w.id != search.weight.id]
     if others:
         return f"It leans on {listed(others)}: mend that as well, or part them"
     return "Stow less there, or stow it elsewhere"
 
 
-def with_remedies(verdict: BoatVerdict, run: Run, progress: Progress | None = None) -> BoatVerdict:
+def with_remedies(verdict: BoatVerdict, run: CheckContext, progress: Progress | None = None) -> BoatVerdict:
     """A boat's verdict with what would mend each weight that is not green; seconds of work for a whole boat."""
     weights: list[WeightVerdict] = []
     for done, each in enumerate(verdict.weights):

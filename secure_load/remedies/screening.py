@@ -14,16 +14,16 @@ import numpy as np
 
 from secure_load.boat.models import Weight
 from secure_load.check.bundle import bundle_verdict
-from secure_load.check.context import Run
+from secure_load.check.context import CheckContext
 from secure_load.check.holding import sphere
 from secure_load.check.results import WeightVerdict
-from secure_load.check.sampler import work_all
-from secure_load.loads.load_cases import Family, loads
-from secure_load.model.model_builder import CannotCheck, Stowed, stow_together
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.load_cases import LoadCases, loads
+from secure_load.model.model_builder import CannotCheck, GroupModel, build_model
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.solver.arrays import Array, Index
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.newton import Order
+from secure_load.solver.newton import RefinementPlan
 
 CELLS = 120
 
@@ -32,7 +32,7 @@ CELLS = 120
 class QuickResult:
     """What a quick check found of one weight."""
 
-    adrift: bool
+    unrestrained: bool
     """It is free to move at some load."""
     friction_alone: bool
     """It is free where every surface is greased."""
@@ -58,17 +58,17 @@ class QuickResult:
 class Screening:
     """Quick checks of the changes of one weight."""
 
-    run: Run
+    context: CheckContext
     weight: Weight
-    _meant: Family = field(init=False)
+    _meant: LoadCases = field(init=False)
     _chosen: Index = field(init=False)
     _seen: dict[str, QuickResult | None] = field(init=False, default_factory=dict[str, "QuickResult | None"])
     checks: int = field(init=False, default=0)
     """How many stowages were solved."""
 
     def __post_init__(self) -> None:
-        self._meant = self.run.family_for(self.weight)
-        moments = self._meant.instants.at(self._meant.distinct)
+        self._meant = self.context.load_cases_for(self.weight)
+        moments = self._meant.instants.at(self._meant.unique_rows)
         felt = loads(moments, 1.0, np.array(self.weight.at_m, dtype=float))
         self._chosen = _furthest(felt)
 
@@ -83,7 +83,7 @@ class Screening:
             & (np.abs(moments.pitch_deg - at.pitch_deg) < 0.01)
             & (np.abs(moments.load_factor - at.load_factor) < 0.001)
         )
-        self._chosen = np.union1d(self._chosen, self._meant.which[np.flatnonzero(like)])
+        self._chosen = np.union1d(self._chosen, self._meant.inverse[np.flatnonzero(like)])
         self._seen.clear()
 
     def quick_check(self, changed: Weight) -> QuickResult | None:
@@ -102,53 +102,53 @@ class Screening:
         changed = laid_out(changed)
         if changed.bundle is None:
             return True
-        at = self._meant.distinct[self._chosen]
+        at = self._meant.unique_rows[self._chosen]
         every = np.arange(len(at))
-        once = Order(first=every, rest=every[:0], near=every[:0], far=every[:0])
-        few = Family(
+        once = RefinementPlan(coarse=every, fine=every[:0], nearest_coarse=every[:0], opposite_coarse=every[:0])
+        few = LoadCases(
             scenarios=self._meant.scenarios,
             instants=self._meant.instants.at(at),
             scenario=self._meant.scenario[at],
-            distinct=every,
-            which=every,
-            order=once,
+            unique_rows=every,
+            inverse=every,
+            plan=once,
             histories=[],
         )
         try:
-            return bundle_verdict(changed, self.run.boat.boat, few).verdict == "green"
+            return bundle_verdict(changed, self.context.boat.boat, few).verdict == "green"
         except CannotCheck:
             return False
 
     def _solve(self, changed: Weight) -> QuickResult:
-        together = self.run.group_of(changed)
+        together = self.context.group_of(changed)
         member = next(i for i, w in enumerate(together) if w.id == changed.id)
-        stowed = stow_together(together, self.run.boat.boat)
-        moments = self._meant.instants.at(self._meant.distinct[self._chosen])
-        load = stowed.felt(moments)
-        worked = work_all(stowed, load)
+        model = build_model(together, self.context.boat.boat)
+        moments = self._meant.instants.at(self._meant.unique_rows[self._chosen])
+        load = model.loads_at(moments)
+        response = worst_over_bounds(model, load)
         utilisation: dict[str, float] = {}
         on_assumption: dict[str, bool] = {}
-        for fitting in stowed.of(member):
-            peaks = worked.peaks[fitting.index]
+        for restraint in model.restraints_of(member):
+            peaks = response.peaks[restraint.index]
             if not peaks:
                 continue
             at = max(range(len(peaks)), key=lambda j: peaks[j].utilisation)
-            utilisation[fitting.id] = peaks[at].utilisation
-            on_assumption[fitting.id] = stowed.parts[fitting.index][at].assumed
+            utilisation[restraint.id] = peaks[at].utilisation
+            on_assumption[restraint.id] = model.failure_modes[restraint.index][at].assumed
         return QuickResult(
-            adrift=bool(worked.adrift[:, member].any()),
-            friction_alone=_slips(stowed, member, load),
+            unrestrained=bool(response.unrestrained[:, member].any()),
+            friction_alone=_slips(model, member, load),
             utilisation=utilisation,
             on_assumption=on_assumption,
-            doubted=_doubted(stowed, member),
+            doubted=_doubted(model, member),
         )
 
 
-def _doubted(stowed: Stowed, member: int) -> frozenset[str]:
+def _doubted(model: GroupModel, member: int) -> frozenset[str]:
     """Restraints that a doubt or a fault of the weight names, as "port-cleat: ..." or "port-cleat, bar: ..."."""
-    notes = stowed.members[member].notes
+    notes = model.members[member].notes
     named = {name for each in [*notes.doubts, *notes.faults] for name in each.partition(": ")[0].split(", ")}
-    return frozenset(f.id for f in stowed.of(member) if f.id in named)
+    return frozenset(f.id for f in model.restraints_of(member) if f.id in named)
 
 
 def _furthest(felt: Array) -> Index:
@@ -164,6 +164,6 @@ def _furthest(felt: Array) -> Index:
     return np.unique(np.concatenate([order[last | first], reach.argmax(axis=0)]))
 
 
-def _slips(stowed: Stowed, member: int, load: Array) -> bool:
-    links = stowed.links.frictionless()
-    return not len(links.k) or bool(solve(links, load).adrift[:, member].any())
+def _slips(model: GroupModel, member: int, load: Array) -> bool:
+    springs = model.springs.frictionless()
+    return not len(springs.stiffness) or bool(solve(springs, load).unrestrained[:, member].any())

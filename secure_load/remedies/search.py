@@ -26,7 +26,7 @@ from secure_load.boat.models import (
 )
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.check import check_weight
-from secure_load.check.context import Run
+from secure_load.check.context import CheckContext
 from secure_load.check.results import WeightVerdict
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.remedies.cleats_and_battens import new_battens, new_cleats, stouter_battens, stouter_cleats
@@ -58,7 +58,7 @@ _LAID_ON: dict[str, Literal["floors", "keel", "frames"]] = {"keel": "keel", "fra
 class Search:
     """One weight to be mended, and what was found on the way."""
 
-    run: Run
+    context: CheckContext
     weight: Weight
     materials: Materials
     target: float
@@ -71,12 +71,12 @@ class Search:
 
     def __post_init__(self) -> None:
         found = self.screening.quick_check(self.weight)
-        if found is not None and found.governing is not None and not found.adrift:
+        if found is not None and found.governing is not None and not found.unrestrained:
             self.assumption_governs = found.on_assumption[found.governing]
 
     @property
     def service(self) -> Literal["wet", "dry"]:
-        return self.run.boat.boat.bilge
+        return self.context.boat.boat.bilge
 
     def quick_check(self, changed: Weight) -> QuickResult | None:
         self._stop_if_cancelled()
@@ -84,7 +84,7 @@ class Search:
 
     def check(self, changed: Weight) -> WeightVerdict:
         self._stop_if_cancelled()
-        return check_weight(changed, self.run)
+        return check_weight(changed, self.context)
 
     def bundle_holds(self, changed: Weight) -> bool:
         self._stop_if_cancelled()
@@ -99,7 +99,7 @@ class Search:
 
     def holds(self, found: QuickResult | None) -> bool:
         """Not adrift, and not held by friction alone."""
-        return found is not None and not found.adrift and not found.friction_alone
+        return found is not None and not found.unrestrained and not found.friction_alone
 
     def to_relieve(self, found: QuickResult) -> list[str]:
         """Restraints worked beyond the target, in doubt, or of an unknown strength that matters; the worst first."""
@@ -109,7 +109,7 @@ class Search:
         return sorted(over | found.doubted, key=lambda name: -use.get(name, 0.0))
 
 
-def completed(search: Search) -> list[Candidate]:
+def complete(search: Search) -> list[Candidate]:
     """(what was added, stowage) with nothing missing: borne, stopped on every side, held down, its ingots together."""
     return [each for start in _held(search) for each in _together(search, start)]
 
@@ -154,7 +154,7 @@ def _held(search: Search) -> list[Candidate]:
     if ties:
         bare = without(weight, ties)
         seen = search.quick_check(bare)
-        if seen is None or seen.adrift or search.to_relieve(seen):
+        if seen is None or seen.unrestrained or search.to_relieve(seen):
             weight, found = bare, seen
     doubted = found.doubted if found is not None else frozenset[str]()
     lines = [name for name in doubted if isinstance(have[name], Lashing | Strap)]
@@ -222,7 +222,7 @@ def _over_the_top(search: Search, weight: Weight) -> list[list[SizeSeries]]:
     return ways
 
 
-def sized(search: Search, start: Candidate) -> list[Candidate]:
+def strengthen(search: Search, start: Candidate) -> list[Candidate]:
     """Stowages in which nothing is worked too hard at a quick check, least work first; then the best of the rest."""
     done: list[Candidate] = []
     stuck: list[tuple[float, str, Weight]] = []
@@ -231,7 +231,7 @@ def sized(search: Search, start: Candidate) -> list[Candidate]:
         ahead: dict[str, Candidate] = {}
         for kind, weight in beam:
             found = search.quick_check(weight)
-            if found is None or found.adrift:
+            if found is None or found.unrestrained:
                 continue
             over = search.to_relieve(found)
             if not over:
@@ -269,7 +269,7 @@ def _stouter(search: Search, weight: Weight, found: QuickResult, over: list[str]
             whole.append((series[0].kind, smallest))
         elif not whole:
             largest = search.quick_check(series[-1].weight)
-            if largest is not None and not largest.adrift and largest.worst < HELPS * found.worst:
+            if largest is not None and not largest.unrestrained and largest.worst < HELPS * found.worst:
                 partly.append((series[0].kind, series[-1].weight))
     return whole or partly
 
@@ -314,7 +314,7 @@ def _smallest(search: Search, series: SizeSeries, alike: list[str]) -> Weight | 
 
     def serves(place: int) -> bool:
         found = search.quick_check(series[place].weight)
-        return found is not None and not found.adrift and not set(search.to_relieve(found)) & set(alike)
+        return found is not None and not found.unrestrained and not set(search.to_relieve(found)) & set(alike)
 
     low, high = 0, len(series) - 1
     if not serves(high):
@@ -328,7 +328,7 @@ def _smallest(search: Search, series: SizeSeries, alike: list[str]) -> Weight | 
     return series[high].weight
 
 
-def pruned(search: Search, candidate: Weight) -> Weight:
+def prune(search: Search, candidate: Weight) -> Weight:
     """The stowage without those of its new pieces that it can do without."""
     have = by_id(search.weight)
     for name in [n for n, r in by_id(candidate).items() if n not in have and not isinstance(r, Bed)]:

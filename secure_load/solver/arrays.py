@@ -16,11 +16,11 @@ Mask: TypeAlias = NDArray[np.bool_]
 """True or false for each place of another array."""
 
 
-def sizes(vectors: Array) -> Array:
+def row_norm(vectors: Array) -> Array:
     """Lengths (n,) of some vectors (n, d)."""
     return np.asarray(np.sqrt(np.einsum("nd,nd->n", vectors, vectors)))
 
 
-def greatest(table: Array) -> Array:
+def row_max(table: Array) -> Array:
     """The greatest of each row of a table (n, columns), (n,), nil at least; column by column, for they are few."""
     return np.asarray(reduce(np.maximum, table.T, np.zeros(len(table))))

@@ -14,85 +14,96 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from secure_load.solver.arrays import Array, Index, Mask
-from secure_load.solver.springs import Links
+from secure_load.solver.springs import SpringSet
 
-KEPT = 8
+CACHE_SIZE = 8
 """Sets of links whose arrays are kept ready: the same ones are asked about many times over."""
 
 
 @dataclass(frozen=True)
-class Figures:
+class SpringParameters:
     """The figures of n rows; a table of one row goes for all of them."""
 
-    k: Array
+    stiffness: Array
     """(n | 1, m) stiffness, N/m; nil where the link is not there."""
-    f0: Array
+    preload: Array
     """(n | 1, m) force at no displacement, N."""
-    kt: Array
+    tangent_stiffness: Array
     """(n | 1, t) tangential stiffness."""
-    limit: Array
+    friction_limit: Array
     """(n | 1, t) limit of friction as a fraction of the normal force."""
 
-    def at(self, rows: Index | Mask) -> Figures:
+    def at(self, rows: Index | Mask) -> SpringParameters:
         """Those of some rows."""
-        return Figures(pick(self.k, rows), pick(self.f0, rows), pick(self.kt, rows), pick(self.limit, rows))
+        return SpringParameters(
+            rows_or_broadcast(self.stiffness, rows),
+            rows_or_broadcast(self.preload, rows),
+            rows_or_broadcast(self.tangent_stiffness, rows),
+            rows_or_broadcast(self.friction_limit, rows),
+        )
 
 
 @dataclass(frozen=True, eq=False)
-class Cases:
+class CaseSet:
     """c sets of links with the same directions."""
 
-    links: Links
+    links: SpringSet
     """The directions and all else that is common; its own figures are those of one of the sets, and none is nil."""
-    figures: Figures
+    parameters: SpringParameters
     """By case, or one row where a figure is the same in all."""
     count: int
 
     @cached_property
-    def springs(self) -> Springs:
+    def springs(self) -> SpringForces:
         """What they push."""
-        return Springs(self)
+        return SpringForces(self)
 
-    def rows(self, case: Index) -> Figures:
+    def rows(self, case: Index) -> SpringParameters:
         """The figures that instants of some cases (n,) go by."""
-        return self.figures.at(case)
+        return self.parameters.at(case)
 
 
-@lru_cache(maxsize=KEPT)
-def alone(links: Links) -> Cases:
+@lru_cache(maxsize=CACHE_SIZE)
+def single(links: SpringSet) -> CaseSet:
     """One set of links."""
-    return Cases(links, Figures(links.k[None], links.f0[None], links.kt[None], links.limit[None]), 1)
+    return CaseSet(
+        links,
+        SpringParameters(
+            links.stiffness[None], links.preload[None], links.tangent_stiffness[None], links.friction_limit[None]
+        ),
+        1,
+    )
 
 
-def beside(several: Sequence[Links]) -> Cases:
+def stack(several: Sequence[SpringSet]) -> CaseSet:
     """Sets of links with the same normal rows, one of which has every friction row that any other has."""
     if len(several) == 1:
-        return alone(several[0])
-    most = max(several, key=lambda links: len(links.kt))
-    limit = np.zeros((len(several), len(most.kt)))
-    for row, links in zip(limit, several, strict=True):
+        return single(several[0])
+    most = max(several, key=lambda links: len(links.tangent_stiffness))
+    friction_limit = np.zeros((len(several), len(most.tangent_stiffness)))
+    for row, links in zip(friction_limit, several, strict=True):
         # a contact that is greased in this set has no friction rows there
-        row[np.isin(most.normal, links.normal)] = links.limit
-    k = np.stack([links.k for links in several])
-    figures = Figures(
-        k=_narrow(k),
-        f0=_narrow(np.stack([links.f0 for links in several])),
-        kt=_narrow(most.kt * (k / most.k)[:, most.normal]),
-        limit=_narrow(limit),
+        row[np.isin(most.normal, links.normal)] = links.friction_limit
+    stiffness = np.stack([links.stiffness for links in several])
+    parameters = SpringParameters(
+        stiffness=_narrow(stiffness),
+        preload=_narrow(np.stack([links.preload for links in several])),
+        tangent_stiffness=_narrow(most.tangent_stiffness * (stiffness / most.stiffness)[:, most.normal]),
+        friction_limit=_narrow(friction_limit),
     )
-    return Cases(most, figures, len(several))
+    return CaseSet(most, parameters, len(several))
 
 
-def without_each(links: Links, restraints: Sequence[int]) -> Cases:
+def leave_one_out(links: SpringSet, restraints: Sequence[int]) -> CaseSet:
     """The same links with one of some restraints taken away after the other."""
     stays = links.restraint != np.array(restraints, dtype=np.int64)[:, None]
-    figures = Figures(
-        k=links.k * stays,
-        f0=_narrow(links.f0 * stays),
-        kt=links.kt * stays[:, links.normal],
-        limit=links.limit[None],
+    figures = SpringParameters(
+        stiffness=links.stiffness * stays,
+        preload=_narrow(links.preload * stays),
+        tangent_stiffness=links.tangent_stiffness * stays[:, links.normal],
+        friction_limit=links.friction_limit[None],
     )
-    return Cases(links, figures, len(restraints))
+    return CaseSet(links, figures, len(restraints))
 
 
 def _narrow(table: Array) -> Array:
@@ -104,18 +115,18 @@ def _over(table: Array, common: Array) -> Array | None:
     return None if (table == common).all() else table / common
 
 
-def pick(table: Array, rows: Index | Mask) -> Array:
+def rows_or_broadcast(table: Array, rows: Index | Mask) -> Array:
     """Some rows of a table; of a table of one row that row, which goes for all of them."""
     return table if len(table) == 1 else table[rows]
 
 
 @dataclass(frozen=True)
-class Look:
+class ContactState:
     """Forces and states of the links at some displacements."""
 
     normal: Array
     tangential: Array
-    pushed: Array
+    reaction: Array
     """(n, 6 b) what the links push on the bodies."""
     closed: Mask
     stick: Mask
@@ -123,57 +134,57 @@ class Look:
     """(n, t) friction slides, and pushes along its direction."""
 
 
-class Springs:
+class SpringForces:
     """What the links of some cases push at displacements.
 
     The friction rows of a contact follow one another, as ``links.assemble`` makes them, and are alike but for their
     direction: what is the same for all of them is worked out once for each contact.
     """
 
-    def __init__(self, cases: Cases) -> None:
-        links, figures = cases.links, cases.figures
+    def __init__(self, cases: CaseSet) -> None:
+        links, figures = cases.links, cases.parameters
         self.links = links
         # minus the stiffness goes into the directions once and for all
-        self.give = -(links.g * links.k[:, None]).T
-        self.drag = -(links.gt * links.kt[:, None]).T
-        self.factor = _over(figures.k, links.k)
+        self.give = -(links.direction * links.stiffness[:, None]).T
+        self.drag = -(links.tangent_direction * links.tangent_stiffness[:, None]).T
+        self.factor = _over(figures.stiffness, links.stiffness)
         """(c | 1, m) the stiffness of each case over that in ``give``; None where it is the same in all."""
         self.contacts = np.unique(links.normal)
         """(p,) the normal rows that have friction."""
-        self.axes = len(links.kt) // max(len(self.contacts), 1)
+        self.axes = len(links.tangent_stiffness) // max(len(self.contacts), 1)
         assert (links.normal == np.repeat(self.contacts, self.axes)).all()
-        self._f0 = figures.f0 if figures.f0.any() else None
+        self._f0 = figures.preload if figures.preload.any() else None
         self._two_way = None if links.one_way.all() else ~links.one_way
-        self.contact_limit = figures.limit[:, :: max(self.axes, 1)]
+        self.contact_limit = figures.friction_limit[:, :: max(self.axes, 1)]
         """(c | 1, p)"""
         # friction is as stiff as its contact, over and over
-        by_row = _over(figures.kt, links.kt)
+        by_row = _over(figures.tangent_stiffness, links.tangent_stiffness)
         self.contact_factor = None if by_row is None else by_row[:, :: self.axes]
         """(c | 1, p)"""
 
-    def look(self, u: Array, case: Index) -> Look:
+    def evaluate(self, u: Array, case: Index) -> ContactState:
         """Forces and states at displacements (n, 6 b) of some cases (n,)."""
         normal, closed, trial, tangential = self._forces(u, case)
-        pushed = normal @ self.links.g
+        reaction = normal @ self.links.direction
         t = trial.shape[1] * trial.shape[2]
         if not t:
             none = np.zeros((len(u), 0), dtype=bool)
-            return Look(normal, tangential.reshape(len(u), 0), pushed, closed, none, none)
+            return ContactState(normal, tangential.reshape(len(u), 0), reaction, closed, none, none)
         flat = tangential.reshape(len(u), t)
-        pushed += flat @ self.links.gt
+        reaction += flat @ self.links.tangent_direction
         stick = tangential == trial
         # only of what slides does it matter which way: the fewer states, the fewer matrices
         slides = trial > 0.0
         slides &= ~stick
         slides &= closed[:, self.contacts, None]
-        return Look(normal, flat, pushed, closed, stick.reshape(len(u), t), slides.reshape(len(u), t))
+        return ContactState(normal, flat, reaction, closed, stick.reshape(len(u), t), slides.reshape(len(u), t))
 
-    def pushed(self, u: Array, case: Index) -> Array:
+    def reaction(self, u: Array, case: Index) -> Array:
         """What the links push on the bodies (n, 6 b) at displacements (n, 6 b) of some cases (n,)."""
         normal, _, _, tangential = self._forces(u, case)
-        pushed = normal @ self.links.g
-        if len(self.links.kt):
-            pushed += tangential.reshape(len(u), -1) @ self.links.gt
+        pushed = normal @ self.links.direction
+        if len(self.links.tangent_stiffness):
+            pushed += tangential.reshape(len(u), -1) @ self.links.tangent_direction
         return pushed
 
     def _forces(self, u: Array, case: Index) -> tuple[Array, Mask, Array, Array]:
@@ -181,9 +192,9 @@ class Springs:
         (n, p, axes)."""
         pull = u @ self.give
         if self.factor is not None:
-            pull *= pick(self.factor, case)
+            pull *= rows_or_broadcast(self.factor, case)
         if self._f0 is not None:
-            pull += pick(self._f0, case)
+            pull += rows_or_broadcast(self._f0, case)
         closed = pull > 0.0
         if self._two_way is None:
             normal = np.maximum(pull, 0.0, out=pull)
@@ -192,9 +203,9 @@ class Springs:
             normal = pull * closed
         trial = (u @ self.drag).reshape(len(u), len(self.contacts), self.axes)
         if self.contact_factor is not None:
-            trial *= pick(self.contact_factor, case)[:, :, None]
+            trial *= rows_or_broadcast(self.contact_factor, case)[:, :, None]
         bound = np.maximum(normal[:, self.contacts], 0.0)
-        bound *= pick(self.contact_limit, case)
+        bound *= rows_or_broadcast(self.contact_limit, case)
         bound = bound[:, :, None]
         tangential = np.minimum(trial, bound)
         return normal, closed, trial, np.maximum(tangential, -bound, out=tangential)

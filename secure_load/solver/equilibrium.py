@@ -30,13 +30,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, Index, Mask, sizes
-from secure_load.solver.case_set import Cases, alone
-from secure_load.solver.newton import Begin, Found, Order, Sweep
-from secure_load.solver.springs import Links
+from secure_load.solver.arrays import Array, Index, Mask, row_norm
+from secure_load.solver.case_set import CaseSet, single
+from secure_load.solver.newton import BatchNewton, NewtonResult, RefinementPlan, WarmStart
+from secure_load.solver.springs import SpringSet
 from secure_load.solver.tangent import FREE
 
-LEFT_OVER = 1e-2
+UNBALANCED_LIMIT = 1e-2
 """Share of the load up to which rounding may leave something over on a body that stays beside one that drifts."""
 
 
@@ -44,84 +44,86 @@ LEFT_OVER = 1e-2
 class Equilibrium:
     """What was found at n instants, for m normal and t friction rows and b bodies."""
 
-    u: Array
+    displacement: Array
     """(n, 6 b) displacement; rotations are multiplied by rho."""
     normal: Array
     """(n, m) force in each normal row, N; pressing or pulling along g."""
     tangential: Array
     """(n, t) force in each friction row, N."""
-    adrift: Mask
+    unrestrained: Mask
     """(n, b) True where a body has no equilibrium: it is free to move, along its part of u."""
     residual: Array
     """(n,) unbalanced force over load, without the soft spring; large where something is free."""
-    handed_over: int
+    fallback_count: int
     """How many instants were decided by convex minimisation."""
 
     @property
     def free(self) -> Mask:
         """(n,) True where any body is free to move."""
-        return np.asarray(self.adrift.any(axis=1))
+        return np.asarray(self.unrestrained.any(axis=1))
 
 
-def solve(links: Links, load: Array, order: Order | None = None, begin: Begin | None = None) -> Equilibrium:
+def solve(
+    springs: SpringSet, load: Array, order: RefinementPlan | None = None, begin: WarmStart | None = None
+) -> Equilibrium:
     """Equilibrium under loads at the bodies' centres of gravity.
 
     load: (n, 3) forces on one body, or (n, 6 b) forces and moments / rho on each of b bodies in turn, N.
     ``begin``: what was found at other loads, to start from.
     """
-    return solve_cases(alone(links), np.zeros(len(load), dtype=np.int64), load, order, begin)
+    return solve_cases(single(springs), np.zeros(len(load), dtype=np.int64), load, order, begin)
 
 
 def solve_cases(
-    cases: Cases,
+    cases: CaseSet,
     case: Index,
     load: Array,
-    order: Order | None = None,
-    begin: Begin | None = None,
+    order: RefinementPlan | None = None,
+    begin: WarmStart | None = None,
 ) -> Equilibrium:
     """As ``solve``, each load (n, ...) borne by the links of its own ``case`` (n,).
 
     ``order``: over the loads of one case; the loads are then the same for every case, one case after the other.
     """
-    links, n = cases.links, len(load)
-    w = _whole(load, links)
-    sweep = Sweep(cases, case)
-    found = Found.empty(n, links)
+    springs, n = cases.links, len(load)
+    w = _whole(load, springs)
+    sweep = BatchNewton(cases, case)
+    found = NewtonResult.empty(n, springs)
     every = np.arange(n)
     if begin is not None:
-        start = sweep.step_off(every, replace(begin, load=_whole(begin.load, links)), w)
-        sweep.to_the_end(w, every, start, found)
+        start = sweep.warm_start_guess(every, replace(begin, load=_whole(begin.load, springs)), w)
+        sweep.solve_from(w, every, start, found)
     elif order is None:
-        sweep.to_the_end(w, every, sweep.all_touching(w, every), found)
+        sweep.solve_from(w, every, sweep.all_closed_guess(w, every), found)
     else:
-        sweep.in_turn(w, every.reshape(-1, len(order.first) + len(order.rest)), order, found)
-    sweep.confirm(w, found)
-    sweep.sharpen(w, found)
+        sweep.solve_coarse_to_fine(w, every.reshape(-1, len(order.coarse) + len(order.fine)), order, found)
+    sweep.confirm_free(w, found)
+    sweep.remove_regularisation(w, found)
     return _report(found, w, sweep.soft)
 
 
-def _whole(load: Array, links: Links) -> Array:
+def _whole(load: Array, springs: SpringSet) -> Array:
     """(n, 6 b) from forces (n, 3) on one body, or as it is."""
-    w = np.zeros((len(load), links.unknowns))
+    w = np.zeros((len(load), springs.unknowns))
     w[:, : load.shape[1]] = load
     return w
 
 
-def _report(found: Found, w: Array, soft: float) -> Equilibrium:
-    size = np.maximum(sizes(w), 1e-12)
-    out_of_balance = w + found.pushed
+def _report(found: NewtonResult, w: Array, soft: float) -> Equilibrium:
+    size = np.maximum(row_norm(w), 1e-12)
+    out_of_balance = w + found.reaction
     # what no link answers is what the soft spring had to carry
     unanswered, moved = _by_body(out_of_balance), _by_body(found.u)
     # beside a body that drifts far off, rounding leaves a little over on those that stay where they are
     drifts = soft * moved > FREE * size[:, None]
-    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < LEFT_OVER * size[:, None])
+    stays = drifts.any(axis=1, keepdims=True) & ~drifts & (unanswered < UNBALANCED_LIMIT * size[:, None])
     return Equilibrium(
-        u=found.u,
+        displacement=found.u,
         normal=found.normal,
         tangential=found.tangential,
-        adrift=(unanswered > FREE * size[:, None]) & ~stays,
-        residual=sizes(out_of_balance) / size,
-        handed_over=found.handed_over,
+        unrestrained=(unanswered > FREE * size[:, None]) & ~stays,
+        residual=row_norm(out_of_balance) / size,
+        fallback_count=found.fallback_count,
     )
 
 

@@ -26,14 +26,14 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, Index, Mask, sizes
+from secure_load.solver.arrays import Array, Index, Mask, row_norm
 from secure_load.solver.cancellation import raise_if_cancelled
-from secure_load.solver.case_set import KEPT, Cases, Figures, pick
+from secure_load.solver.case_set import CACHE_SIZE, CaseSet, SpringParameters, rows_or_broadcast
 from secure_load.solver.tangent import FREE, tangents_of
 
-INNER = 40
+MAX_INNER_ITERATIONS = 40
 """Newton steps within which the energy of every instant has come to its least."""
-LEVEL = 1e-9
+CONVERGED = 1e-9
 """Share of the slope at the start of a step below which it is taken to be level at its end."""
 SETTLED = 1e-9
 """Change of the normal forces, over the load, at which they have settled."""
@@ -41,23 +41,23 @@ AWAY, NEARLY = 0.05, 0.02
 """Share of the load on the soft spring beyond which a body is well on its way, and at which change it is then left."""
 STEADY, SMALL = 20, 0.3
 """Updates after which the normal forces follow by a share that stays the same, and that share."""
-MARGINAL = 1e-2
+REGULARISATION_SUSPECT = 1e-2
 """Share of the load on the soft spring below which it is asked whether it alone is to blame."""
-MOVES = 8
+STEADY_DRIFT_ITERATIONS = 8
 """How often the foot of the soft spring is moved."""
 ROUNDING = 1e-6
 """Share of the greatest friction force by which any may exceed its limit."""
 
 
 @dataclass(frozen=True)
-class State:
+class FixedPointState:
     """Instants in balance under given friction limits."""
 
     u: Array
     """(n, 6 b)"""
     normal: Array
     tangential: Array
-    pushed: Array
+    reaction: Array
     """(n, 6 b) what the links push on the bodies."""
 
 
@@ -68,22 +68,22 @@ class Available:
     part of the force is not counted. What a line or a batten presses, and what the load does, is.
     """
 
-    def __init__(self, cases: Cases) -> None:
+    def __init__(self, cases: CaseSet) -> None:
         links, self.contacts, self.axes = cases.links, cases.springs.contacts, cases.springs.axes
-        m = len(links.k)
-        legs = links.g.reshape(m, -1, 6)
+        m = len(links.stiffness)
+        legs = links.direction.reshape(m, -1, 6)
         moved = (legs != 0.0).any(axis=2)
         # on a contact between two bodies either side's direction will do: it is looked both ways
         way = legs[np.arange(m), moved.argmax(axis=1), :3]
-        along = (way @ way[self.contacts].T) * links.faces[:, None]
+        along = (way @ way[self.contacts].T) * links.is_face[:, None]
         """(m, p) the part of each fixed face's direction that lies along the contact's own."""
         self.toward, self.back = np.maximum(along, 0.0), np.maximum(-along, 0.0)
         pair = np.unique(np.column_stack([links.restraint, moved]), axis=0, return_inverse=True)[1].ravel()
         self.same = (pair[:, None] == pair[self.contacts]).astype(float)
         """(m, p) one where a link belongs to the contact's own restraint, between the same bodies."""
-        self.fixed = links.faces[self.contacts]
+        self.fixed = links.is_face[self.contacts]
 
-    def of_its_own(self, normal: Array) -> Array:
+    def without_friction(self, normal: Array) -> Array:
         """(n, p) what the whole restraint of each contact bears, of normal forces (n, m)."""
         return np.asarray(np.maximum(normal, 0.0) @ self.same)
 
@@ -108,7 +108,9 @@ class Available:
         return np.asarray((size <= self.limits(normal, 0.0, limit) + rounding[:, None]).all(axis=1))
 
 
-def settle(cases: Cases, case: Index, w: Array, begin: Array, updates: int, found_free: Mask | bool = False) -> State:
+def settle(
+    cases: CaseSet, case: Index, w: Array, begin: Array, updates: int, found_free: Mask | bool = False
+) -> FixedPointState:
     """Where bodies come to rest, or go, with friction brought up from a greased start.
 
     Under loads w (n, d), by the figures of their ``case`` (n,). ``begin`` (n, d): displacements that only make the way
@@ -118,17 +120,17 @@ def settle(cases: Cases, case: Index, w: Array, begin: Array, updates: int, foun
     enough to see it go with the first limits.
     """
     figures, energy = cases.rows(case), energy_of(cases)
-    bound = np.zeros((len(w), len(cases.links.kt)))
-    u = energy.least(figures, case, w, bound, begin)
+    bound = np.zeros((len(w), len(cases.links.tangent_stiffness)))
+    u = energy.minimise(figures, case, w, bound, begin)
     if not bound.shape[1]:
         return energy.rest(figures, case, w, bound, u)
     available = energy.available
     held = energy.normal(figures, u)
-    granted = available.of_its_own(held) * ~available.fixed
-    if (figures.f0 > 0.0).any():
+    granted = available.without_friction(held) * ~available.fixed
+    if (figures.preload > 0.0).any():
         tight = energy.tight[case]
-        granted, held = granted + available.of_its_own(tight), held + tight
-    scale = np.maximum(sizes(w), max(float(np.abs(figures.f0).max(initial=0.0)), 1e-12))
+        granted, held = granted + available.without_friction(tight), held + tight
+    scale = np.maximum(row_norm(w), max(float(np.abs(figures.preload).max(initial=0.0)), 1e-12))
     found_free = np.broadcast_to(found_free, len(w))
     active, share, last = np.arange(len(w)), np.ones(len(w)), np.zeros_like(held)
     # the state whose normal forces are nearest to those its friction limits were taken from
@@ -136,15 +138,15 @@ def settle(cases: Cases, case: Index, w: Array, begin: Array, updates: int, foun
     for turn in range(updates):
         raise_if_cancelled()
         own = figures.at(active)
-        limits = available.limits(held[active], granted[active], own.limit)
-        u[active] = energy.least(own, case[active], w[active], limits, u[active])
+        limits = available.limits(held[active], granted[active], own.friction_limit)
+        u[active] = energy.minimise(own, case[active], w[active], limits, u[active])
         change = energy.normal(own, u[active]) - held[active]
         off = np.abs(change).max(axis=1, initial=0.0)
         nearer = off < nearest[active]
         at = active[nearer]
         nearest[at], best[at], best_bound[at] = off[nearer], u[at], limits[nearer]
         # of what is well on its way only the way it goes is wanted
-        away = energy.tangents.soft * sizes(u[active]) > AWAY * sizes(w[active])
+        away = energy.tangents.soft * row_norm(u[active]) > AWAY * row_norm(w[active])
         done = (off <= np.where(away, NEARLY, SETTLED) * scale[active]) | (away & found_free[active])
         if turn >= STEADY:
             share[active] = SMALL
@@ -170,8 +172,8 @@ def _aitken(share: Array, last: Array, change: Array, blend: float) -> Array:
     return np.clip(np.where(np.isfinite(wanted), wanted, blend), 0.05, 1.0)
 
 
-@lru_cache(maxsize=KEPT)
-def energy_of(cases: Cases) -> Energy:
+@lru_cache(maxsize=CACHE_SIZE)
+def energy_of(cases: CaseSet) -> Energy:
     """That of some cases, kept ready for the next question."""
     return Energy(cases)
 
@@ -183,10 +185,10 @@ class Energy:
     that acts both ways, the friction held either way for the tangential ones.
     """
 
-    def __init__(self, cases: Cases) -> None:
+    def __init__(self, cases: CaseSet) -> None:
         links = cases.links
-        self.cases, self.tangents, self.links, self.m = cases, tangents_of(cases), links, len(links.k)
-        self.along = np.vstack([links.g, links.gt]).T
+        self.cases, self.tangents, self.links, self.m = cases, tangents_of(cases), links, len(links.stiffness)
+        self.along = np.vstack([links.direction, links.tangent_direction]).T
         """(d, m + t) directions of all links."""
         self.least_normal = np.where(links.one_way, 0.0, -np.inf)
 
@@ -199,15 +201,15 @@ class Energy:
     def tight(self) -> Array:
         """(cases, m) what tight lines press at rest, without friction."""
         every = np.arange(self.cases.count)
-        figures, none = self.cases.rows(every), np.zeros((len(every), len(self.links.kt)))
+        figures, none = self.cases.rows(every), np.zeros((len(every), len(self.links.tangent_stiffness)))
         nothing = np.zeros((len(every), self.links.unknowns))
-        return np.maximum(self.normal(figures, self.least(figures, every, nothing, none, nothing)), 0.0)
+        return np.maximum(self.normal(figures, self.minimise(figures, every, nothing, none, nothing)), 0.0)
 
     @cached_property
     def _all_round(self) -> Mask:
         """(cases, 2, d) which forces along each unknown, forward and back, are held without friction."""
         d, count = self.links.unknowns, self.cases.count
-        force = max(float(np.abs(self.cases.figures.f0).max(initial=0.0)), 1.0)
+        force = max(float(np.abs(self.cases.parameters.preload).max(initial=0.0)), 1.0)
         w = np.tile(np.vstack([np.eye(d), -np.eye(d)]) * force, (count, 1))
         return self._held(np.repeat(np.arange(count), 2 * d), w).reshape(count, 2, d)
 
@@ -226,66 +228,70 @@ class Energy:
         return held
 
     def _held(self, case: Index, w: Array) -> Mask:
-        figures, none = self.cases.rows(case), np.zeros((len(w), len(self.links.kt)))
-        u = self.least(figures, case, w, none, np.zeros(w.shape))
-        out = sizes(w + self.rest(figures, case, w, none, u).pushed)
-        return np.asarray(out <= FREE * np.maximum(sizes(w), 1e-12))
+        figures, none = self.cases.rows(case), np.zeros((len(w), len(self.links.tangent_stiffness)))
+        u = self.minimise(figures, case, w, none, np.zeros(w.shape))
+        out = row_norm(w + self.rest(figures, case, w, none, u).reaction)
+        return np.asarray(out <= FREE * np.maximum(row_norm(w), 1e-12))
 
-    def rest(self, figures: Figures, case: Index, w: Array, bound: Array, u: Array) -> State:
+    def rest(self, figures: SpringParameters, case: Index, w: Array, bound: Array, u: Array) -> FixedPointState:
         """The state at displacements ``u`` (n, d) of least energy, with the soft spring taken off where it carries a
         little: its foot is moved to where the body has come to, until nothing is left of what is held."""
-        state, size = self.state(figures, u, bound), sizes(w)
-        for _ in range(MOVES):
-            out = sizes(w + state.pushed)
-            at = np.flatnonzero((out > 0.1 * FREE * size) & (out < MARGINAL * size))
+        state, size = self.state(figures, u, bound), row_norm(w)
+        for _ in range(STEADY_DRIFT_ITERATIONS):
+            out = row_norm(w + state.reaction)
+            at = np.flatnonzero((out > 0.1 * FREE * size) & (out < REGULARISATION_SUSPECT * size))
             if not len(at):
                 break
             u = state.u.copy()
-            u[at] = self.least(figures.at(at), case[at], w[at] + self.tangents.soft * u[at], bound[at], u[at])
+            u[at] = self.minimise(figures.at(at), case[at], w[at] + self.tangents.soft * u[at], bound[at], u[at])
             state = self.state(figures, u, bound)
         return state
 
-    def normal(self, figures: Figures, u: Array) -> Array:
+    def normal(self, figures: SpringParameters, u: Array) -> Array:
         """(n, m) normal forces at displacements (n, d)."""
-        return np.asarray(np.maximum(figures.f0 - (u @ self.links.g.T) * figures.k, self.least_normal))
+        return np.asarray(
+            np.maximum(figures.preload - (u @ self.links.direction.T) * figures.stiffness, self.least_normal)
+        )
 
-    def state(self, figures: Figures, u: Array, bound: Array) -> State:
+    def state(self, figures: SpringParameters, u: Array, bound: Array) -> FixedPointState:
         """Forces at displacements (n, d) with friction bounds (n, t)."""
         normal = self.normal(figures, u)
-        tangential = np.clip((u @ self.links.gt.T) * -figures.kt, -bound, bound)
-        return State(u, normal, tangential, normal @ self.links.g + tangential @ self.links.gt)
+        tangential = np.clip((u @ self.links.tangent_direction.T) * -figures.tangent_stiffness, -bound, bound)
+        return FixedPointState(
+            u, normal, tangential, normal @ self.links.direction + tangential @ self.links.tangent_direction
+        )
 
-    def least(self, figures: Figures, case: Index, w: Array, bound: Array, u: Array) -> Array:
+    def minimise(self, figures: SpringParameters, case: Index, w: Array, bound: Array, u: Array) -> Array:
         """Displacements (n, d) of least energy under loads w (n, d) for friction bounds (n, t), from a start (n, d)."""
         u, n, m, soft = u.copy(), len(w), self.m, self.tangents.soft
-        size = np.maximum(sizes(w), 1e-12)
-        k = np.concatenate(_level(figures.k, figures.kt), axis=1)
+        size = np.maximum(row_norm(w), 1e-12)
+        k = np.concatenate(broadcast_rows(figures.stiffness, figures.tangent_stiffness), axis=1)
         stiffest = max(float(k.max(initial=0.0)), 1.0)
         low = np.concatenate([np.broadcast_to(self.least_normal, (n, m)), -bound], axis=1)
         high = np.concatenate([np.full((n, m), np.inf), bound], axis=1)
         active = np.arange(n)
-        for _ in range(INNER):
+        for _ in range(MAX_INNER_ITERATIONS):
             here = u[active]
-            force = (here @ self.along) * -pick(k, active)
-            force[:, :m] += pick(figures.f0, active)
+            force = (here @ self.along) * -rows_or_broadcast(k, active)
+            force[:, :m] += rows_or_broadcast(figures.preload, active)
             total = w[active] + np.clip(force, low, high) @ self.along.T - soft * here
-            out = sizes(total)
-            keep = out > 1e-10 * size[active] + 1e-13 * stiffest * sizes(here)
+            out = row_norm(total)
+            keep = out > 1e-10 * size[active] + 1e-13 * stiffest * row_norm(here)
             if not keep.any():
                 break
             if not keep.all():
                 active, here, total, force = active[keep], here[keep], total[keep], force[keep]
                 low, high = low[keep], high[keep]
             acts = (force > low) & (force < high)
-            matrix = self.tangents.at(case[active], acts[:, :m], acts[:, m:])
+            matrix = self.tangents.assemble(case[active], acts[:, :m], acts[:, m:])
             step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
             along = step @ self.along
-            change = -along * pick(k, active)
+            change = -along * rows_or_broadcast(k, active)
             # at the end of the whole step the energy mostly has come to its least, or still falls
             down = np.einsum("nd,nd->n", total, step)
             rise = np.einsum("nr,nr->n", np.clip(force + change, low, high) - np.clip(force, low, high), along)
             rise -= soft * np.einsum("nd,nd->n", step, step)
-            beyond = down + rise < -LEVEL * down
+            beyond = down + rise < -CONVERGED * down
             length = np.ones(len(step))
             if beyond.any():
                 length[beyond] = self._length(
@@ -333,7 +339,9 @@ class Energy:
         return np.asarray(start[row, last] - slope[row, last] / curvature[row, last])
 
 
-def _level(k: Array, kt: Array) -> tuple[Array, Array]:
+def broadcast_rows(k: Array, tangent_stiffness: Array) -> tuple[Array, Array]:
     """Two tables with as many rows, where one of them has one that goes for all."""
-    rows = max(len(k), len(kt))
-    return np.broadcast_to(k, (rows, k.shape[1])), np.broadcast_to(kt, (rows, kt.shape[1]))
+    rows = max(len(k), len(tangent_stiffness))
+    return np.broadcast_to(k, (rows, k.shape[1])), np.broadcast_to(
+        tangent_stiffness, (rows, tangent_stiffness.shape[1])
+    )

@@ -32,14 +32,14 @@ FRICTION_AXES = 8
 
 
 @dataclass(frozen=True, eq=False)
-class Links:
+class SpringSet:
     """All links of one body: first the m normal rows, then the t friction rows that live on some of them."""
 
-    g: Array
+    direction: Array
     """(m, 6 b) directions of the normal rows, in scaled coordinates."""
-    k: Array
+    stiffness: Array
     """(m,) stiffness, N/m."""
-    f0: Array
+    preload: Array
     """(m,) force at no displacement, N: above nil where it is tight, below where there is slack first."""
     gap: Array
     """(m,) slack before it takes up, m: it is reached with a jerk."""
@@ -49,74 +49,80 @@ class Links:
     """(m,) which restraint the row belongs to."""
     measured: Mask
     """(m,) True where the stiffness was measured and is not to be doubted."""
-    gt: Array
+    tangent_direction: Array
     """(t, 6 b) directions of the friction rows."""
-    kt: Array
+    tangent_stiffness: Array
     """(t,) tangential stiffness."""
-    limit: Array
+    friction_limit: Array
     """(t,) limit of this friction row as a fraction of its normal force."""
     normal: Index
     """(t,) the normal row each friction row lives on."""
-    faces: Mask
+    is_face: Mask
     """(m,) True for a fixed face that a body stands on or lies against."""
-    rho: tuple[float, ...]
+    rotation_scale: tuple[float, ...]
     """By body: the length that makes rotations commensurate with displacements, m."""
 
     @property
     def unknowns(self) -> int:
         """Six for each body."""
-        return self.g.shape[1]
+        return self.direction.shape[1]
 
     @property
     def has_preload(self) -> bool:
         """True where something is tight or slack at rest, so that the answer does not scale with the load."""
-        return bool(np.any(self.f0 != 0.0))
+        return bool(np.any(self.preload != 0.0))
 
-    def without(self, restraint: int) -> Links:
+    def without_restraint(self, restraint: int) -> SpringSet:
         """The same body with one restraint taken away."""
-        return self.keeping(self.restraint != restraint)
+        return self.subset(self.restraint != restraint)
 
-    def keeping(self, rows: Mask) -> Links:
+    def subset(self, rows: Mask) -> SpringSet:
         """The same body with only some normal rows, and the friction that lives on them."""
         new_index = np.cumsum(rows) - 1
         friction = rows[self.normal]
         return replace(
             self,
-            g=self.g[rows],
-            k=self.k[rows],
-            f0=self.f0[rows],
+            direction=self.direction[rows],
+            stiffness=self.stiffness[rows],
+            preload=self.preload[rows],
             gap=self.gap[rows],
             one_way=self.one_way[rows],
             restraint=self.restraint[rows],
             measured=self.measured[rows],
-            faces=self.faces[rows],
-            gt=self.gt[friction],
-            kt=self.kt[friction],
-            limit=self.limit[friction],
+            is_face=self.is_face[rows],
+            tangent_direction=self.tangent_direction[friction],
+            tangent_stiffness=self.tangent_stiffness[friction],
+            friction_limit=self.friction_limit[friction],
             normal=new_index[self.normal[friction]],
         )
 
-    def stiffened(self, factor: Array) -> Links:
+    def with_stiffness_scaled(self, factor: Array) -> SpringSet:
         """The same body with each normal row's stiffness, and its friction's, times a factor (m,).
 
         Slack stays the same length and a tight line the same tension.
         """
-        slack = self.f0 < 0.0
+        slack = self.preload < 0.0
         return replace(
             self,
-            k=self.k * factor,
-            f0=np.where(slack, self.f0 * factor, self.f0),
-            kt=self.kt * factor[self.normal],
+            stiffness=self.stiffness * factor,
+            preload=np.where(slack, self.preload * factor, self.preload),
+            tangent_stiffness=self.tangent_stiffness * factor[self.normal],
         )
 
-    def frictionless(self) -> Links:
+    def frictionless(self) -> SpringSet:
         """The same body with every surface greased."""
         none = np.zeros(0)
-        return replace(self, gt=np.zeros((0, self.unknowns)), kt=none, limit=none, normal=np.zeros(0, dtype=np.int64))
+        return replace(
+            self,
+            tangent_direction=np.zeros((0, self.unknowns)),
+            tangent_stiffness=none,
+            friction_limit=none,
+            normal=np.zeros(0, dtype=np.int64),
+        )
 
 
 @dataclass(frozen=True)
-class Leg:
+class Attachment:
     """One place where a link acts."""
 
     point: Vector
@@ -127,11 +133,11 @@ class Leg:
 
 
 @dataclass(frozen=True)
-class Link:
+class Spring:
     """One normal row before it goes into the arrays."""
 
     restraint: int
-    legs: Sequence[Leg]
+    attachments: Sequence[Attachment]
     """More than one for a line that runs over the weight with one tension, and for two weights in touch."""
     stiffness: float
     preload: float = 0.0
@@ -153,7 +159,7 @@ def moment(point: Vector, force: Vector) -> Vector:
     return np.array([y * c - z * b, z * a - x * c, x * b - y * a])
 
 
-def generalised(legs: Sequence[Leg], rho: Sequence[float]) -> Vector:
+def generalised(legs: Sequence[Attachment], rho: Sequence[float]) -> Vector:
     """g = sum over the legs of [n ; p x n / rho] in each leg's own body, (6 b,)."""
     g = np.zeros((len(rho), 6))
     for leg in legs:
@@ -175,7 +181,7 @@ def tangents(normal: Vector, axes: int = FRICTION_AXES) -> list[Vector]:
     return [np.cos(a) * first + np.sin(a) * second for a in angles]
 
 
-def assemble(links: Sequence[Link], rho: Sequence[float], axes: int = FRICTION_AXES) -> Links:
+def assemble(springs: Sequence[Spring], rho: Sequence[float], axes: int = FRICTION_AXES) -> SpringSet:
     """Arrays for some bodies from their list of links; rho in m, one for each body.
 
     ``axes``: friction springs at a contact, half the sides of its polygon; even.
@@ -188,34 +194,36 @@ def assemble(links: Sequence[Link], rho: Sequence[float], axes: int = FRICTION_A
     # n equally spread one-dimensional springs of stiffness s add up to n s / 2 in every direction, and
     # reach their corner at limit / sin(pi / 2n)
     corner = np.sin(np.pi / (2 * axes))
-    for index, link in enumerate(links):
+    for index, link in enumerate(springs):
         if link.friction <= 0.0:
             continue
-        first = link.legs[0].direction
+        first = link.attachments[0].direction
         for tangent in tangents(first, axes):
             # where two bodies touch, the second leg's direction is opposite and so is the drag on it
-            legs = [replace(leg, direction=tangent * float(np.sign(leg.direction @ first))) for leg in link.legs]
-            gt.append(generalised(legs, rho))
+            attachments = [
+                replace(leg, direction=tangent * float(np.sign(leg.direction @ first))) for leg in link.attachments
+            ]
+            gt.append(generalised(attachments, rho))
             kt.append(link.stiffness * link.tangential_ratio * 2.0 / axes)
             limit.append(link.friction * corner)
             normal.append(index)
-    return Links(
-        g=np.array([generalised(link.legs, rho) for link in links], dtype=float).reshape(-1, unknowns),
-        k=np.array([link.stiffness for link in links], dtype=float),
-        f0=np.array([link.preload - link.stiffness * link.gap for link in links], dtype=float),
-        gap=np.array([link.gap for link in links], dtype=float),
-        one_way=np.array([link.one_way for link in links], dtype=bool),
-        restraint=np.array([link.restraint for link in links], dtype=np.int64),
-        measured=np.array([link.measured for link in links], dtype=bool),
-        faces=np.array([link.face for link in links], dtype=bool),
-        gt=np.array(gt, dtype=float).reshape(-1, unknowns),
-        kt=np.array(kt, dtype=float),
-        limit=np.array(limit, dtype=float),
+    return SpringSet(
+        direction=np.array([generalised(link.attachments, rho) for link in springs], dtype=float).reshape(-1, unknowns),
+        stiffness=np.array([link.stiffness for link in springs], dtype=float),
+        preload=np.array([link.preload - link.stiffness * link.gap for link in springs], dtype=float),
+        gap=np.array([link.gap for link in springs], dtype=float),
+        one_way=np.array([link.one_way for link in springs], dtype=bool),
+        restraint=np.array([link.restraint for link in springs], dtype=np.int64),
+        measured=np.array([link.measured for link in springs], dtype=bool),
+        is_face=np.array([link.face for link in springs], dtype=bool),
+        tangent_direction=np.array(gt, dtype=float).reshape(-1, unknowns),
+        tangent_stiffness=np.array(kt, dtype=float),
+        friction_limit=np.array(limit, dtype=float),
         normal=np.array(normal, dtype=np.int64),
-        rho=tuple(rho),
+        rotation_scale=tuple(rho),
     )
 
 
-def products(factor: Array, left: Array, right: Array) -> Array:
+def batched_products(factor: Array, left: Array, right: Array) -> Array:
     """factor_i left_i right_i^T for each row, flattened, (rows, d d)."""
     return (factor[:, None, None] * left[:, :, None] * right[:, None, :]).reshape(len(factor), left.shape[1] ** 2)

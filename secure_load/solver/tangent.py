@@ -14,12 +14,12 @@ from functools import lru_cache
 import numpy as np
 
 from secure_load.solver.arrays import Array, Index, Mask
-from secure_load.solver.case_set import KEPT, Cases, pick
-from secure_load.solver.springs import Links, products
+from secure_load.solver.case_set import CACHE_SIZE, CaseSet, rows_or_broadcast
+from secure_load.solver.springs import SpringSet, batched_products
 
 
 @dataclass(frozen=True)
-class _Joint:
+class _BodyGroup:
     """All links between the same bodies, whose unknowns are c in number."""
 
     unknowns: Index
@@ -38,8 +38,8 @@ FREE = 1e-6
 """Share of the load that is left to the soft spring beyond which there is no equilibrium."""
 
 
-@lru_cache(maxsize=KEPT)
-def tangents_of(cases: Cases) -> Tangents:
+@lru_cache(maxsize=CACHE_SIZE)
+def tangents_of(cases: CaseSet) -> Tangents:
     """Those of some cases, kept ready for the next question."""
     return Tangents(cases)
 
@@ -47,25 +47,25 @@ def tangents_of(cases: Cases) -> Tangents:
 class Tangents:
     """What the links of a body, or of bodies that touch, add to its tangent stiffness."""
 
-    def __init__(self, cases: Cases) -> None:
+    def __init__(self, cases: CaseSet) -> None:
         springs, links = cases.springs, cases.links
-        stiff = np.concatenate([cases.figures.k.ravel(), cases.figures.kt.ravel()])
+        stiff = np.concatenate([cases.parameters.stiffness.ravel(), cases.parameters.tangent_stiffness.ravel()])
         self.springs, self.d = springs, links.unknowns
         self.soft = SOFT * float(stiff[stiff > 0.0].min(initial=np.inf)) if (stiff > 0.0).any() else 1.0
         """Stiffness of the soft spring, N/m."""
-        moved = (links.g.reshape(len(links.k), self.d // 6, 6) != 0.0).any(axis=2)
+        moved = (links.direction.reshape(len(links.stiffness), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
         # a link whose pulls on a body cancel, such as a tie round one ingot, stiffens nothing
         self.joints = [_joint(links, own, joint.ravel() == j) for j, own in enumerate(bodies) if own.any()]
         self.is_one = len(bodies) == len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d
 
-    def at(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
+    def assemble(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
         """Tangent matrices (n, d, d) of some cases (n,) in states (n, m) and (n, t).
 
         ``forward`` (n, t): which of the friction rows that do not stick slide forward, the others slide back. Without
         it, what slides adds nothing: its normal force is held.
         """
-        share = self._shares(case, closed, stick, forward)
+        share = self._activation(case, closed, stick, forward)
         if self.is_one:
             matrix = _added(self.joints[0], share)
         else:
@@ -76,7 +76,7 @@ class Tangents:
         matrix.reshape(len(matrix), -1)[:, :: self.d + 1] += self.soft
         return matrix
 
-    def _shares(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None) -> Array:
+    def _activation(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None) -> Array:
         """How much of what each link can add it adds, (n, m + 2 t): pressing, sticking, and what slides; (n, m + t)
         where that adds nothing."""
         springs = self.springs
@@ -85,41 +85,41 @@ class Tangents:
         share[:, :m] = closed
         share[:, m : m + t] = stick
         if springs.factor is not None:
-            share[:, :m] *= pick(springs.factor, case)
+            share[:, :m] *= rows_or_broadcast(springs.factor, case)
         if springs.contact_factor is not None:
-            share[:, m : m + t] *= np.repeat(pick(springs.contact_factor, case), springs.axes, axis=1)
+            share[:, m : m + t] *= np.repeat(rows_or_broadcast(springs.contact_factor, case), springs.axes, axis=1)
         if forward is not None and t:
             sliding = share[:, m + t :]
             # one way or the other; it follows its normal force, and is as stiff
             np.subtract(forward, ~(forward | stick), out=sliding, dtype=float)
-            follows = share[:, springs.contacts] * pick(springs.contact_limit, case)
+            follows = share[:, springs.contacts] * rows_or_broadcast(springs.contact_limit, case)
             sliding *= np.repeat(follows, springs.axes, axis=1)
         return share
 
 
-def _joint(links: Links, bodies: Mask, rows: Mask) -> _Joint:
+def _joint(links: SpringSet, bodies: Mask, rows: Mask) -> _BodyGroup:
     """The links ``rows`` (m,), which move some bodies (b,) and no others."""
     unknowns = np.flatnonzero(np.repeat(bodies, 6))
     friction = rows[links.normal]
     on = links.normal[friction]
-    g, gt = links.g[:, unknowns], links.gt[friction][:, unknowns]
-    m, t = len(links.k), len(links.kt)
+    g, tangent_direction = links.direction[:, unknowns], links.tangent_direction[friction][:, unknowns]
+    m, t = len(links.stiffness), len(links.tangent_stiffness)
     own = np.flatnonzero(friction)
-    return _Joint(
+    return _BodyGroup(
         unknowns=unknowns,
         rows=np.concatenate([np.flatnonzero(rows), m + own, m + t + own]),
         held=int(np.count_nonzero(rows)) + len(own),
         added=np.concatenate(
             [
-                products(links.k[rows], g[rows], g[rows]),
-                products(links.kt[friction], gt, gt),
-                products(links.k[on], gt, g[on]),
+                batched_products(links.stiffness[rows], g[rows], g[rows]),
+                batched_products(links.tangent_stiffness[friction], tangent_direction, tangent_direction),
+                batched_products(links.stiffness[on], tangent_direction, g[on]),
             ]
         ),
     )
 
 
-def _added(joint: _Joint, share: Array) -> Array:
+def _added(joint: _BodyGroup, share: Array) -> Array:
     """(n, c, c) what the links of a joint add, from how much of each (n, rows) is there."""
     c = len(joint.unknowns)
     return (share @ joint.added[: share.shape[1]]).reshape(-1, c, c)

@@ -19,7 +19,7 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Scenario, Weight, restraint_ids
 from secure_load.check.check import check_boat, check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import RANK, BoatVerdict, Colour, WeightVerdict
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
@@ -90,7 +90,7 @@ def weights(verdicts: dict[str, BoatVerdict]) -> dict[tuple[str, str], WeightVer
 
 def judged(boat: BoatFile, weight: Weight, scenarios: list[str]) -> WeightVerdict:
     """A weight, changed or not, as the only one in a boat."""
-    return check_weight(weight, prepare(boat.model_copy(update={"weight": [weight]}), scenarios))
+    return check_weight(weight, make_context(boat.model_copy(update={"weight": [weight]}), scenarios))
 
 
 def weight_of(boat: BoatFile, weight: str) -> Weight:

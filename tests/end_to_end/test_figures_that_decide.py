@@ -8,7 +8,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 
 FACES = {"port": 320, "starboard": 320, "fore": 120, "aft": 120}
@@ -53,7 +53,7 @@ def stow(timber: str, mass_kg: float, bar: dict[str, Any]) -> WeightVerdict:
             ],
         }
     )
-    return check_weight(boat.weight[0], prepare(boat))
+    return check_weight(boat.weight[0], make_context(boat))
 
 
 @pytest.mark.parametrize(

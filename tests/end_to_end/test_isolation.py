@@ -13,7 +13,7 @@ from secure_load.boat.file import read_boat
 from secure_load.check import check
 from secure_load.check import failure_order as failure
 from secure_load.check.check import check_boat
-from secure_load.check.context import Run, Solved, prepare
+from secure_load.check.context import CheckContext, GroupSolution, make_context
 from secure_load.cli.main import main
 from secure_load.remedies import with_remedies
 
@@ -77,14 +77,14 @@ def test_the_page_and_the_record_of_such_a_boat(boat, parts, capsys, tmp_path: P
 def test_a_fault_of_the_program_in_one_weight(two: Path, monkeypatch: pytest.MonkeyPatch, caplog) -> None:
     boat = read_boat(two)
     sound = check_boat(boat, ["knocked-flat"])
-    solved = Run.solved
+    solved = CheckContext.solved
 
-    def broken(self: Run, weight) -> Solved:
+    def broken(self: CheckContext, weight) -> GroupSolution:
         if weight.id == "pigs":
             raise ZeroDivisionError("by nothing")
         return solved(self, weight)
 
-    monkeypatch.setattr(Run, "solved", broken)
+    monkeypatch.setattr(CheckContext, "solved", broken)
     with caplog.at_level(logging.WARNING, "secure_load"):
         found = check_boat(boat, ["knocked-flat"])
     pigs, anvil = found.weights
@@ -96,7 +96,7 @@ def test_a_fault_of_the_program_in_one_weight(two: Path, monkeypatch: pytest.Mon
     (logged,) = caplog.records
     assert logged.exc_info is not None
     assert logged.exc_info[0] is ZeroDivisionError
-    pigs, _ = with_remedies(found, prepare(boat, ["knocked-flat"])).weights
+    pigs, _ = with_remedies(found, make_context(boat, ["knocked-flat"])).weights
     assert pigs.remedies[0].kind == "none"
 
 
@@ -139,7 +139,7 @@ def test_remedies_that_fail_cost_only_themselves(two: Path, monkeypatch: pytest.
         raise ValueError("no remedy")
 
     monkeypatch.setattr("secure_load.remedies.proposals.proposals", broken)
-    for weight in with_remedies(found, prepare(boat, ["knocked-flat"])).weights:
+    for weight in with_remedies(found, make_context(boat, ["knocked-flat"])).weights:
         if weight.verdict != "green":
             (only,) = weight.remedies
             assert "No proposal could be worked out" in only.change

@@ -18,7 +18,7 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile
-from secure_load.screen.session.autosave import left_over, taken_up
+from secure_load.screen.session.autosave import recover, unfinished_work
 from tests.boats import head, pigs
 from tests.processes import there
 from tests.terminal import Terminal
@@ -74,8 +74,8 @@ def killed_once(folder: Path, moment: float) -> tuple[float, int, int]:
     in_file = read_boat(boat)  # raises where the file is damaged
     assert COMMENT in boat.read_text(encoding="utf-8")
     found = [in_file]
-    for kept in left_over(terminal.home / "secure-load" / "unsaved", boat):
-        session = taken_up(kept)
+    for kept in unfinished_work(terminal.home / "secure-load" / "unsaved", boat):
+        session = recover(kept)
         assert COMMENT in kept.text
         found.append(session.boat)
         session.save()  # and it can be saved, the comment with it

@@ -13,9 +13,9 @@ import numpy as np
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from secure_load.model.model_builder import Stowed, stow
+from secure_load.model.model_builder import GroupModel, build_single_model
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.springs import FRICTION_AXES, Link
+from secure_load.solver.springs import FRICTION_AXES, Spring
 from tests.reference import path, stows
 
 G = 9.80665
@@ -28,23 +28,23 @@ seeds = st.integers(min_value=0, max_value=2**32 - 1)
 few = settings(max_examples=30, deadline=None)
 
 
-def rough(seed: int, without: tuple[str, ...] = (), tight: float = 0.3) -> tuple[np.random.Generator, Stowed]:
+def rough(seed: int, without: tuple[str, ...] = (), tight: float = 0.3) -> tuple[np.random.Generator, GroupModel]:
     rng = np.random.default_rng(seed)
     kinds = [kind for kind in stows.TYPES if kind not in without]
     weight = stows.draw(rng, kinds[int(rng.integers(len(kinds)))], (0.05, 0.6), tight=tight, without=without)
-    return rng, stow(weight, stows.BOAT)
+    return rng, build_single_model(weight, stows.BOAT)
 
 
-def made(stowed: Stowed) -> list[Link]:
-    return [link for fitting in stowed.fittings for link in fitting.links]
+def made(stowed: GroupModel) -> list[Spring]:
+    return [link for fitting in stowed.restraints for link in fitting.springs]
 
 
-def last_held(stowed: Stowed, rest: np.ndarray, more: np.ndarray) -> float | None:
+def last_held(stowed: GroupModel, rest: np.ndarray, more: np.ndarray) -> float | None:
     """The share of ``more`` up to which the engine holds the weight; None where it always or never does."""
     low, high = 0.0, 3.0
     for count in (40, 12, 12, 12):
         shares = np.linspace(low, high, count)
-        free = solve(stowed.links, rest + shares[:, None] * more).free
+        free = solve(stowed.springs, rest + shares[:, None] * more).free
         if free[0] or not free.any():
             return None
         first = int(np.argmax(free))
@@ -73,7 +73,7 @@ def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
             continue
         limits.append(limit)
         for share, grip in ((0.92, 1.0), (0.97, 1.0), (1.03, INSIDE), (1.08, INSIDE)):
-            case = path.case(stowed.links, made(stowed), rest, share * limit * more)
+            case = path.case(stowed.springs, made(stowed), rest, share * limit * more)
             cases.append(replace(case, mu=grip * case.mu))
     ends = path.follow(cases, steps=3000, wait=6000)
     rests, moves = ends.at_rest.reshape(-1, 4), ends.moving.reshape(-1, 4)
@@ -94,10 +94,10 @@ def test_free_or_held_agrees_with_following_the_load() -> None:
     for _ in range(80):
         _, stowed = rough(int(rng.integers(2**32)), SOFT_TYPES)
         load = stows.loads(rng, stowed.body.mass, 2)
-        free.append(bool(solve(stowed.links, load[1:]).free[0]))
+        free.append(bool(solve(stowed.springs, load[1:]).free[0]))
         rest = np.array([0.0, 0.0, -stowed.body.mass * G])
         for share, grip in ((1.05, 1.0), (0.95, 1.0), (1.05, INSIDE), (0.95, INSIDE)):
-            case = path.case(stowed.links, made(stowed), rest, share * load[1] - rest)
+            case = path.case(stowed.springs, made(stowed), rest, share * load[1] - rest)
             cases.append(replace(case, mu=grip * case.mu))
     ends = path.follow(cases, steps=3000, wait=4000)
     always_rests, always_moves = ends.at_rest.reshape(-1, 4).all(axis=1), ends.moving.reshape(-1, 4).all(axis=1)
@@ -113,11 +113,11 @@ def test_free_or_held_agrees_with_following_the_load() -> None:
 def test_held_means_in_balance(seed: int) -> None:
     rng, stowed = rough(seed)
     load = stows.loads(rng, stowed.body.mass, 20)
-    found = solve(stowed.links, load)
+    found = solve(stowed.springs, load)
     held = ~found.free
     balance = np.zeros((20, 6))
     balance[:, :3] = load
-    balance += found.normal @ stowed.links.g + found.tangential @ stowed.links.gt
+    balance += found.normal @ stowed.springs.direction + found.tangential @ stowed.springs.tangent_direction
     size = np.linalg.norm(load, axis=1)
     assert np.all(np.linalg.norm(balance, axis=1)[held] < 1e-6 * size[held])
     assert np.all(found.residual[held] < 1e-6)
@@ -127,7 +127,7 @@ def test_held_means_in_balance(seed: int) -> None:
 @given(seeds)
 def test_drag_is_within_coulombs_limit(seed: int) -> None:
     rng, stowed = rough(seed)
-    links = stowed.links
+    links = stowed.springs
     load = stows.loads(rng, stowed.body.mass, 12)
     found = solve(links, load)
     held = ~found.free  # of what is on its way only the way it goes is told
@@ -135,7 +135,7 @@ def test_drag_is_within_coulombs_limit(seed: int) -> None:
         if link.friction == 0.0:
             continue
         own = links.normal == row
-        drag = np.linalg.norm(found.tangential[:, own] @ links.gt[own, :3], axis=1)
+        drag = np.linalg.norm(found.tangential[:, own] @ links.tangent_direction[own, :3], axis=1)
         assert np.all(found.normal[:, row] >= 0.0)
         over = drag - link.friction * found.normal[:, row]
         size = np.linalg.norm(load, axis=1)
@@ -149,7 +149,7 @@ def test_drag_is_within_coulombs_limit(seed: int) -> None:
 def test_no_load_no_force(seed: int) -> None:
     """Without a tight line nothing presses on an unloaded weight: no self-stress out of friction."""
     _, stowed = rough(seed, tight=0.0)
-    found = solve(stowed.links, np.zeros((1, 3)))
+    found = solve(stowed.springs, np.zeros((1, 3)))
     assert not found.free[0]
     assert np.all(found.normal == 0.0)
     assert np.all(found.tangential == 0.0)
@@ -161,6 +161,6 @@ def test_no_load_no_force(seed: int) -> None:
 def test_grease_never_makes_a_free_weight_held(seed: int) -> None:
     rng, stowed = rough(seed)
     load = stows.loads(rng, stowed.body.mass, 20)
-    rough_free = solve(stowed.links, load).free
-    greased_free = solve(stowed.links.frictionless(), load).free
+    rough_free = solve(stowed.springs, load).free
+    greased_free = solve(stowed.springs.frictionless(), load).free
     assert not np.any(rough_free & ~greased_free), np.flatnonzero(rough_free & ~greased_free)

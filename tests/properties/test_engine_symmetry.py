@@ -11,13 +11,13 @@ from scipy.spatial.transform import Rotation
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.displaced import small_movement
 from secure_load.check.results import WeightVerdict
-from secure_load.model.model_builder import stow
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.newton import Order
-from secure_load.solver.springs import Leg, assemble
+from secure_load.solver.newton import RefinementPlan
+from secure_load.solver.springs import Attachment, assemble
 from tests.reference import stows
 
 seeds = st.integers(min_value=0, max_value=2**32 - 1)
@@ -62,7 +62,7 @@ def check(table: dict[str, Any], scenario: dict[str, Any]) -> WeightVerdict:
     boat = BoatFile.model_validate(
         {"schema": 1, "boat": {"name": "Whimbrel"}, "weight": [table], "scenario": [scenario]}
     )
-    return check_weight(boat.weight[0], prepare(boat, [scenario["id"]]))
+    return check_weight(boat.weight[0], make_context(boat, [scenario["id"]]))
 
 
 def mirrored(table: dict[str, Any]) -> dict[str, Any]:
@@ -136,7 +136,9 @@ def test_mass_and_every_strength_together_change_nothing(seed: int, factor: floa
         assert one.verdict == other.verdict
         assert one.holds_to_heel_deg == other.holds_to_heel_deg
     assert one.free_to_move == other.free_to_move
-    stowed = stow(Weight.model_validate(table), BoatFile.model_validate({"boat": {"name": "Whimbrel"}}).boat)
+    stowed = build_single_model(
+        Weight.model_validate(table), BoatFile.model_validate({"boat": {"name": "Whimbrel"}}).boat
+    )
     if max(one.movement_mm, other.movement_mm) > 1000.0 * small_movement(stowed, 0):
         return  # the heavier one is looked at in the place it moves to, where its restraints bear otherwise
     for a, b in zip(one.restraints, other.restraints, strict=True):
@@ -175,21 +177,21 @@ def test_a_stronger_part_never_makes_it_worse(seed: int, factor: float) -> None:
 def test_turning_everything_turns_the_answer(seed: int) -> None:
     """Greased: friction's polygon is tied to the boat's axes, and turns by its own 2 %."""
     rng = np.random.default_rng(seed)
-    stowed = stow(stows.draw(rng, stows.TYPES[int(rng.integers(8))]), stows.BOAT)
-    links = stowed.links
+    stowed = build_single_model(stows.draw(rng, stows.TYPES[int(rng.integers(8))]), stows.BOAT)
+    links = stowed.springs
     turn = Rotation.random(random_state=int(rng.integers(2**31))).as_matrix()
     turned = assemble(
         [
             type(link)(
                 restraint=link.restraint,
-                legs=[Leg(turn @ leg.point, turn @ leg.direction, leg.body) for leg in link.legs],
+                attachments=[Attachment(turn @ leg.point, turn @ leg.direction, leg.body) for leg in link.attachments],
                 stiffness=link.stiffness,
                 preload=float(f0),
                 one_way=link.one_way,
             )
-            for link, f0 in zip([x for f in stowed.fittings for x in f.links], links.f0, strict=True)
+            for link, f0 in zip([x for f in stowed.restraints for x in f.springs], links.preload, strict=True)
         ],
-        links.rho,
+        links.rotation_scale,
     )
     load = stows.loads(rng, stowed.body.mass, 12)
     one, other = solve(links, load), solve(turned, load @ turn.T)
@@ -199,10 +201,12 @@ def test_turning_everything_turns_the_answer(seed: int) -> None:
     assert np.all(np.abs(one.normal - other.normal)[held] <= atol)
     # how far it comes is known only where what holds it leaves it no way that nothing resists
     pressing = (one.normal > 0.0) | ~links.one_way
-    stiff = np.einsum("nm,md,me->nde", pressing * links.k, links.g, links.g)
+    stiff = np.einsum("nm,md,me->nde", pressing * links.stiffness, links.direction, links.direction)
     least = np.linalg.eigvalsh(stiff)[:, 0]
-    known = held & (least > 1e-6 * links.k.min())
-    np.testing.assert_allclose((one.u[known, :3] @ turn.T) * 1e3, other.u[known, :3] * 1e3, atol=1e-3, rtol=1e-3)
+    known = held & (least > 1e-6 * links.stiffness.min())
+    np.testing.assert_allclose(
+        (one.displacement[known, :3] @ turn.T) * 1e3, other.displacement[known, :3] * 1e3, atol=1e-3, rtol=1e-3
+    )
 
 
 @few
@@ -212,7 +216,7 @@ def test_the_order_of_solving_does_not_matter(seed: int, greased: bool) -> None:
     """All at once, one by one, or from neighbours: the same free and held, the same forces to a millionth."""
     rng = np.random.default_rng(seed)
     weight = stows.draw(rng, stows.TYPES[int(rng.integers(8))], None if greased else (0.05, 0.6))
-    links = stow(weight, stows.BOAT).links
+    links = build_single_model(weight, stows.BOAT).springs
     heel = np.radians(np.arange(0.0, 181.0, 5.0))
     load = weight.mass * 9.80665 * np.column_stack([0.2 * np.ones_like(heel), -np.sin(heel), -np.cos(heel)])
     together = solve(links, load)
@@ -221,7 +225,11 @@ def test_the_order_of_solving_does_not_matter(seed: int, greased: bool) -> None:
     first = np.arange(0, len(load), 6)
     rest = np.setdiff1d(np.arange(len(load)), first)
     nearest = first[np.abs(rest[:, None] - first[None, :]).argsort(axis=1)]
-    ordered = solve(links, load, Order(first=first, rest=rest, near=nearest[:, 0], far=nearest[:, 1]))
+    ordered = solve(
+        links,
+        load,
+        RefinementPlan(coarse=first, fine=rest, nearest_coarse=nearest[:, 0], opposite_coarse=nearest[:, 1]),
+    )
     singly = [solve(links, one[None]) for one in load]
     size = np.linalg.norm(load, axis=1)[:, None]
     held = ~together.free

@@ -15,8 +15,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from secure_load.check.failure_order import Event, breaking_order
-from secure_load.check.response import work
-from secure_load.model.model_builder import AS_WORKED_OUT, Stowed, stow
+from secure_load.check.response import evaluate
+from secure_load.model.model_builder import NOMINAL, GroupModel, build_single_model
 from secure_load.solver.equilibrium import solve
 from tests.reference import stows
 
@@ -24,20 +24,20 @@ seeds = st.integers(0, 10_000_000)
 FEW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 
 
-def drawn(seed: int, tight: float = 0.0, rough: bool = True) -> tuple[Stowed, Any]:
+def drawn(seed: int, tight: float = 0.0, rough: bool = True) -> tuple[GroupModel, Any]:
     """A stow and a load (6,) on it."""
     rng = np.random.default_rng(seed)
     weight = stows.draw(rng, friction=(0.1, 0.6) if rough else None, tight=tight)
-    stowed = stow(weight, stows.BOAT)
+    stowed = build_single_model(weight, stows.BOAT)
     return stowed, stowed.total_load([stows.loads(rng, weight.mass, 2)[1:]])[0]
 
 
-def order(stowed: Stowed, load: Any, links: Any = None) -> list[Event] | None:
+def order(stowed: GroupModel, load: Any, links: Any = None) -> list[Event] | None:
     """None where it is free, or worked by nothing, to begin with."""
-    links = stowed.links if links is None else links
+    links = stowed.springs if links is None else links
     if not len(links.k):
         return None
-    worst = float(work(stowed, AS_WORKED_OUT, links, load[None, :]).worst(stowed, 0)[0])
+    worst = float(evaluate(stowed, NOMINAL, links, load[None, :]).worst(stowed, 0)[0])
     if not 0.0 < worst < np.inf:
         return None
     return breaking_order(stowed, 0, links, load, worst)[0]
@@ -64,7 +64,7 @@ def test_nothing_breaks_below_the_working_capacity(seed: int) -> None:
     events = order(stowed, load)
     if not events:
         return
-    worst = float(work(stowed, AS_WORKED_OUT, stowed.links, load[None, :]).worst(stowed, 0)[0])
+    worst = float(evaluate(stowed, NOMINAL, stowed.springs, load[None, :]).worst(stowed, 0)[0])
     assert events[0].scale >= 1.0 / worst * (1.0 - 1e-9)
 
 
@@ -76,7 +76,7 @@ def test_taking_away_the_first_to_go_never_raises_what_is_held(seed: int) -> Non
     going = [event for event in events or [] if event.lets_go]
     if not going:
         return
-    without = order(stowed, load, stowed.links.without(going[0].fitting))
+    without = order(stowed, load, stowed.springs.without_restraint(going[0].fitting))
     left = [event for event in without or [] if event.lets_go]
     assert [event.fitting for event in left] == [event.fitting for event in going[1:]]
     if left:
@@ -87,10 +87,10 @@ def test_taking_away_the_first_to_go_never_raises_what_is_held(seed: int) -> Non
 @given(seeds)
 def test_a_greased_weight_that_is_free_is_free_with_a_restraint_less(seed: int) -> None:
     stowed, load = drawn(seed, rough=False)
-    held = not solve(stowed.links, load[None, :]).free[0]
-    for fitting in stowed.fittings:
-        links = stowed.links.without(fitting.index)
-        if not held and len(links.k):
+    held = not solve(stowed.springs, load[None, :]).free[0]
+    for fitting in stowed.restraints:
+        links = stowed.springs.without_restraint(fitting.index)
+        if not held and len(links.stiffness):
             assert solve(links, load[None, :]).free[0]
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from secure_load.catalogue.lookup import factor
 from secure_load.check.holding import NAMED, all_round, holds_g, holds_in
-from secure_load.check.response import work
-from secure_load.model.model_builder import AS_WORKED_OUT, Stowed, stow
+from secure_load.check.response import evaluate
+from secure_load.model.model_builder import NOMINAL, GroupModel, build_single_model
 from secure_load.solver.arrays import Array, Index
 from tests.reference import stows
 
@@ -24,23 +24,23 @@ KNOWN = {3: pytest.mark.xfail(strict=True, reason=SOONER)}
 """Stows whose weakest direction is said to hold too much."""
 
 
-def drawn(seed: int) -> Stowed:
+def drawn(seed: int) -> GroupModel:
     rng = np.random.default_rng(seed + 1000)
     wanted = ["bed", "cleat", "batten", "strap"][seed % 4]
     tight = 0.25 if seed % 3 == 0 else 0.0
-    return stow(stows.draw(rng, wanted, friction=(0.05, 0.6), tight=tight), stows.BOAT)
+    return build_single_model(stows.draw(rng, wanted, friction=(0.05, 0.6), tight=tight), stows.BOAT)
 
 
-def worst(stowed: Stowed, at: Index, g: Array) -> Array:
+def worst(stowed: GroupModel, at: Index, g: Array) -> Array:
     """Utilisation under so many g in some of the directions all round."""
     load = stowed.total_load([factor("g0") * stowed.body.mass * all_round()[at] * g[:, None]])
-    return work(stowed, AS_WORKED_OUT, stowed.links, load).worst(stowed, 0)
+    return evaluate(stowed, NOMINAL, stowed.springs, load).worst(stowed, 0)
 
 
 @pytest.mark.parametrize("seed", [pytest.param(n, marks=KNOWN.get(n, ())) for n in (*UNTIED, *TIGHT)])
 def test_what_is_said_to_hold_does_and_no_more(seed: int) -> None:
     stowed = drawn(seed)
-    assert stowed.links.has_preload == (seed in TIGHT)
+    assert stowed.springs.has_preload == (seed in TIGHT)
     held = holds_in(stowed, all_round(), each=len(NAMED))
     weakest = int(np.argmin(held))
     assert (worst(stowed, np.arange(len(held)), np.full(len(held), max(BELOW * held[weakest], 1e-3))) <= 1.0).all() == (

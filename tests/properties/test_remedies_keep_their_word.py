@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from secure_load.boat.models import Bed, BoatFile, restraint_ids
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import RANK
 from secure_load.remedies import remedies
 from secure_load.remedies.labour_estimate import fastenings
@@ -71,7 +71,7 @@ def boats(draw: st.DrawFn) -> BoatFile:
 @FEW
 @given(boats())
 def test_what_is_promised_is_what_the_check_says(boat: BoatFile) -> None:
-    run = prepare(boat, SCENARIOS)
+    run = make_context(boat, SCENARIOS)
     weight = boat.weight[0]
     now = check_weight(weight, run)
     found = remedies(weight, run, now)
@@ -101,9 +101,9 @@ def test_what_is_promised_is_what_the_check_says(boat: BoatFile) -> None:
                 assert screws.member not in (None, "planking", "sole")
                 assert screws.kind == "bolt" or (screws.penetration_mm or 0.0) <= 0.75 * (screws.stock_mm or 0.0) + 0.1
         again = BoatFile.model_validate(boat.model_copy(update={"weight": [remedy.weight]}).model_dump(by_alias=True))
-        proposed = check_weight(again.weight[0], prepare(again, SCENARIOS))
+        proposed = check_weight(again.weight[0], make_context(again, SCENARIOS))
         assert any(each.startswith("proposed, not built: ") for each in proposed.reasons)
         pieces = [r.model_copy(update={"proposed": False}) for r in again.weight[0].restraint]
-        then = check_weight(again.weight[0].model_copy(update={"restraint": pieces}), prepare(again, SCENARIOS))
+        then = check_weight(again.weight[0].model_copy(update={"restraint": pieces}), make_context(again, SCENARIOS))
         assert then.verdict == remedy.verdict
         assert then.utilisation == remedy.utilisation

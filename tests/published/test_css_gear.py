@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from secure_load.catalogue.lookup import shackles
-from secure_load.model.failure_mode import Part
+from secure_load.model.failure_mode import FailureMode
 from secure_load.strength import lines
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear
 from tests.reference.boxes import stowed_box
@@ -26,7 +26,7 @@ LASHING: dict[str, Any] = {
 }
 
 
-def strength(part: Part) -> float:
+def strength(part: FailureMode) -> float:
     return float(1.0 / part.working(np.ones((1, 1)), np.zeros(1))[1][0])
 
 
@@ -40,7 +40,7 @@ def test_half_of_a_shackle_over_one_and_a_half(name: str) -> None:
 
 @pytest.mark.parametrize("name", sorted(shackles()))
 def test_a_lashing_is_as_strong_as_the_chain_of_its_gear(name: str) -> None:
-    parts = stowed_box(LASHING | {"shackle": name}).parts[0]
+    parts = stowed_box(LASHING | {"shackle": name}).failure_modes[0]
     weakest = min(strength(part) for part in parts)
     wire = bare_line("wire-7x19-6")
     chain = [(wire.breaking, 0.30, 0.9), (shackles()[name].breaking_N, 0.50)]

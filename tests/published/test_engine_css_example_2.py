@@ -18,7 +18,7 @@ import numpy as np
 import pytest
 
 from secure_load.solver.equilibrium import solve
-from secure_load.solver.springs import Leg, Link, Links, assemble
+from secure_load.solver.springs import Attachment, Spring, SpringSet, assemble
 
 WEIGHT = 68.0 * 9.81
 """kN, as the Code works."""
@@ -55,11 +55,11 @@ def test_the_figures_agree_with_one_another(lashings: list[Lashing], way: str, p
     assert total == pytest.approx(printed, abs=1.0)
 
 
-def unit(lashings: list[Lashing], way: str, mu: float = MU) -> Links:
+def unit(lashings: list[Lashing], way: str, mu: float = MU) -> SpringSet:
     """The unit on deck, its lashings pulling with their strengths along +y (across) or +x (along), and down."""
     up = np.array([0.0, 0.0, 1.0])
     corners = [np.array([x, y, -HEIGHT / 2]) for x in (-3.0, 3.0) for y in (-WIDTH / 2, WIDTH / 2)]
-    links = [Link(0, [Leg(p, up)], 2.5e8, friction=mu, tangential_ratio=0.82) for p in corners]
+    links = [Spring(0, [Attachment(p, up)], 2.5e8, friction=mu, tangential_ratio=0.82) for p in corners]
     # low down on the middle of the side they lead to, where they make the least of tipping
     foot = np.array([0.0, WIDTH / 2, -HEIGHT / 2]) if way == "across" else np.array([3.0, 0.0, -HEIGHT / 2])
     for strength, alpha, beta in lashings:
@@ -68,11 +68,11 @@ def unit(lashings: list[Lashing], way: str, mu: float = MU) -> Links:
             lead = np.array([math.cos(a) * math.sin(b), math.cos(a) * math.cos(b), -math.sin(a)])
             lead[0 if way == "across" else 1] *= side
             # weak springs: at their strength however the unit settles
-            links.append(Link(1, [Leg(foot, lead)], 1e4, preload=0.5 * strength * KN))
+            links.append(Spring(1, [Attachment(foot, lead)], 1e4, preload=0.5 * strength * KN))
     return assemble(links, [3.0])
 
 
-def limit(links: Links, way: str) -> float:
+def limit(links: SpringSet, way: str) -> float:
     """The greatest force in kN, against the lashings, that leaves the unit where it is.
 
     What friction no longer takes draws the lashings' weak springs past their strength, and that is sliding.
@@ -83,7 +83,7 @@ def limit(links: Links, way: str) -> float:
         push = [0.0, -force * KN, down] if way == "across" else [-force * KN, 0.0, down]
         found = solve(links, np.array([push]))
         pulls = links.restraint == 1
-        return not found.free[0] and not np.any(found.normal[0, pulls] > 1.002 * links.f0[pulls])
+        return not found.free[0] and not np.any(found.normal[0, pulls] > 1.002 * links.preload[pulls])
 
     low, high = 0.0, 2000.0
     assert holds(low)

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from secure_load.check.response import rows_of
-from secure_load.model.model_builder import stow
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from tests.reference import qp, stows
 
@@ -34,14 +34,14 @@ def test_link_forces_agree_with_a_dual_quadratic_program(kind: str) -> None:
     for number in range(STOWS):
         weight = stows.draw(rng, kind)
         assert kind in {r.type for r in weight.restraint}
-        stowed = stow(weight, stows.BOAT)
-        links = stowed.links
-        assert not len(links.kt), "greased"
+        stowed = build_single_model(weight, stows.BOAT)
+        links = stowed.springs
+        assert not len(links.tangent_stiffness), "greased"
         load = stows.loads(rng, weight.mass, LOADS)
         load[1] = (0.0, 0.0, 1.5 * weight.mass * 9.80665)  # thrown up: what goes over the top must bear
         size = np.linalg.norm(load, axis=1)
         found = solve(links, load)
-        problem = qp.prepare(links.g, links.k, links.f0, links.one_way)
+        problem = qp.prepare(links.direction, links.stiffness, links.preload, links.one_way)
         reference = np.zeros_like(found.normal)
         free = np.zeros(LOADS, dtype=bool)
         for i, force in enumerate(load):
@@ -51,12 +51,17 @@ def test_link_forces_agree_with_a_dual_quadratic_program(kind: str) -> None:
             if forces is not None:
                 reference[i] = forces
             if free[i] != found.free[i]:
-                off = qp.distance_from_held(links.g, links.one_way, w)
-                moved = np.inf if forces is None else qp.displacement(links.g, links.k, links.f0, forces)
-                by_a_hair = forces is not None and moved > HAIR * links.rho[0]
+                off = qp.distance_from_held(links.direction, links.one_way, w)
+                moved = (
+                    np.inf
+                    if forces is None
+                    else qp.displacement(links.direction, links.stiffness, links.preload, forces)
+                )
+                by_a_hair = forces is not None and moved > HAIR * links.rotation_scale[0]
                 hair += by_a_hair
                 assert by_a_hair or 0.0 < off < BOUNDARY, (
-                    f"stow {number}, load {i}: free is {free[i]} by reference; off {off}, moved {moved} of {links.rho}"
+                    f"stow {number}, load {i}: free is {free[i]} by reference; off {off}, "
+                    f"moved {moved} of {links.rotation_scale}"
                 )
         both = ~free & ~found.free
         where = f"stow {number}"
@@ -64,7 +69,7 @@ def test_link_forces_agree_with_a_dual_quadratic_program(kind: str) -> None:
         assert np.all(found.residual[both] < 1e-6), where
         none = np.zeros(int(both.sum()))
         bears = False
-        for fitting, parts in zip(stowed.fittings, stowed.parts, strict=True):
+        for fitting, parts in zip(stowed.restraints, stowed.failure_modes, strict=True):
             rows = stows.rows_of(stowed, fitting)
             share = np.abs(reference[both][:, rows]).sum(axis=1)
             bears |= fitting.restraint.type == kind and bool(np.any(share > 0.01 * size[both]))
@@ -88,12 +93,12 @@ def test_link_forces_agree_with_a_trust_region_minimiser() -> None:
     compared = 0
     for number in range(40):
         weight = stows.draw(rng, stows.TYPES[number % len(stows.TYPES)])
-        links = stow(weight, stows.BOAT).links
+        links = build_single_model(weight, stows.BOAT).springs
         load = stows.loads(rng, weight.mass, 4)
         found = solve(links, load)
         for i in np.flatnonzero(~found.free):
             w = np.concatenate([load[i], np.zeros(3)])
-            reference = qp.by_scipy(links.g, links.k, links.f0, links.one_way, w)
+            reference = qp.by_scipy(links.direction, links.stiffness, links.preload, links.one_way, w)
             size = float(np.linalg.norm(load[i]))
             np.testing.assert_allclose(found.normal[i], reference, rtol=0.0, atol=0.01 * size, err_msg=str(number))
             compared += 1
@@ -106,11 +111,11 @@ def test_held_or_free_agrees_with_a_linear_programme() -> None:
     free = 0
     for number in range(25):
         weight = stows.draw(rng, stows.TYPES[number % 6])
-        links = stow(weight, stows.BOAT).links
+        links = build_single_model(weight, stows.BOAT).springs
         load = stows.loads(rng, weight.mass, 4)
         found = solve(links, load)
         for i, force in enumerate(load):
-            off = qp.distance_from_held(links.g, links.one_way, np.concatenate([force, np.zeros(3)]))
+            off = qp.distance_from_held(links.direction, links.one_way, np.concatenate([force, np.zeros(3)]))
             # the solver's own tolerance is 1e-7
             assert bool(found.free[i]) == (off > BOUNDARY), f"stow {number}, load {i}: {off}"
             free += bool(found.free[i])

@@ -12,8 +12,8 @@ import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
-from secure_load.model.model_builder import CannotCheck, groups_of, stow_together
+from secure_load.check.context import make_context
+from secure_load.model.model_builder import CannotCheck, build_model, groups_of
 from secure_load.solver.equilibrium import solve
 
 G = 9.80665
@@ -58,12 +58,12 @@ def load_of(count: int, direction: tuple[float, float, float]) -> np.ndarray:
 @pytest.mark.parametrize("count", [2, 3, 5, 10])
 def test_the_end_chock_carries_the_whole_row(count: int) -> None:
     """On her side, greased, each contact carries all the pigs above it and the lowest chock all of them."""
-    stowed = stow_together(row(count), BOAT)
-    found = solve(stowed.links, load_of(count, (0.0, -1.0, 0.0)))
+    stowed = build_model(row(count), BOAT)
+    found = solve(stowed.springs, load_of(count, (0.0, -1.0, 0.0)))
     assert not found.free[0]
-    force = {f.id if f.other is None else f"{f.owner}>{f.other}": 0.0 for f in stowed.fittings}
-    for fitting in stowed.fittings:
-        rows = stowed.links.restraint == fitting.index
+    force = {f.id if f.other is None else f"{f.owner}>{f.other}": 0.0 for f in stowed.restraints}
+    for fitting in stowed.restraints:
+        rows = stowed.springs.restraint == fitting.index
         name = fitting.id if fitting.other is None else f"{fitting.owner}>{fitting.other}"
         force[name] = float(found.normal[0, rows].sum())
     assert force["low-chock"] == pytest.approx(count * PIG * G, rel=1e-6)
@@ -74,14 +74,14 @@ def test_the_end_chock_carries_the_whole_row(count: int) -> None:
 
 def test_contact_is_equal_and_opposite() -> None:
     """A link between two weights pushes no net force or moment into the pair."""
-    stowed = stow_together(row(2), BOAT)
-    for fitting in stowed.fittings:
+    stowed = build_model(row(2), BOAT)
+    for fitting in stowed.restraints:
         if fitting.other is None:
             continue
-        for link in fitting.links:
-            first, second = link.legs
+        for link in fitting.springs:
+            first, second = link.attachments
             assert np.allclose(first.direction, -second.direction)
-            places = [stowed.members[leg.body].body.at + leg.point for leg in link.legs]
+            places = [stowed.members[leg.body].body.at + leg.point for leg in link.attachments]
             assert np.allclose(places[0], places[1], atol=1e-12)
 
 
@@ -91,26 +91,26 @@ def test_a_row_without_chocks_slides_as_one_at_atan_mu(mu: float) -> None:
     bare = [
         w.model_copy(update={"restraint": [r for r in w.restraint if r.type in ("bed", "neighbour")]}) for w in weights
     ]
-    stowed = stow_together(bare, BOAT)
+    stowed = build_model(bare, BOAT)
     limit = np.degrees(np.arctan(mu))
     for heel, free in ((limit - 0.1, False), (limit + 0.1, True)):
         h = np.radians(heel)
-        found = solve(stowed.links, load_of(3, (0.0, -np.sin(h), -np.cos(h))))
-        assert found.adrift[0].tolist() == [free] * 3
+        found = solve(stowed.springs, load_of(3, (0.0, -np.sin(h), -np.cos(h))))
+        assert found.unrestrained[0].tolist() == [free] * 3
 
 
 def test_a_weight_wedged_between_two_held_ones_is_held() -> None:
     """The middle pig has nothing of its own but its bed, its end chocks and a batten; its neighbours stop it."""
     boat = BoatFile(boat=BOAT, weight=row(3))
-    found = check_weight(boat.weight[1], prepare(boat, ["knocked-flat"]))
+    found = check_weight(boat.weight[1], make_context(boat, ["knocked-flat"]))
     assert not found.free_to_move
 
 
 def test_a_gap_between_neighbours_is_slack() -> None:
     weights = row(2)
     apart = weights[1].model_copy(update={"at_m": (3.0, weights[1].at_m[1] + 0.004, -0.3)})
-    stowed = stow_together([weights[0], apart], BOAT)
-    gap = next(f for f in stowed.fittings if f.other is not None).links[0].gap
+    stowed = build_model([weights[0], apart], BOAT)
+    gap = next(f for f in stowed.restraints if f.other is not None).springs[0].gap
     assert gap == pytest.approx(0.004)
 
 
@@ -118,7 +118,7 @@ def test_faces_that_do_not_meet_are_refused_in_words() -> None:
     weights = row(2)
     far = weights[1].model_copy(update={"at_m": (3.0, 0.9, -0.3)})
     with pytest.raises(CannotCheck, match=r"weight 'pig-0'.*does not meet 'pig-1'.*mm apart"):
-        stow_together([weights[0], far], BOAT)
+        build_model([weights[0], far], BOAT)
 
 
 def test_weights_that_touch_make_a_group() -> None:
@@ -128,7 +128,7 @@ def test_weights_that_touch_make_a_group() -> None:
 
 def test_an_edited_weight_is_the_one_that_is_checked() -> None:
     boat = BoatFile(boat=BOAT, weight=row(3))
-    run = prepare(boat, ["rolled-over"])
+    run = make_context(boat, ["rolled-over"])
     assert check_weight(boat.weight[0], run).verdict != "red"
     bare = boat.weight[0].model_copy(update={"restraint": []})
     assert check_weight(bare, run).verdict == "red"

@@ -21,7 +21,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Weight
-from secure_load.model.model_builder import Stowed, stow_together
+from secure_load.model.model_builder import GroupModel, build_model
 from secure_load.solver.equilibrium import solve
 from tests.reference.stows import BOAT
 
@@ -71,7 +71,7 @@ class Stand:
         self.restraints[one.name].append(leaning)
         self.touches.append(Touch(one.name, other.name, friction))
 
-    def stowed(self) -> Stowed:
+    def stowed(self) -> GroupModel:
         """For the load engine."""
         weights = [
             Weight.model_validate(
@@ -80,17 +80,17 @@ class Stand:
             for b in self.boxes
             if b.mass
         ]
-        return stow_together(weights, BOAT)
+        return build_model(weights, BOAT)
 
 
-def adrift(stowed: Stowed, heel_deg: np.ndarray) -> np.ndarray:
+def adrift(stowed: GroupModel, heel_deg: np.ndarray) -> np.ndarray:
     """(n, b) which boxes the load engine calls free to move at each heel."""
     heel = np.radians(heel_deg)
     way = np.column_stack([np.zeros(len(heel)), -np.sin(heel), -np.cos(heel)])
-    return solve(stowed.links, stowed.total_load([m.body.mass * G * way for m in stowed.members])).adrift
+    return solve(stowed.springs, stowed.total_load([m.body.mass * G * way for m in stowed.members])).unrestrained
 
 
-def engines_heel(stowed: Stowed) -> float:
+def engines_heel(stowed: GroupModel) -> float:
     """The least heel in degrees at which the load engine calls anything free, to a thousandth."""
     low, high = 1.0, 85.0
     for _ in range(3):

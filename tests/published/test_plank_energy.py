@@ -15,7 +15,7 @@ from secure_load.boat.models import BoatFile
 from secure_load.catalogue.lookup import timbers
 from secure_load.catalogue.strengths import timber_strengths
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.strength.timber import plank_energy
 from secure_load.strength.units import INCH, POUND_FORCE
 
@@ -81,7 +81,7 @@ def test_a_pig_that_falls_across_the_boat() -> None:
             "weight": [{"id": "pig", "mass_kg": 40.0, "at_m": [3.0, 0.6, -0.2], "size_m": [0.3, 0.2, 0.12]}],
         }
     )
-    loose = check_weight(boat.weight[0], prepare(boat, ["flat"])).if_loose
+    loose = check_weight(boat.weight[0], make_context(boat, ["flat"])).if_loose
     assert loose.fall_m == pytest.approx(1.7, abs=1e-3)
     assert loose.energy_J == pytest.approx(1667.1, abs=0.1)
     assert loose.plank_absorbs_J == pytest.approx(10.3 * 6894.76 * 0.018 * 0.12 * 0.18, abs=0.1)

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Screws
-from secure_load.model.failure_mode import Part
+from secure_load.model.failure_mode import FailureMode
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear, tie_gear
 from tests.reference.boxes import stowed_box
@@ -40,11 +40,11 @@ def newtons(expected: float) -> Any:
     return pytest.approx(expected, rel=2e-3)
 
 
-def parts(restraint: dict[str, Any], bilge: str) -> dict[str, Part]:
-    return {part.name: part for part in stowed_box(restraint, bilge=bilge).parts[0]}
+def parts(restraint: dict[str, Any], bilge: str) -> dict[str, FailureMode]:
+    return {part.name: part for part in stowed_box(restraint, bilge=bilge).failure_modes[0]}
 
 
-def total(part: Part, rows: int) -> float:
+def total(part: FailureMode, rows: int) -> float:
     """What an even force on all links may add up to, N."""
     return float(1.0 / part.working(np.full((1, rows), 1.0 / rows), np.zeros(1))[1][0])
 
@@ -155,9 +155,9 @@ def test_the_lever_of_a_cleat() -> None:
     # 12.4.1: (s^2 / Z' + p^2 / W') / sqrt(s^2 + p^2) = 1 for P = 3291 N
     cleat = {"type": "cleat", "face": "port", "timber": "oak-white", "length_mm": 400.0, "height_mm": 40.0}
     stowed = stowed_box(cleat | {"depth_mm": 80.0, "screws": COACH_SCREW}, bilge="dry")
-    screws = next(part for part in stowed.parts[0] if part.name == "screws")
+    screws = next(part for part in stowed.failure_modes[0] if part.name == "screws")
     # an even thrust comes to the links as they share the stiffness
-    stiffness = np.array([link.stiffness for link in stowed.fittings[0].links])
+    stiffness = np.array([link.stiffness for link in stowed.restraints[0].springs])
     use = screws.working((stiffness / stiffness.sum())[None, :], np.zeros(1))[1][0]
     assert 1.0 / use == newtons(3290.6)
 
@@ -176,7 +176,7 @@ def test_a_batten_bends() -> None:
     # W = 29.32 x 6250 / 62.5 = 2932 N
     batten = {"type": "batten", "face": "top", "timber": "oak-white", "span_mm": 400.0, "width_mm": 60.0}
     bent = parts(batten | {"depth_mm": 25.0, "screws": COACH_SCREW}, "wet")["timber bent across the weight"]
-    rows = stowed_box(batten | {"depth_mm": 25.0, "screws": COACH_SCREW}, bilge="wet").fittings[0].along
+    rows = stowed_box(batten | {"depth_mm": 25.0, "screws": COACH_SCREW}, bilge="wet").restraints[0].along
     spread = np.ones(len(rows)) / len(rows)
     # spread over its breadth, which the links stand for: not less than the even load, which is asked first
     assert bent.working(spread[None, :], np.zeros(1))[1][0] >= 1.0 / 2932.0 * 0.999
@@ -226,7 +226,7 @@ def test_crushing_under_a_bed() -> None:
     # 400 x 300 mm of green white oak at 4.62 / 1.67 = 2.766 MPa: 332.0 kN
     bed = {"type": "bed", "face": "bottom", "on": "floors", "timber": "oak-white"}
     crushed = parts(bed, "wet")["timber crushed under the weight"]
-    assert total(crushed, len(stowed_box(bed, bilge="wet").fittings[0].links)) == newtons(331976.0)
+    assert total(crushed, len(stowed_box(bed, bilge="wet").restraints[0].springs)) == newtons(331976.0)
 
 
 # --- outside what the codes print

@@ -6,10 +6,10 @@ from typing import Any
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
-from secure_load.loads.load_cases import Family
-from secure_load.model.model_builder import Stowed, stow
+from secure_load.loads.load_cases import LoadCases
+from secure_load.model.model_builder import GroupModel, build_single_model
 
 WEIGHT = 1000.0
 """N"""
@@ -49,22 +49,22 @@ def check(
 ) -> WeightVerdict:
     """The verdict on the box under the one scenario."""
     whole = boat_file(*restraint, scenario=scenario, boat=boat)
-    return check_weight(whole.weight[0], prepare(whole, [scenario["id"]]))
+    return check_weight(whole.weight[0], make_context(whole, [scenario["id"]]))
 
 
-def stowed_box(*restraint: dict[str, Any], bilge: str = "dry") -> Stowed:
+def stowed_box(*restraint: dict[str, Any], bilge: str = "dry") -> GroupModel:
     """The box made ready, without a verdict."""
     particulars = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": bilge})
     weight = Weight.model_validate(
         {"id": "box", "mass_kg": MASS, "at_m": [2.0, 0.0, 0.0], "size_m": list(SIZE), "restraint": list(restraint)}
     )
-    return stow(weight, particulars)
+    return build_single_model(weight, particulars)
 
 
-def load_of(stowed: Stowed, meant: Family) -> Any:
+def load_of(stowed: GroupModel, meant: LoadCases) -> Any:
     """The distinct loads of a family on a group, (d, 6 b)."""
-    moments = meant.instants.at(meant.distinct)
-    return stowed.felt(moments)
+    moments = meant.instants.at(meant.unique_rows)
+    return stowed.loads_at(moments)
 
 
 def batten(name: str, strength: float, **more: Any) -> dict[str, Any]:

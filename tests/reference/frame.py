@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 from Pynite import FEModel3D
 
-from secure_load.solver.springs import Link
+from secure_load.solver.springs import Spring
 
 Array = NDArray[np.float64]
 
@@ -95,7 +95,7 @@ class _Frame:
         return np.array([at.DX[COMBO], at.DY[COMBO], at.DZ[COMBO]], dtype=float)
 
 
-def _build(made: list[Link], f0: Array, load: Array, size: float) -> _Frame:
+def _build(made: list[Spring], f0: Array, load: Array, size: float) -> _Frame:
     k = np.array([link.stiffness for link in made])
     stiff = ARM * float(k.max())
     model = FEModel3D()
@@ -110,8 +110,8 @@ def _build(made: list[Link], f0: Array, load: Array, size: float) -> _Frame:
         model.add_node_load("c.g.", f"F{axis}", float(force))
     summed: dict[_Support, float] = defaultdict(float)
     for i, link in enumerate(made):
-        assert len(link.legs) == 1, "a line that slides over a corner has no member in the library"
-        node, way = frame.at(link.legs[0].point), link.legs[0].direction
+        assert len(link.attachments) == 1, "a line that slides over a corner has no member in the library"
+        node, way = frame.at(link.attachments[0].point), link.attachments[0].direction
         axis = int(np.argmax(np.abs(way)))
         along = float(way[axis])
         if not link.one_way:
@@ -131,9 +131,9 @@ def _build(made: list[Link], f0: Array, load: Array, size: float) -> _Frame:
     return frame
 
 
-def _tie(frame: _Frame, i: int, node: str, link: Link, stiffness: float) -> None:
+def _tie(frame: _Frame, i: int, node: str, link: Spring, stiffness: float) -> None:
     """A spring from the weight to a new node of the boat, one metre off along the link."""
-    frame.model.add_node(f"boat {i}", *map(float, link.legs[0].point + link.legs[0].direction))
+    frame.model.add_node(f"boat {i}", *map(float, link.attachments[0].point + link.attachments[0].direction))
     frame.springs[i] = f"spring {i}"
     frame.model.add_spring(frame.springs[i], node, f"boat {i}", stiffness)
 
@@ -182,7 +182,7 @@ def _agrees(frame: _Frame, rounds: int) -> bool:
     return True
 
 
-def work(made: list[Link], f0: Array, load: Array, size: float) -> Answer | None:
+def work(made: list[Spring], f0: Array, load: Array, size: float) -> Answer | None:
     """Link forces of one weight under a force (3,) at its centre of gravity; None where the library does not settle.
 
     The load must not be square to an open contact to the last digit: its spring would open and close for ever.

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from secure_load.solver.springs import Link, Links
+from secure_load.solver.springs import Spring, SpringSet
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -138,21 +138,21 @@ def follow(cases: Sequence[Case], steps: int = 3000, wait: int = 3000, damping: 
     )
 
 
-def case(links: Links, made: Sequence[Link], rest: Array, more: Array) -> Case:
+def case(links: SpringSet, made: Sequence[Spring], rest: Array, more: Array) -> Case:
     """A case of one weight, from its links and the list they were assembled from; loads (3,) in N."""
     m = len(made)
     T, mu, kt = np.zeros((m, 2, 6)), np.zeros(m), np.zeros(m)
     for i, link in enumerate(made):
         if link.friction > 0.0:
-            leg = link.legs[0]
+            leg = link.attachments[0]
             ways = plane(leg.direction)
-            T[i] = np.hstack([ways, np.cross(leg.point, ways) / links.rho[0]])
+            T[i] = np.hstack([ways, np.cross(leg.point, ways) / links.rotation_scale[0]])
             mu[i], kt[i] = link.friction, link.stiffness * link.tangential_ratio
     still = np.zeros(3)
     return Case(
-        links.g,
-        links.k,
-        links.f0,
+        links.direction,
+        links.stiffness,
+        links.preload,
         links.one_way,
         T,
         kt,

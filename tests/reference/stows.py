@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 
 from secure_load.boat.models import BoatParticulars, Weight
-from secure_load.model.contact import Fitting
-from secure_load.model.model_builder import Stowed
+from secure_load.model.contact import RestraintModel
+from secure_load.model.model_builder import GroupModel
 
 BOAT = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})
 
@@ -163,9 +163,9 @@ def _single(rng: np.random.Generator, kind: str, at: Any, half: Any, mass: float
     return {"type": "bond", "strength_N": round(float(rng.uniform(500, 5000)), 1)}
 
 
-def rows_of(stowed: Stowed, fitting: Fitting) -> np.ndarray[Any, np.dtype[np.int64]]:
+def rows_of(stowed: GroupModel, fitting: RestraintModel) -> np.ndarray[Any, np.dtype[np.int64]]:
     """Normal rows of one fitting among its weight's links."""
-    return np.flatnonzero(stowed.links.restraint == fitting.index)
+    return np.flatnonzero(stowed.springs.restraint == fitting.index)
 
 
 def loads(rng: np.random.Generator, mass: float, count: int) -> np.ndarray[Any, np.dtype[np.float64]]:

@@ -94,7 +94,7 @@ async def settle(pilot: Pilot[None]) -> None:
         await taken(pilot)
         if app.main is None:
             return
-        if app.main.is_mounted and not app.main.session.questions():
+        if app.main.is_mounted and not app.main.session.requests():
             break
     else:
         raise AssertionError("the check never came to an end")

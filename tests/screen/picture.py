@@ -31,7 +31,7 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
         if weight is not None:
             app.main.session.chosen = weight
         app.main.show_all()
-        while app.main.session.questions() or app.main.pictures.wanted(app.main.session):
+        while app.main.session.requests() or app.main.pictures.missing(app.main.session):
             await pilot.pause(0.05)
         # heeled, so that the section shows more than a boat at her moorings
         app.main.query_one(HeelStrip).move_to(HEEL)

@@ -13,7 +13,7 @@ from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.boat.render import render_boat
 from secure_load.check.check import check_weight
-from secure_load.check.context import Run
+from secure_load.check.context import CheckContext
 from secure_load.check.results import WeightVerdict
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.form.pane import FormPane
@@ -59,7 +59,7 @@ async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) 
             await pilot.pause(0.02)
             assert time.monotonic() - begun < 5.0
         assert verdict(app, "pig").mass_kg == 31.0
-        assert main.session.questions()  # the others are still to come
+        assert main.session.requests()  # the others are still to come
         assert main.session.states()["ingot-0-0"].working
         app.left = True
 
@@ -70,7 +70,7 @@ async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
     asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(weight: Weight, run: Run) -> WeightVerdict:
+    def slow(weight: Weight, run: CheckContext) -> WeightVerdict:
         asked.append(weight)
         if len(asked) == 1:
             gate.wait(20)
@@ -96,9 +96,9 @@ async def test_a_running_check_of_ingots_that_touch_is_stopped_and_begun_again(t
         await taken(pilot, 0.3)
         assert "^G Stop the check" in text_of(app)
         await pilot.press("ctrl+g")
-        left = len(main_screen(app).session.questions())
+        left = len(main_screen(app).session.requests())
         await pilot.pause(1.0)
-        assert len(main_screen(app).session.questions()) == left > 0
+        assert len(main_screen(app).session.requests()) == left > 0
         assert "stopped" in text_of(app)
         await pilot.press("ctrl+g")
         await settle(pilot)
@@ -118,7 +118,7 @@ async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Pat
             await asyncio.sleep(0.05)
         assert mass_of(app).input.value == "1234"
         assert main_screen(app).session.boat.weight[0].mass == 1234.0
-        assert main_screen(app).session.questions()
+        assert main_screen(app).session.requests()
         assert longest < 1.0
         app.left = True
 

@@ -21,7 +21,7 @@ async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> RollPane:
     main = main_screen(app)
     for _ in range(400):
         await pilot.pause(0.03)
-        if not main.session.questions() and not main.pictures.wanted(
+        if not main.session.requests() and not main.pictures.missing(
             main.session, rose=main.query_one(RollPane).sight == "rose"
         ):
             await taken(pilot, 0.05)
@@ -107,7 +107,7 @@ async def test_a_changed_weight_gets_a_new_strip(boat_file: Path) -> None:
         await drawn(pilot, app)
         main = main_screen(app)
         before = main.pictures.strip(main.session, "pigs")
-        main.session.try_set({("weight", 0, "mass_kg"): 2.0}, "mass")
+        main.session.apply_changes({("weight", 0, "mass_kg"): 2.0}, "mass")
         main.changed_afresh()
         assert main.pictures.strip(main.session, "pigs") is None  # what is not worked out is not shown as if it were
         await settle(pilot)

@@ -142,7 +142,7 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
         assert "stopped" in str(main_screen(app).query_one("#top").render())  # type: ignore[attr-defined]
         await pilot.press("ctrl+g")
         await settle(pilot)
-        assert not main_screen(app).session.questions()
+        assert not main_screen(app).session.requests()
         assert "^G" not in text_of(app)
 
 

@@ -460,7 +460,7 @@ async def test_the_boat_herself_is_changed_and_all_is_checked_again(boat_file: P
         await taken(pilot, 0.2)
         row(app, "Bilge").input.value = "dry"
         await taken(pilot, 0.05)
-        assert len(main_screen(app).session.questions()) == 2
+        assert len(main_screen(app).session.requests()) == 2
         await settle(pilot)
         assert main_screen(app).session.boat.boat.bilge == "dry"
 

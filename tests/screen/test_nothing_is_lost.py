@@ -15,7 +15,7 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Ask
-from secure_load.screen.session.autosave import Keeper, Snapshot, left_over, taken_up
+from secure_load.screen.session.autosave import Autosaver, Snapshot, recover, unfinished_work
 from secure_load.screen.session.session import Session
 
 from .conftest import BOAT, main_screen, settle, taken, text_of, write
@@ -24,11 +24,11 @@ from .conftest import BOAT, main_screen, settle, taken, text_of, write
 def _lost(boat_file: Path, state: Path, mass: float) -> None:
     """Leave behind what a program leaves that was ended with a changed mass unsaved."""
     session = Session.open(boat_file)
-    session.try_set({("weight", 0, "mass_kg"): mass}, "mass")
-    keeper = Keeper(state)
+    session.apply_changes({("weight", 0, "mass_kg"): mass}, "mass")
+    keeper = Autosaver(state)
     keeper.open(boat_file)
     assert keeper.keep(Snapshot(session.boat, session.document, session.path)) is not None
-    assert left_over(state) == []  # as long as it lives, it is nobody else's
+    assert unfinished_work(state) == []  # as long as it lives, it is nobody else's
     assert keeper._mark is not None
     keeper._mark.close()  # as the system does when the program ends
 
@@ -100,7 +100,7 @@ async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file:
         assert json.loads(kept.read_text(encoding="utf-8"))["text"] == boat_file.read_text(encoding="utf-8")
         assert keeper._mark is not None
         keeper._mark.close()
-        assert left_over(state, boat_file) == []
+        assert unfinished_work(state, boat_file) == []
         assert not list(state.glob("*.kept"))
         await settle(pilot)
 
@@ -114,19 +114,19 @@ async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path
             await pilot.press(key)
             await taken(pilot, 0.1)
             assert main_screen(app).session.boat.weight[0].mass == 24.0
-        assert len(left_over(state)) == left
+        assert len(unfinished_work(state)) == left
 
 
 def test_work_on_a_file_that_was_changed_since_is_not_saved_over_it(boat_file: Path, state: Path) -> None:
     _lost(boat_file, state, 29.0)
     boat_file.write_text(BOAT.replace("Dunlin", "Knot"), encoding="utf-8")
-    session = taken_up(left_over(state, boat_file)[0])
+    session = recover(unfinished_work(state, boat_file)[0])
     assert session.document is not None
     assert session.document.changed_on_disk()
 
 
 async def test_the_second_to_open_a_file_is_told(boat_file: Path, state: Path) -> None:
-    first = Keeper(state)
+    first = Autosaver(state)
     assert first.open(boat_file) is False
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
@@ -201,9 +201,9 @@ def test_killed_outright_at_any_moment_the_work_is_there(boat_file: Path, tmp_pa
         assert typist.stdout.readline().strip() == b"typed"
         time.sleep(after)
         typist.kill()
-    found = left_over(next(tmp_path.glob("home/**/unsaved")), boat_file)
+    found = unfinished_work(next(tmp_path.glob("home/**/unsaved")), boat_file)
     assert len(found) == 1
-    session = taken_up(found[0])
+    session = recover(found[0])
     assert session.boat.weight[0].mass == 31.0
     session.save()
     assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")

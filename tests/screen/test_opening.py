@@ -14,7 +14,7 @@ from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.opening import screen as opening
 from secure_load.screen.opening.screen import OpeningScreen
-from secure_load.screen.session.autosave import Keeper, Snapshot
+from secure_load.screen.session.autosave import Autosaver, Snapshot
 from secure_load.screen.session.session import Session
 from secure_load.screen.start.screen import StartScreen
 
@@ -128,8 +128,8 @@ async def test_a_letter_of_the_list_and_the_words_behind_it_find_their_line(boat
 
 async def test_no_key_typed_early_answers_a_question_nobody_saw(boat_file: Path, gate: Gate) -> None:
     session = Session.open(boat_file)
-    session.try_set({("weight", 0, "mass_kg"): 99.0}, "mass")
-    lost = Keeper()
+    session.apply_changes({("weight", 0, "mass_kg"): 99.0}, "mass")
+    lost = Autosaver()
     lost.open(boat_file)
     lost.keep(Snapshot(session.boat, session.document, boat_file, 1))
     assert lost._mark is not None

@@ -54,7 +54,7 @@ def _drawing(sight: str) -> Way:
         main.query_one(HeelStrip).move_to(60.0)
         for _ in range(2000):
             await pilot.pause(0.02)
-            if not main.pictures.wanted(main.session, rose=sight == "3"):
+            if not main.pictures.missing(main.session, rose=sight == "3"):
                 break
         await pilot.pause(0.3)
 
@@ -80,7 +80,7 @@ async def _own_scenario(pilot: Pilot[None], app: SecureLoadApp) -> None:
 async def _found(pilot: Pilot[None], app: SecureLoadApp) -> None:
     day = datetime.date(2031, 4, 5)
     finding = [{"date": day, "note": "two screws weeping", "factor": 0.7}]
-    main_screen(app).session.try_set({("weight", 0, "restraint", 1, "finding"): finding}, "found")
+    main_screen(app).session.apply_changes({("weight", 0, "restraint", 1, "finding"): finding}, "found")
     main_screen(app).changed_afresh()
     await _restraint(pilot, app)
     await settle(pilot)

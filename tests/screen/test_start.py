@@ -9,7 +9,7 @@ from textual.widgets import Static
 
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.files import BoatTree, PickFile
-from secure_load.screen.session.autosave import Keeper, Snapshot
+from secure_load.screen.session.autosave import Autosaver, Snapshot
 from secure_load.screen.start.guide import STEPS, begun, wrong
 from secure_load.screen.verdict.pane import VerdictPane
 
@@ -111,7 +111,7 @@ async def test_a_file_is_found_by_walking_through_the_folders(boat_file: Path, m
 
 async def test_unsaved_work_of_a_boat_without_a_file_is_taken_up(state: Path) -> None:
     session = begun(PAGES, "usual")
-    keeper = Keeper(state)
+    keeper = Autosaver(state)
     keeper.open(None)
     keeper.keep(Snapshot(session.boat, None, None))
     assert keeper._mark is not None

@@ -19,7 +19,7 @@ from typing import Any
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.check import check_boat, check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
 
@@ -69,7 +69,7 @@ def _ingot(layer: int, place: int, long: int) -> dict[str, Any]:
 def edits(count: int) -> dict[str, list[float]]:
     """Seconds for each weight of a boat checked by itself, once it and all like it have been checked before."""
     boat = boat_of(count)
-    run = prepare(boat)
+    run = make_context(boat)
 
     def one(weight: Weight) -> dict[str, float]:
         return timed(lambda: check_weight(weight, run))

@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.check.sampler import work_all
-from secure_load.loads.load_cases import family, loads
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.load_cases import load_cases, loads
 from secure_load.loads.scenarios import builtin_scenarios
 from secure_load.solver.equilibrium import solve
 from tests.speed.test_engine_speed import typical
@@ -81,13 +81,13 @@ as_the_command_runs = pytest.mark.skipif(
 def test_against_nothing_but_the_solves(friction: float, times: float) -> None:
     """The whole of the working over numpy's own batched solution of as many six by six systems."""
     stowed = typical(friction)
-    meant = family(list(builtin_scenarios()))
-    load = loads(meant.instants.at(meant.distinct), stowed.body.mass, stowed.body.at)
+    meant = load_cases(list(builtin_scenarios()))
+    load = loads(meant.instants.at(meant.unique_rows), stowed.body.mass, stowed.body.at)
     rng = np.random.default_rng(1)
     matrix = rng.normal(size=(len(load), 6, 6))
     matrix = matrix @ matrix.transpose(0, 2, 1) + np.eye(6)
     right = rng.normal(size=(len(load), 6, 1))
-    ours = min(_spent(lambda: solve(stowed.links, load, meant.order)) for _ in range(5))
+    ours = min(_spent(lambda: solve(stowed.springs, load, meant.plan)) for _ in range(5))
     theirs = min(_spent(lambda: np.linalg.solve(matrix, right)) for _ in range(5))
     print(  # noqa: T201
         f"\nfriction {friction}: {ours / len(load) * 1e6:.2f} us an instant, {theirs / len(load) * 1e6:.2f} us a bare "
@@ -102,16 +102,16 @@ def test_the_whole_sweep_against_nothing_but_the_solves(friction: float) -> None
     """What the verdict asks for, all bounds and every part's utilisation, over numpy's bare solution of as many six by
     six systems as there are loads in all bounds, solved or not."""
     stowed = typical(friction)
-    meant = family(list(builtin_scenarios()))
-    load = stowed.felt(meant.instants.at(meant.distinct))
+    meant = load_cases(list(builtin_scenarios()))
+    load = stowed.loads_at(meant.instants.at(meant.unique_rows))
     many = len(load) * len(stowed.bounds)
     rng = np.random.default_rng(1)
     matrix = rng.normal(size=(many, 6, 6))
     matrix = matrix @ matrix.transpose(0, 2, 1) + np.eye(6)
     right = rng.normal(size=(many, 6, 1))
-    ours = min(_spent(lambda: work_all(stowed, load, meant)) for _ in range(5))
+    ours = min(_spent(lambda: worst_over_bounds(stowed, load, meant)) for _ in range(5))
     theirs = min(_spent(lambda: np.linalg.solve(matrix, right)) for _ in range(5))
-    looked = work_all(stowed, load, meant).looked
+    looked = worst_over_bounds(stowed, load, meant).is_solved
     assert looked is not None
     print(  # noqa: T201
         f"\nfriction {friction}: {ours * 1e3:.0f} ms for {len(load)} loads in {len(stowed.bounds)} bounds, "

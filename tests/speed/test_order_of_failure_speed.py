@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from secure_load.boat.file import read_boat
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.failure_order import order_of_failure
-from secure_load.check.sampler import work_all
-from secure_load.model.model_builder import stow_together
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.model.model_builder import build_model
 from tests.reference.boxes import load_of
 
 BOATS = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))
@@ -23,13 +23,13 @@ LIMIT_MS = 5.0
 @pytest.mark.parametrize("path", BOATS, ids=lambda p: p.stem)
 def test_a_weight_s_order_of_failure_takes_a_few_milliseconds(path: Path) -> None:
     boat = read_boat(path)
-    run = prepare(boat)
+    run = make_context(boat)
     taken: list[float] = []
     for weight in boat.weight:
         together = run.group_of(weight)
-        stowed, meant = stow_together(together, boat.boat), run.family_for(weight)
+        stowed, meant = build_model(together, boat.boat), run.load_cases_for(weight)
         load = load_of(stowed, meant)
-        worked = work_all(stowed, load, meant)
+        worked = worst_over_bounds(stowed, load, meant)
         member = [w.id for w in together].index(weight.id)
         best = np.inf
         for _ in range(5):

@@ -158,7 +158,7 @@ def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
 async def settled(main: MainScreen, at_least: float = 0.12) -> None:
     """Wait until all is worked out, drawn and kept."""
     await asyncio.sleep(at_least)
-    while main.session.questions() or main.pictures.wanted(main.session):
+    while main.session.requests() or main.pictures.missing(main.session):
         await asyncio.sleep(0.01)
     await asyncio.sleep(0.45)
 
@@ -168,7 +168,7 @@ async def typed(path: Path, do: Callable[[MainScreen, Typist, Input, str], Any])
     app = SecureLoadApp(path)
     app.driver_class = Typist
     async with app.run_test(size=(WIDE, HIGH), headless=False) as pilot:
-        while app.main is None or not app.main.is_mounted or app.main.session.questions():
+        while app.main is None or not app.main.is_mounted or app.main.session.requests():
             await pilot.pause(0.05)
         main = app.main
         gc.collect()

@@ -24,7 +24,7 @@ from secure_load.boat.models import (
     restraint_ids,
 )
 from secure_load.boat.render import render_boat
-from secure_load.model.model_builder import stow
+from secure_load.model.model_builder import build_single_model
 
 
 def weight(**changes: Any) -> dict[str, Any]:
@@ -220,9 +220,9 @@ def test_a_cleat_over_the_top_is_a_batten_and_stays_as_it_was_written() -> None:
 
 def test_a_cleat_over_the_top_is_worked_as_a_batten_and_said_to_be_one() -> None:
     batten = {"id": "bar", "type": "batten", "timber": "oak-white", "span_mm": 320.0, "width_mm": 50.0}
-    found = [stow(boat.weight[0], boat.boat) for boat in (_with(TOP_CLEAT), _with(batten))]
-    assert [link.legs[0].point.tolist() for link in found[0].fittings[0].links] == [
-        link.legs[0].point.tolist() for link in found[1].fittings[0].links
+    found = [build_single_model(boat.weight[0], boat.boat) for boat in (_with(TOP_CLEAT), _with(batten))]
+    assert [link.attachments[0].point.tolist() for link in found[0].restraints[0].springs] == [
+        link.attachments[0].point.tolist() for link in found[1].restraints[0].springs
     ]
     assert found[0].members[0].notes.doubts[0].startswith("bar: a cleat over the top is taken as a batten")
 

@@ -8,8 +8,8 @@ import pytest
 
 from secure_load.boat.models import BoatParticulars, Scenario, Weight
 from secure_load.check.bundle import bundle_verdict, ingot_words, stow_apart, take_apart
-from secure_load.loads.load_cases import family
-from secure_load.model.model_builder import stow
+from secure_load.loads.load_cases import load_cases
+from secure_load.model.model_builder import build_single_model
 
 BOAT = BoatParticulars(name="Plover's Rest", bwl_m=2.0)
 STRONG = {"strength_N": 1e6}
@@ -40,7 +40,7 @@ def bundle(
 
 def test_ingots_fill_the_weight_and_share_its_mass() -> None:
     weight = bundle((2, 3, 2), [], [])
-    whole = stow(weight, BOAT).body
+    whole = build_single_model(weight, BOAT).body
     stack = take_apart(weight, whole)
     assert sum(b.mass for b in stack.bodies) == pytest.approx(144.0)
     assert sum(b.mass * b.at for b in stack.bodies) / 144.0 == pytest.approx(whole.at)
@@ -65,14 +65,14 @@ def test_an_ingot_is_named_by_where_it_lies(
 def test_an_outer_restraint_reaches_the_same_force_through_all_its_ingots() -> None:
     """However many ingots a cleat lies against, its stiffness stays what it was."""
     weight = bundle((1, 4, 1), [], CHOCKS)
-    whole, (apart, _, _) = stow(weight, BOAT), stow_apart(weight, BOAT)
-    for before, after in zip(whole.fittings, apart.fittings, strict=True):
-        assert sum(x.stiffness for x in after.links) == pytest.approx(sum(x.stiffness for x in before.links))
+    whole, (apart, _, _) = build_single_model(weight, BOAT), stow_apart(weight, BOAT)
+    for before, after in zip(whole.restraints, apart.restraints, strict=True):
+        assert sum(x.stiffness for x in after.springs) == pytest.approx(sum(x.stiffness for x in before.springs))
 
 
 def test_a_layer_under_a_batten_that_reaches_only_the_middle_loses_its_outer_ingots() -> None:
     batten = {"type": "batten", "span_mm": 100.0, "width_mm": 60.0, **STRONG}
-    found = bundle_verdict(bundle((1, 4, 1), [], [*CHOCKS, batten]), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle((1, 4, 1), [], [*CHOCKS, batten]), BOAT, load_cases([ROLL]))
     assert found.verdict == "red"
     assert found.ingot in ("the port ingot", "the starboard ingot")
 
@@ -81,7 +81,7 @@ def test_straps_round_the_layer_keep_the_outer_ingots() -> None:
     """Friction between the pigs and two tight straps carry the outer two by the middle ones."""
     batten = {"type": "batten", "span_mm": 100.0, "width_mm": 60.0, **STRONG}
     strap = {"line": "polyester-webbing-25-lc500", "count": 2, "around": "athwartships", "tension_N": 1500.0}
-    found = bundle_verdict(bundle((1, 4, 1), [strap], [*CHOCKS, batten], friction=0.4), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle((1, 4, 1), [strap], [*CHOCKS, batten], friction=0.4), BOAT, load_cases([ROLL]))
     assert found.verdict != "red", found.sentence
     assert found.tie is not None
 
@@ -89,12 +89,12 @@ def test_straps_round_the_layer_keep_the_outer_ingots() -> None:
 def test_cable_ties_that_are_needed_are_never_green() -> None:
     tie = {"tie": "extra-heavy-250", "count": 4, "around": "athwartships", "tension_N": 200.0}
     batten = {"type": "batten", "span_mm": 70.0, "width_mm": 300.0, **STRONG}
-    found = bundle_verdict(bundle((1, 3, 1), [tie], [*CHOCKS, batten], friction=0.4), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle((1, 3, 1), [tie], [*CHOCKS, batten], friction=0.4), BOAT, load_cases([ROLL]))
     assert found.verdict != "green"
 
 
 def test_a_stack_too_large_to_be_taken_apart_says_so() -> None:
-    found = bundle_verdict(bundle((3, 3, 2), [], CHOCKS), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle((3, 3, 2), [], CHOCKS), BOAT, load_cases([ROLL]))
     assert found.verdict == "amber"
     assert "smaller bundles" in found.sentence
 
@@ -102,7 +102,7 @@ def test_a_stack_too_large_to_be_taken_apart_says_so() -> None:
 @pytest.mark.parametrize(("stack", "around"), [((1, 3, 1), "fore-and-aft"), ((3, 1, 1), "athwartships")])
 def test_a_strap_round_one_ingot_of_a_row_holds_no_ingot_to_another(stack: tuple[int, int, int], around: str) -> None:
     strap = {"line": "polyester-webbing-25", "around": around, "tension_N": 300.0}
-    found = bundle_verdict(bundle(stack, [strap], CHOCKS), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle(stack, [strap], CHOCKS), BOAT, load_cases([ROLL]))
     assert found.verdict == "red"
     assert "gets out" in found.sentence
 
@@ -110,7 +110,7 @@ def test_a_strap_round_one_ingot_of_a_row_holds_no_ingot_to_another(stack: tuple
 @pytest.mark.parametrize(("slack_mm", "verdict"), [(5.0, "green"), (15.0, "amber"), (30.0, "red")])
 def test_an_ingot_that_moves_far_before_a_board_holds_it_is_told(slack_mm: float, verdict: str) -> None:
     board = {"type": "batten", "span_mm": 400.0, "width_mm": 300.0, "slack_mm": slack_mm, **STRONG}
-    found = bundle_verdict(bundle((1, 2, 1), [], [*CHOCKS, board]), BOAT, family([ROLL]))
+    found = bundle_verdict(bundle((1, 2, 1), [], [*CHOCKS, board]), BOAT, load_cases([ROLL]))
     assert found.verdict == verdict, found.sentence
     if verdict != "green":
         assert f"moves {slack_mm:.0f} mm before it is held" in found.sentence

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatParticulars, Scenario, Weight
-from secure_load.check.response import work
+from secure_load.check.response import evaluate
 from secure_load.loads.load_cases import instants
 from secure_load.model import contact
 from secure_load.model.contact import lobatto, quarters
-from secure_load.model.model_builder import stow
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.arrays import Array
 
 BOAT = BoatParticulars.model_validate({"name": "Turnstone", "bilge": "wet"})
@@ -39,9 +39,9 @@ def test_an_evenly_elastic_patch_resists_tipping_as_one() -> None:
     """k b^2 / 12 about its middle for a patch of stiffness k and breadth b; any text on the strength of materials."""
     bed = {"type": "bed", "stiffness_N_per_mm": 600.0, "friction": 0.0}
     weight = {"id": "w", "mass_kg": 10.0, "at_m": [0, 0, 0], "size_m": [0.4, 0.2, 0.1], "restraint": [bed]}
-    links = stow(Weight.model_validate(weight), BOAT).links
-    stiffness = links.g.T @ (links.k[:, None] * links.g)
-    rho = links.rho[0]
+    links = build_single_model(Weight.model_validate(weight), BOAT).springs
+    stiffness = links.direction.T @ (links.stiffness[:, None] * links.direction)
+    rho = links.rotation_scale[0]
     assert stiffness[2, 2] == pytest.approx(600e3)
     assert stiffness[3, 3] * rho**2 == pytest.approx(600e3 * 0.2**2 / 12.0)
     assert stiffness[4, 4] * rho**2 == pytest.approx(600e3 * 0.4**2 / 12.0)
@@ -110,8 +110,8 @@ TIPPING: dict[str, Stow] = {
 def hardest(made: Stow, turns: Array) -> float:
     size, held = made
     weight = {"id": "w", "mass_kg": 40.0, "at_m": [0.0, 0.0, 0.0], "size_m": list(size), "restraint": held}
-    stowed = stow(Weight.model_validate(weight), BOAT)
-    found = work(stowed, "as worked out", stowed.links, turns)
+    stowed = build_single_model(Weight.model_validate(weight), BOAT)
+    found = evaluate(stowed, "as worked out", stowed.springs, turns)
     assert not found.free.any()
     return float(found.by_restraint.max())
 

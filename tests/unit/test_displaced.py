@@ -9,10 +9,10 @@ import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.displaced import in_place
 from secure_load.check.results import WeightVerdict
-from secure_load.model.model_builder import AS_WORKED_OUT, stow
+from secure_load.model.model_builder import NOMINAL, build_single_model
 from secure_load.solver.equilibrium import solve
 
 BOAT = BoatParticulars(name="Godwit", bwl_m=2.0)
@@ -44,7 +44,7 @@ def chocked(cleat_mm: float, slack_mm: float) -> dict[str, Any]:
 
 def check(weight: dict[str, Any]) -> WeightVerdict:
     boat = BoatFile.model_validate({"boat": {"name": "Godwit"}, "weight": [weight], "scenario": [INVERTED]})
-    return check_weight(boat.weight[0], prepare(boat, ["over"]))
+    return check_weight(boat.weight[0], make_context(boat, ["over"]))
 
 
 @pytest.mark.parametrize(
@@ -70,14 +70,14 @@ def test_a_cleat_that_the_weight_has_risen_past_does_not_hold_it(
 def test_a_cleat_is_pried_at_by_its_upper_edge_alone_once_the_weight_has_risen() -> None:
     """Thrown up and to starboard against slack of 12 mm: of a 20 mm cleat the upper 8 mm are left."""
     weight = Weight.model_validate(chocked(20.0, 12.0))
-    stowed = stow(weight, BOAT)
+    stowed = build_single_model(weight, BOAT)
     load = np.array([0.0, -500.0, 500.0, 0.0, 0.0, 0.0])
-    at_rest = solve(stowed.links, load[None]).u[0]
-    found = in_place(stowed, AS_WORKED_OUT, load, at_rest)
+    at_rest = solve(stowed.springs, load[None]).displacement[0]
+    found = in_place(stowed, NOMINAL, load, at_rest)
     assert found.settled
     assert found.clear == []
-    assert not found.worked.free.any()
-    assert found.worked.u[0, 2] == pytest.approx(0.012, abs=0.001)
+    assert not found.response.free.any()
+    assert found.response.displacement_vector[0, 2] == pytest.approx(0.012, abs=0.001)
 
 
 def test_straps_that_hang_down_are_drawn_aslant_and_stop_it() -> None:
@@ -93,13 +93,13 @@ def test_straps_that_hang_down_are_drawn_aslant_and_stop_it() -> None:
         for n, x in enumerate((1.9, 2.1))
     ]
     weight = Weight.model_validate(pig(*straps))
-    stowed = stow(weight, BOAT)
+    stowed = build_single_model(weight, BOAT)
     load = np.array([0.0, push, -MASS * 9.80665, 0.0, 0.0, 0.0])
     start = np.array([0.0, 0.012, 0.0, 0.0, 0.0, 0.0])
-    found = in_place(stowed, AS_WORKED_OUT, load, start)
+    found = in_place(stowed, NOMINAL, load, start)
     by_hand = (push * h**2 / (4.0 * k)) ** (1.0 / 3.0)  # 2 straps x 2 T x / h with T = k x^2 / h
     assert found.settled
-    assert found.worked.u[0, 1] == pytest.approx(by_hand, rel=0.1)
+    assert found.response.displacement_vector[0, 1] == pytest.approx(by_hand, rel=0.1)
 
 
 def test_a_landing_that_holds_a_batten_counts_where_the_weight_has_moved_to() -> None:
@@ -107,11 +107,11 @@ def test_a_landing_that_holds_a_batten_counts_where_the_weight_has_moved_to() ->
     screws |= {"washer_mm": 24, "into": "oak-white", "sided_mm": 80, "stock_mm": 120}
     board = {"type": "batten", "timber": "oak-white", "span_mm": 300, "width_mm": 70, "depth_mm": 30, "slack_mm": 8}
     board |= {"screws": screws | {"member": "landing"}, "landing": screws | {"member": "floor"}}
-    stowed = stow(Weight.model_validate(pig(board)), BOAT)
+    stowed = build_single_model(Weight.model_validate(pig(board)), BOAT)
     load = np.array([0.0, 0.0, 400.0, 0.0, 0.0, 0.0])
-    found = in_place(stowed, AS_WORKED_OUT, load, solve(stowed.links, load[None]).u[0])
-    (own,) = [f.index for f in stowed.fittings if f.restraint.type == "batten"]
-    landings = [i for i, part in enumerate(stowed.parts[own]) if "landing" in part.name]
+    found = in_place(stowed, NOMINAL, load, solve(stowed.springs, load[None]).displacement[0])
+    (own,) = [f.index for f in stowed.restraints if f.restraint.type == "batten"]
+    landings = [i for i, part in enumerate(stowed.failure_modes[own]) if "landing" in part.name]
     assert landings
-    assert len(found.worked.peaks[own]) == len(stowed.parts[own])
-    assert all(found.worked.peaks[own][i].utilisation > 0.0 for i in landings)
+    assert len(found.response.peaks[own]) == len(stowed.failure_modes[own])
+    assert all(found.response.peaks[own][i].utilisation > 0.0 for i in landings)

@@ -9,7 +9,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 from secure_load.model.body import Body
 from secure_load.model.displacement import corner_displacements, greatest_displacements
@@ -51,13 +51,13 @@ def pig(slack_mm: float, stiffness: float = BATTEN_N_PER_MM) -> dict[str, Any]:
 def under_a_batten(slack_mm: float, scenario: dict[str, Any] = UP, stiffness: float = BATTEN_N_PER_MM) -> WeightVerdict:
     weight = pig(slack_mm, stiffness)
     boat = BoatFile.model_validate({"boat": {"name": "Sandling"}, "weight": [weight], "scenario": [scenario]})
-    return check_weight(boat.weight[0], prepare(boat, [scenario["id"]]))
+    return check_weight(boat.weight[0], make_context(boat, [scenario["id"]]))
 
 
 def test_a_box_that_turns_moves_most_at_a_corner() -> None:
     """Turned by theta about its fore-and-aft axis, a corner moves by theta times its distance from the axis."""
     body = Body(10.0, np.zeros(3), np.array([0.4, 0.06, 0.08]))
-    u = np.array([[0.0, 0.0, 0.0, 0.01 * body.rho, 0.0, 0.0], [0.003, 0.0, 0.004, 0.0, 0.0, 0.0]])
+    u = np.array([[0.0, 0.0, 0.0, 0.01 * body.rotation_scale, 0.0, 0.0], [0.003, 0.0, 0.004, 0.0, 0.0, 0.0]])
     assert greatest_displacements([body], u)[:, 0] == pytest.approx([0.01 * 0.05, 0.005])
     up_on_port = corner_displacements(body, u)[0, :, 2]
     assert sorted(up_on_port) == pytest.approx([-0.0003] * 4 + [0.0003] * 4)
@@ -113,7 +113,7 @@ def test_a_weight_that_moves_too_far_holds_no_further_than_the_heel_at_which_it_
 
 def test_the_strip_of_heels_is_red_where_it_moves_too_far() -> None:
     boat = BoatFile.model_validate({"boat": {"name": "Sandling"}, "weight": [pig(40.0)], "scenario": [ROLL]})
-    row = strip_data(prepare(boat, ["roll"]), boat.weight[0])
+    row = strip_data(make_context(boat, ["roll"]), boat.weight[0])
     upright, inverted = row.at(0.0), row.at(180.0)
     assert upright is not None
     assert inverted is not None

@@ -14,10 +14,10 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.failure_order import breaking_order, order_of_failure
-from secure_load.check.sampler import work_all
-from secure_load.model.model_builder import stow_together
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.model.model_builder import build_model
 from tests.reference.boxes import GREASED, MASS, SIZE, UP, WEIGHT, batten, boat_file, check, load_of
 
 
@@ -107,10 +107,10 @@ def test_a_tight_strap_breaks_where_its_two_legs_bear_all() -> None:
 def test_what_a_tight_strap_presses_down_slips_before_anything_breaks() -> None:
     # friction 0.3 of 1000 s + 2 x 500 N against 500 s: it slides from s = 1.5 on
     boat = boat_file({"type": "bed", "friction": 0.3, "id": "bed"}, STRAP | {"tension_N": 500.0})
-    stowed = stow_together(boat.weight, boat.boat)
+    stowed = build_model(boat.weight, boat.boat)
     moment = np.array([0.0, 0.5 * WEIGHT, -WEIGHT, 0.0, 0.0, 0.0])
-    (only,), end = breaking_order(stowed, 0, stowed.links, moment, 0.25)
-    assert (stowed.fittings[only.fitting].id, only.part) == ("bed", "friction")
+    (only,), end = breaking_order(stowed, 0, stowed.springs, moment, 0.25)
+    assert (stowed.restraints[only.fitting].id, only.part) == ("bed", "friction")
     assert only.scale == pytest.approx(1.5, rel=0.03)
     assert end == "it slides to port"
 
@@ -201,7 +201,7 @@ def test_the_failures_of_a_neighbour_say_whose_they_are() -> None:
             ],
         }
     )
-    run = prepare(boat, ["side"])
+    run = make_context(boat, ["side"])
     own = check_weight(boat.weight[0], run).order_of_failure
     assert [(f.restraint, f.then) for f in own] == [("stop", "then it slides to port")]
     assert own[0].load_factor == pytest.approx(1.5, rel=1e-3)  # 3000 N for the two of 1000 N each
@@ -209,9 +209,9 @@ def test_the_failures_of_a_neighbour_say_whose_they_are() -> None:
 
 def test_it_is_told_of_the_moment_that_works_it_hardest() -> None:
     whole = boat_file(GREASED, batten("only", 2000.0), scenario={**UP, "heave_g": [-1.0, -1.5, 0.0]})
-    run = prepare(whole, ["up"])
-    stowed, meant = stow_together(whole.weight, whole.boat), run.family_for(whole.weight[0])
+    run = make_context(whole, ["up"])
+    stowed, meant = build_model(whole.weight, whole.boat), run.load_cases_for(whole.weight[0])
     load = load_of(stowed, meant)
-    (only,) = order_of_failure(stowed, 0, meant, load, work_all(stowed, load, meant))
+    (only,) = order_of_failure(stowed, 0, meant, load, worst_over_bounds(stowed, load, meant))
     assert only.sentence.startswith("1. At 2 times")  # 3000 N of 1500 N
     assert only.load_factor == pytest.approx(3.0, abs=1e-3)

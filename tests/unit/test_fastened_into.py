@@ -8,7 +8,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 
 UP = {"id": "up", "heel_deg": 0.0, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
@@ -30,7 +30,7 @@ def check(screws: dict[str, Any] | None = IN_FLOORS, on: str | None = "floors", 
             "weight": [weight | {"restraint": [bed, batten]}],
         }
     )
-    return check_weight(boat.weight[0], prepare(boat, ["up"]))
+    return check_weight(boat.weight[0], make_context(boat, ["up"]))
 
 
 def said(found: WeightVerdict) -> str:

@@ -13,7 +13,7 @@ from secure_load.boat.findings import factor_for, factor_of
 from secure_load.boat.models import BoatFile, Finding
 from secure_load.boat.save import save_boat
 from secure_load.check.check import check_boat
-from secure_load.model.failure_mode import by_screws, by_total, total_part, weakened
+from secure_load.model.failure_mode import by_screws, by_total, derated, total_mode
 
 TEXT = """\
 schema = 1
@@ -118,15 +118,15 @@ def test_a_part_that_is_weakened_bears_as_much_less() -> None:
     forces, drag = np.array([[30.0, -10.0], [0.0, 0.0]]), np.array([5.0, 0.0])
     shares, places = np.array([1.0, 0.5]), np.array([-0.05, 0.05])
     for working in (by_total(100.0), by_screws(0.02 * shares, shares, places, 80.0, 60.0)):
-        part = total_part("x", 1.0, 1.0, "b", ["as new"])
+        part = total_mode("x", 1.0, 1.0, "b", ["as new"])
         part = type(part)("x", working, working, "b", ["as new"])
         demand, ratio = part.working(forces, drag)
         for kind in ("working", "breaking"):
-            less_demand, less_ratio = getattr(weakened(part, 0.25, ["found"]), kind)(forces, drag)
+            less_demand, less_ratio = getattr(derated(part, 0.25, ["found"]), kind)(forces, drag)
             np.testing.assert_allclose(less_demand, demand)
             np.testing.assert_allclose(less_ratio, 4.0 * ratio)
-    assert weakened(part, 0.25, ["found"]).why == ["as new", "found"]
-    assert np.all(np.isfinite(weakened(part, 0.0, []).working(forces, drag)[1]))
+    assert derated(part, 0.25, ["found"]).why == ["as new", "found"]
+    assert np.all(np.isfinite(derated(part, 0.0, []).working(forces, drag)[1]))
 
 
 def test_a_finding_is_saved_and_the_comments_stay(tmp_path: Path) -> None:

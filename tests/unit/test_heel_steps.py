@@ -16,9 +16,9 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Scenario
 from secure_load.check.check import check_weight
-from secure_load.check.context import Run, prepare
+from secure_load.check.context import CheckContext, make_context
 from secure_load.check.results import WeightVerdict
-from secure_load.loads.load_cases import finely, heels
+from secure_load.loads.load_cases import heels, with_fine_step
 from tests.reference import stows
 
 DEMO = sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))
@@ -50,7 +50,7 @@ def boat(step: float) -> BoatFile:
 def test_a_long_step_finds_what_a_twentieth_of_a_degree_finds(step: float) -> None:
     def found(with_step: float):  # type: ignore[no-untyped-def]  # a verdict
         one = boat(with_step)
-        return check_weight(one.weight[0], prepare(one, ["roll"]))
+        return check_weight(one.weight[0], make_context(one, ["roll"]))
 
     fine, coarse = found(0.05), found(step)
     assert coarse.verdict == fine.verdict
@@ -63,15 +63,15 @@ def test_a_long_step_finds_what_a_twentieth_of_a_degree_finds(step: float) -> No
 
 def test_steps_up_to_a_degree_are_kept_as_they_are() -> None:
     scenario = Scenario.model_validate({"id": "a", "heel_deg": {"from": 0, "to": 2, "step": 0.5}})
-    assert heels(finely(scenario)).tolist() == [0.0, 0.5, 1.0, 1.5, 2.0]
+    assert heels(with_fine_step(scenario)).tolist() == [0.0, 0.5, 1.0, 1.5, 2.0]
     long = Scenario.model_validate({"id": "a", "heel_deg": {"from": 0, "to": 10, "step": 2.5}})
-    assert np.allclose(np.diff(heels(finely(long))), 2.5 / 3)
-    assert heels(finely(long))[[3, -1]] == pytest.approx([2.5, 10.0])
+    assert np.allclose(np.diff(heels(with_fine_step(long))), 2.5 / 3)
+    assert heels(with_fine_step(long))[[3, -1]] == pytest.approx([2.5, 10.0])
 
 
-def stepped(run: Run, step: float) -> Run:
+def stepped(run: CheckContext, step: float) -> CheckContext:
     """The same boat in the same scenarios, at heels so many degrees apart."""
-    return Run(
+    return CheckContext(
         run.boat,
         [s.model_copy(update={"heel_deg": s.heel_deg.model_copy(update={"step": step})}) for s in run.scenarios],
     )
@@ -106,10 +106,10 @@ def missed(coarse: WeightVerdict, fine: WeightVerdict, step: float) -> list[str]
 def test_a_degree_misses_nothing_on_the_demo_boats(path: Path) -> None:
     """Rolled right over, either way, at its greatest load factor, checked forward, quickening: one history of eight."""
     boat = read_boat(path)
-    rolled = prepare(boat, ["rolled-over"]).scenarios[0]
+    rolled = make_context(boat, ["rolled-over"]).scenarios[0]
     assert rolled.heel_deg.step == 1.0
     one = {"load_factor": [max(rolled.load_factor)], "surge_g": [0.2], "roll_acceleration_deg_s2": [180.0]}
-    run = Run(boat, [rolled.model_copy(update=one)])
+    run = CheckContext(boat, [rolled.model_copy(update=one)])
     fine = stepped(run, FINE)
     changes = 0
     for weight in boat.weight:
@@ -129,7 +129,7 @@ def test_a_degree_misses_nothing_on_stows_drawn_at_random() -> None:
         weight = stows.draw(rng, stows.TYPES[number % len(stows.TYPES)], (0.05, 0.6), tight=0.0)
         boat = BoatFile.model_validate({"boat": {"name": "Whimbrel", "bilge": "wet"}, "scenario": [roll]})
         boat = boat.model_copy(update={"weight": [weight]})
-        run = prepare(boat, ["roll"])
+        run = make_context(boat, ["roll"])
         coarse, fine = check_weight(weight, run), check_weight(weight, stepped(run, FINE))
         assert not missed(coarse, fine, step=1.0), f"stow {number}"
         verdicts.add(fine.verdict)

@@ -11,7 +11,7 @@ import pytest
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.catalogue.lookup import factor
 from secure_load.loads.load_cases import gravity_direction
-from secure_load.model.model_builder import Stowed, stow
+from secure_load.model.model_builder import GroupModel, build_single_model
 from secure_load.solver.equilibrium import Equilibrium, solve
 from tests.reference import stows
 
@@ -19,9 +19,9 @@ BOAT = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})
 SIDES = ("port", "starboard", "fore", "aft")
 
 
-def stowed(size: tuple[float, float, float], restraint: list[dict[str, Any]], mass: float = 24.0) -> Stowed:
+def stowed(size: tuple[float, float, float], restraint: list[dict[str, Any]], mass: float = 24.0) -> GroupModel:
     box = {"id": "box", "mass_kg": mass, "at_m": [2.4, 0.0, -0.2], "size_m": size, "restraint": restraint}
-    return stow(Weight.model_validate(box), BOAT)
+    return build_single_model(Weight.model_validate(box), BOAT)
 
 
 def cleat(face: str, length_mm: float, height_mm: float, friction: float | None = None) -> dict[str, Any]:
@@ -30,9 +30,9 @@ def cleat(face: str, length_mm: float, height_mm: float, friction: float | None 
     return made if friction is None else made | {"friction": friction}
 
 
-def heeled(box: Stowed, degrees: list[float]) -> Equilibrium:
+def heeled(box: GroupModel, degrees: list[float]) -> Equilibrium:
     heel = np.radians(np.array(degrees))
-    return solve(box.links, box.body.mass * factor("g0") * gravity_direction(heel, 0.0 * heel))
+    return solve(box.springs, box.body.mass * factor("g0") * gravity_direction(heel, 0.0 * heel))
 
 
 def test_a_box_upside_down_is_not_wedged_by_the_friction_of_one_cleat() -> None:
@@ -47,7 +47,7 @@ def test_a_box_upside_down_is_not_wedged_by_the_friction_of_one_cleat() -> None:
     assert not heeled(box, [0.0, 60.0, 89.0, 95.0, 120.0, 150.0, 165.0, 180.0]).free.any()
 
 
-def drawn_in_four_cleats(rng: np.random.Generator) -> Stowed:
+def drawn_in_four_cleats(rng: np.random.Generator) -> GroupModel:
     """A box in four cleats, some of them rough, with nothing over it."""
     size = np.round(np.exp(rng.uniform(math.log(0.1), math.log(0.55), size=3)), 3)
     rough = rng.random(4) < 0.5
@@ -96,10 +96,12 @@ def test_what_is_held_without_friction_is_held_with_it(seed: int) -> None:
     rng = np.random.default_rng(seed)
     away = ("cable_tie", "bolt", "bond")
     kinds = [kind for kind in stows.TYPES if kind not in away]
-    drawn = stow(stows.draw(rng, kinds[int(rng.integers(len(kinds)))], (0.05, 0.6), tight=0.3, without=away), BOAT)
+    drawn = build_single_model(
+        stows.draw(rng, kinds[int(rng.integers(len(kinds)))], (0.05, 0.6), tight=0.3, without=away), BOAT
+    )
     load = stows.loads(rng, drawn.body.mass, 40)
-    found = solve(drawn.links, load)
-    assert not np.any(found.free & ~solve(drawn.links.frictionless(), load).free)
+    found = solve(drawn.springs, load)
+    assert not np.any(found.free & ~solve(drawn.springs.frictionless(), load).free)
     assert np.all(found.residual[~found.free] < 1e-6)
 
 
@@ -107,7 +109,7 @@ def test_the_answer_does_not_hang_on_what_else_is_asked() -> None:
     """Of stows held by friction in part, each load by itself and among others is held or free alike."""
     rng = np.random.default_rng(8)
     for _ in range(12):
-        drawn = stow(stows.draw(rng, "cleat", (0.1, 0.6), tight=0.3, without=("bolt", "bond")), BOAT)
+        drawn = build_single_model(stows.draw(rng, "cleat", (0.1, 0.6), tight=0.3, without=("bolt", "bond")), BOAT)
         load = stows.loads(rng, drawn.body.mass, 30)
-        together = solve(drawn.links, load).free
-        assert together.tolist() == [bool(solve(drawn.links, one[None]).free[0]) for one in load]
+        together = solve(drawn.springs, load).free
+        assert together.tolist() == [bool(solve(drawn.springs, one[None]).free[0]) for one in load]

@@ -12,7 +12,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 
 WEIGHT = 1000.0
@@ -39,7 +39,7 @@ def check(*restraint: dict[str, Any], scenario: dict[str, Any] = UP) -> WeightVe
             ],
         }
     )
-    return check_weight(boat.weight[0], prepare(boat, [scenario["id"]]))
+    return check_weight(boat.weight[0], make_context(boat, [scenario["id"]]))
 
 
 def battens(count: int, utilisation: float) -> list[dict[str, Any]]:

@@ -8,7 +8,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.remedies import remedies
@@ -38,7 +38,7 @@ def pigs(count: int = 4, boards: int = 1, size: list[float] | None = None, **ing
 
 def check(weight: dict[str, Any]) -> WeightVerdict:
     boat = BoatFile.model_validate({"boat": {"name": "Turnstone"}, "weight": [weight], "scenario": [ROLL]})
-    return check_weight(boat.weight[0], prepare(boat, ["roll"]))
+    return check_weight(boat.weight[0], make_context(boat, ["roll"]))
 
 
 @pytest.mark.parametrize(
@@ -108,7 +108,7 @@ def test_a_bundle_is_not_one_block_as_well() -> None:
 def test_a_remedy_lays_the_ingots_out() -> None:
     weight = pigs(boards=2)
     boat = BoatFile.model_validate({"boat": {"name": "Turnstone"}, "weight": [weight], "scenario": [ROLL]})
-    found = remedies(boat.weight[0], prepare(boat, ["roll"]))
+    found = remedies(boat.weight[0], make_context(boat, ["roll"]))
     assert found[0].kind == "measure"
     assert "how they lie" in found[0].change
     change = next(remedy for remedy in found if remedy.kind == "change")

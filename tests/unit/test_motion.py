@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Scenario
-from secure_load.loads.load_cases import Instants, family, gravity_direction, heels, instants, loads
+from secure_load.loads.load_cases import Instants, gravity_direction, heels, instants, load_cases, loads
 from secure_load.loads.scenarios import builtin_scenarios
 
 G = 9.80665
@@ -143,8 +143,8 @@ def test_loads_that_last_longer_count_for_more() -> None:
     arm = np.array([1.0, 0.2, -0.3])
     # AWC NDS-2018 Table 2.3.2: 1.6 for ten minutes, 1.25 for seven days
     np.testing.assert_allclose(loads(long, 30.0, arm), 1.6 / 1.25 * loads(brief, 30.0, arm), rtol=1e-12)
-    whole = family([scenario(heel_deg=160.0), scenario(id="b", heel_deg=160.0, load_duration="seven-days")])
-    assert len(whole.distinct) == 2
+    whole = load_cases([scenario(heel_deg=160.0), scenario(id="b", heel_deg=160.0, load_duration="seven-days")])
+    assert len(whole.unique_rows) == 2
 
 
 def test_the_other_side_is_the_mirror_image() -> None:
@@ -195,12 +195,12 @@ def test_heels(span: Any, wanted: list[float]) -> None:
 
 def test_distinct_loads_stand_for_all_instants() -> None:
     chosen = list(builtin_scenarios())
-    whole = family(chosen)
-    assert len(whole.instants) == len(whole.scenario) == len(whole.which)
+    whole = load_cases(chosen)
+    assert len(whole.instants) == len(whole.scenario) == len(whole.inverse)
     arm = np.array([2.0, 0.3, -0.25])
     every = loads(whole.instants, 30.0, arm)
-    distinct = loads(whole.instants.at(whole.distinct), 30.0, arm)
-    np.testing.assert_allclose(distinct[whole.which], every, atol=1e-6 * 30.0)
-    place = np.concatenate([whole.order.first, whole.order.rest])
-    assert sorted(place.tolist()) == list(range(len(whole.distinct)))
-    assert set(whole.order.near.tolist()) <= set(whole.order.first.tolist())
+    distinct = loads(whole.instants.at(whole.unique_rows), 30.0, arm)
+    np.testing.assert_allclose(distinct[whole.inverse], every, atol=1e-6 * 30.0)
+    place = np.concatenate([whole.plan.coarse, whole.plan.fine])
+    assert sorted(place.tolist()) == list(range(len(whole.unique_rows)))
+    assert set(whole.plan.nearest_coarse.tolist()) <= set(whole.plan.coarse.tolist())

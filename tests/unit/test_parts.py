@@ -22,9 +22,9 @@ from secure_load.catalogue.lookup import (
 )
 from secure_load.catalogue.strengths import timber_strengths
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
-from secure_load.model.failure_mode import Part
-from secure_load.model.model_builder import stow
+from secure_load.check.context import make_context
+from secure_load.model.failure_mode import FailureMode
+from secure_load.model.model_builder import build_single_model
 from secure_load.strength import en1995, nds, wood_handbook
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.working import working_stresses
@@ -61,22 +61,22 @@ LASHING: dict[str, Any] = {
 }
 
 
-def parts(restraint: dict[str, Any], bilge: str = "dry") -> dict[str, Part]:
-    return {part.name: part for part in stowed_box(restraint, bilge=bilge).parts[0]}
+def parts(restraint: dict[str, Any], bilge: str = "dry") -> dict[str, FailureMode]:
+    return {part.name: part for part in stowed_box(restraint, bilge=bilge).failure_modes[0]}
 
 
-def strength(part: Part, shares: np.ndarray | None = None, which: str = "working") -> float:
+def strength(part: FailureMode, shares: np.ndarray | None = None, which: str = "working") -> float:
     """What an even force on a contact with points of these shares, or on one row, may add up to, N; no friction."""
     forces = np.ones((1, 1)) if shares is None else shares[None]
     return float(1.0 / getattr(part, which)(forces, np.zeros(1))[1][0])
 
 
-def breaking(part: Part, shares: np.ndarray | None = None) -> float:
+def breaking(part: FailureMode, shares: np.ndarray | None = None) -> float:
     return strength(part, shares, "breaking")
 
 
 def shares_of(restraint: dict[str, Any]) -> np.ndarray:
-    return stowed_box(restraint).fittings[0].shares
+    return stowed_box(restraint).restraints[0].shares
 
 
 # --- breaking against working
@@ -86,11 +86,11 @@ def shares_of(restraint: dict[str, Any]) -> np.ndarray:
 def test_nothing_breaks_below_its_working_strength(seed: int) -> None:
     rng = np.random.default_rng(seed)
     weight = stows.draw(rng, friction=(0.1, 0.6))
-    stowed = stow(weight, stows.BOAT)
-    for fitting, each in zip(stowed.fittings, stowed.parts, strict=True):
-        rows = len(fitting.links)
+    stowed = build_single_model(weight, stows.BOAT)
+    for fitting, each in zip(stowed.restraints, stowed.failure_modes, strict=True):
+        rows = len(fitting.springs)
         forces = rng.uniform(0.0, 3000.0, size=(20, rows))
-        if not fitting.links[0].one_way:
+        if not fitting.springs[0].one_way:
             forces *= rng.choice([-1.0, 1.0], size=forces.shape)
         drag = rng.uniform(0.0, 300.0, size=20) * (rng.random(20) < 0.5)
         for part in each:
@@ -103,8 +103,8 @@ def test_nothing_breaks_below_its_working_strength(seed: int) -> None:
 def test_every_part_says_what_it_breaks_at_and_by_whose_figure() -> None:
     rng = np.random.default_rng(1)
     for wanted in stows.TYPES:
-        stowed = stow(stows.draw(rng, wanted=wanted), stows.BOAT)
-        for fitting, each in zip(stowed.fittings, stowed.parts, strict=True):
+        stowed = build_single_model(stows.draw(rng, wanted=wanted), stows.BOAT)
+        for fitting, each in zip(stowed.restraints, stowed.failure_modes, strict=True):
             for part in each:
                 said = " ".join(part.why)
                 assert "break" in said or "crushed for good" in said, (fitting.id, part.name)
@@ -169,7 +169,7 @@ def test_a_cleat_s_screws_yield_by_the_reduction_term_over_the_load_duration() -
     root = coach_screw(8.0).root_mm / 1000
     term = nds.reduction_terms(0.008, math.pi / 2, root)
     assert len(set(term)) == 1
-    height = stowed_box(low).fittings[0].height
+    height = stowed_box(low).restraints[0].height
     forces = np.zeros((1, len(height)))
     drag = np.zeros(1)
     forces[0, np.argmin(height)] = 1.0  # at the foot: shear alone
@@ -214,7 +214,7 @@ def test_a_lone_screw_leaves_two_cantilevers() -> None:
 def test_only_crushing_does_not_let_go() -> None:
     for restraint in (CLEAT, GREASED | {"timber": "larch"}):
         for name, part in parts(restraint).items():
-            assert part.lets_go == ("crushed" not in name)
+            assert part.is_loss_of_restraint == ("crushed" not in name)
 
 
 # --- lines in series
@@ -394,7 +394,7 @@ def twisted(count: int, off_mm: float) -> float:
     """What the hardest drawn screw has of a lift off the middle line of an 80 mm batten, over its even share."""
     batten = {"type": "batten", "timber": "oak-white", "span_mm": 400.0, "width_mm": 80.0, "depth_mm": 30.0}
     batten |= {"screws": SCREWS | {"count": count}}
-    fitting = stowed_box(batten).fittings[0]
+    fitting = stowed_box(batten).restraints[0]
     (part,) = (
         part for name, part in parts(batten).items() if name.endswith("at the port end") and "sheared" not in name
     )
@@ -441,7 +441,7 @@ def test_a_batten_off_the_middle_of_what_it_holds_down_is_twisted() -> None:
         }
         up = {"id": "up", "heel_deg": {"to": 0}, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
         boat = BoatFile.model_validate({"boat": {"name": "Dotterel"}, "weight": [weight], "scenario": [up]})
-        verdict = check_weight(boat.weight[0], prepare(boat, ["up"]))
+        verdict = check_weight(boat.weight[0], make_context(boat, ["up"]))
         (batten,) = [r for r in verdict.restraints if r.type == "batten"]
         return next(p.demand_N for p in batten.parts if p.part.endswith("at the port end") and "sheared" not in p.part)
 

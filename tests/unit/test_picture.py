@@ -11,7 +11,7 @@ import pytest
 from secure_load.boat.models import BoatFile
 from secure_load.check import response as work
 from secure_load.check.check import check_weight
-from secure_load.check.context import Solved, prepare
+from secure_load.check.context import GroupSolution, make_context
 from secure_load.check.utilisation import colour_of
 from secure_load.record.drawings import outline
 from secure_load.record.drawings.heel_strip import columns
@@ -83,8 +83,8 @@ def box_boat() -> BoatFile:
 
 
 @pytest.fixture(scope="module")
-def solved() -> Solved:
-    run = prepare(boat(), ["roll"])
+def solved() -> GroupSolution:
+    run = make_context(boat(), ["roll"])
     return run.solved(run.boat.weight[0])
 
 
@@ -204,38 +204,38 @@ def test_a_weight_that_is_nowhere_is_named() -> None:
         section_picture(boat(), "nowhere", 0.0)
 
 
-def test_the_strip_has_a_cell_only_where_a_heel_was_run(solved: Solved) -> None:
-    row = strip_of(solved, solved.together[0], 5.0)
+def test_the_strip_has_a_cell_only_where_a_heel_was_run(solved: GroupSolution) -> None:
+    row = strip_of(solved, solved.group[0], 5.0)
     run_at = [cell.heel_deg for cell in row.cells if cell is not None]
     assert run_at == [5.0 * n for n in range(-12, 13)]
     assert cell_words(row, 65.0) == "65 degrees to starboard: not run"
     assert cell_words(row, -10.0).startswith("10 degrees to port: G, worked to ")
 
 
-def test_a_cell_is_the_worst_of_its_heel_and_carries_its_load(solved: Solved) -> None:
+def test_a_cell_is_the_worst_of_its_heel_and_carries_its_load(solved: GroupSolution) -> None:
     """To port at twice gravity and 60 degrees: 10 kg press with 2 g sin 60 on a cleat of 500 N."""
-    cell = strip_of(solved, solved.together[0]).at(-60.0)
+    cell = strip_of(solved, solved.group[0]).at(-60.0)
     assert cell is not None
     across = 2 * 10 * 9.80665 * math.sin(math.radians(60))
     assert cell.demand_N[1] == pytest.approx(across)
     assert cell.load_factor == 2.0
     assert cell.utilisation is not None
     assert cell.utilisation >= across / 500 * 0.99
-    moments = solved.meant.instants
-    worst = solved.worked.worst(solved.stowed, 0)[solved.meant.which]
+    moments = solved.load_cases.instants
+    worst = solved.response.worst(solved.model, 0)[solved.load_cases.inverse]
     assert cell.utilisation == pytest.approx(worst[moments.heel_deg < -57.5].max())
 
 
-def test_the_strip_solves_nothing(solved: Solved, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_strip_solves_nothing(solved: GroupSolution, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object) -> None:
         raise AssertionError("a load was solved")
 
     monkeypatch.setattr(work, "solve_cases", refuse)
-    assert any(strip_of(solved, solved.together[0]).cells)
+    assert any(strip_of(solved, solved.group[0]).cells)
 
 
-def test_wider_columns_show_the_worst_they_take_in(solved: Solved) -> None:
-    fine = strip_of(solved, solved.together[0], 5.0)
+def test_wider_columns_show_the_worst_they_take_in(solved: GroupSolution) -> None:
+    fine = strip_of(solved, solved.group[0], 5.0)
     wide = fine.coarser(45.0)
     assert wide.heels == [-180.0, -135.0, -90.0, -45.0, 0.0, 45.0, 90.0, 135.0, 180.0]
     figures = [c.utilisation or 0.0 for c in fine.cells if c is not None and c.heel_deg > 20.0]
@@ -260,9 +260,9 @@ def test_colours_of_figures(figure: float, colour: str) -> None:
     assert colour_of(figure) == colour
 
 
-def test_the_rose_reaches_as_far_as_the_cleats_hold(solved: Solved) -> None:
+def test_the_rose_reaches_as_far_as_the_cleats_hold(solved: GroupSolution) -> None:
     """500 N to port and 250 N to starboard on 10 kg are 5.1 and 2.5 g; down it bears, and that has no end."""
-    picture = rose_picture(solved, solved.together[0], ring_g=10.0)
+    picture = rose_picture(solved, solved.group[0], ring_g=10.0)
     curve = areas(picture, "holds")[0]
     assert curve[curve[:, 1].argmin()] == pytest.approx([0.0, -10.0], abs=1e-9)
     level = curve[np.abs(curve[:, 1]) < 1e-9][:, 0]
@@ -273,7 +273,7 @@ def test_the_rose_reaches_as_far_as_the_cleats_hold(solved: Solved) -> None:
 
 def test_the_rose_marks_what_is_asked_for_and_not_held() -> None:
     loose = {**CHEST, "restraint": [{"id": "bed", "type": "bed", "friction": 0.1}]}
-    run = prepare(boat(weight=[loose]), ["roll"])
+    run = make_context(boat(weight=[loose]), ["roll"])
     picture = rose_picture(run.solved(run.boat.weight[0]), run.boat.weight[0])
     styles = {s.style for s in picture.shapes if isinstance(s, Mark)}
     assert {"demand", "beyond"} <= styles
@@ -281,7 +281,7 @@ def test_the_rose_marks_what_is_asked_for_and_not_held() -> None:
 
 
 def test_the_chain_goes_from_load_to_utilisation() -> None:
-    run = prepare(boat(), ["roll"])
+    run = make_context(boat(), ["roll"])
     verdict = check_weight(run.boat.weight[0], run)
     chain = why_chain(verdict)
     steps = [line.step for line in chain]
@@ -294,7 +294,7 @@ def test_the_chain_goes_from_load_to_utilisation() -> None:
 
 
 def test_a_weight_nothing_holds_has_a_chain_that_says_so() -> None:
-    run = prepare(boat(weight=[{**CHEST, "restraint": []}]), ["roll"])
+    run = make_context(boat(weight=[{**CHEST, "restraint": []}]), ["roll"])
     chain = why_chain(check_weight(run.boat.weight[0], run))
     assert [line.step for line in chain] == ["load", "share"]
     assert "nothing takes it up" in chain[1].text

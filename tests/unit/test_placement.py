@@ -9,9 +9,9 @@ import pytest
 
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.model.body import Body
-from secure_load.model.model_builder import stow_together
+from secure_load.model.model_builder import build_model
 from secure_load.model.placement import Placement, placement
 
 # 400 mm long, 200 mm broad, 100 mm high: its top at -0.25, its bottom at -0.35, its port side at 0.1
@@ -178,7 +178,7 @@ def test_a_batten_above_the_weight_is_as_bad_as_the_same_slack() -> None:
     above = boat_of(bed, *cleats, BATTEN | {"at_m": [2.0, 0.0, -0.21]})
     slack = boat_of(bed, *cleats, BATTEN | {"slack_mm": 40.0})
     snug = boat_of(bed, *cleats, BATTEN)
-    figures = [check_weight(b.weight[0], prepare(b, ["over"])).utilisation for b in (above, slack, snug)]
+    figures = [check_weight(b.weight[0], make_context(b, ["over"])).utilisation for b in (above, slack, snug)]
     assert figures[0] == pytest.approx(figures[1])
     assert figures[0] is not None
     assert figures[2] is not None
@@ -190,11 +190,11 @@ def test_a_restraint_left_out_makes_the_weight_red_and_names_it() -> None:
     held = [{"type": "bed", "friction": 0.3}, batten]
     far = {"id": "spare", **BATTEN, "at_m": [2.0, 0.0, 0.35]}
     boat = boat_of(*held, far)
-    verdict = check_weight(boat.weight[0], prepare(boat, ["over"]))
+    verdict = check_weight(boat.weight[0], make_context(boat, ["over"]))
     assert verdict.verdict == "red"
     assert any(r.startswith("spare: stands 600 mm above the weight's top") for r in verdict.reasons)
     assert "spare" not in [r.id for r in verdict.restraints]
-    assert check_weight(boat_of(*held).weight[0], prepare(boat, ["over"])).utilisation == verdict.utilisation
+    assert check_weight(boat_of(*held).weight[0], make_context(boat, ["over"])).utilisation == verdict.utilisation
 
 
 def test_neighbours_a_hair_apart_touch() -> None:
@@ -203,8 +203,8 @@ def test_neighbours_a_hair_apart_touch() -> None:
         other = pig | {"id": "next", "at_m": [2.0, 0.2 + mm / 1000, -0.3]}
         leans = pig | {"restraint": [{"type": "neighbour", "face": "port", "weight": "next"}]}
         boat = BoatFile.model_validate({"boat": {"name": "Redshank"}, "weight": [leans, other]})
-        stowed = stow_together(boat.weight, boat.boat)
-        return max(link.gap for fitting in stowed.fittings for link in fitting.links)
+        stowed = build_model(boat.weight, boat.boat)
+        return max(link.gap for fitting in stowed.restraints for link in fitting.springs)
 
     assert gap(0.08) == 0.0
     assert gap(2.0) == pytest.approx(0.002)

@@ -10,7 +10,7 @@ import pytest
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, BoatFile, Cleat, Screws, Strap, Weight, restraint_ids
 from secure_load.check.check import check_boat, check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.remedies import Remedy, remedies, with_remedies
 from secure_load.remedies.labour_estimate import fastenings
 
@@ -42,7 +42,7 @@ def _bed(on: str | None, timber: str | None = None) -> dict[str, Any]:
 
 
 def _found(boat: BoatFile, at: int = 0) -> list[Remedy]:
-    return remedies(boat.weight[at], prepare(boat, SCENARIOS))
+    return remedies(boat.weight[at], make_context(boat, SCENARIOS))
 
 
 def _changed(remedy: Remedy) -> Weight:
@@ -228,7 +228,7 @@ def test_all_that_is_changed_is_marked_as_proposed_and_nothing_else() -> None:
 def test_what_was_proposed_before_is_to_be_built_first() -> None:
     boat = _boat({"restraint": [_bed("floors", "oak-white")]})
     applied = boat.model_copy(update={"weight": [_changed(_found(boat)[0])]})
-    assert check_weight(applied.weight[0], prepare(applied, SCENARIOS)).verdict == "amber"
+    assert check_weight(applied.weight[0], make_context(applied, SCENARIOS)).verdict == "amber"
     (only,) = _found(applied)
     assert (only.kind, only.weight, only.verdict) == ("measure", None, "green")
     assert only.change.startswith("Build what is proposed (")
@@ -268,7 +268,7 @@ def test_a_fault_in_one_search_costs_only_that_weight(
     real = with_remedies.__globals__["bases"]
     monkeypatch.setattr("secure_load.remedies.proposals.bases", lambda w, b: fail(w) or real(w, b))
     with caplog.at_level(logging.ERROR, logger="secure_load"):
-        mended = with_remedies(verdict, prepare(boat, SCENARIOS))
+        mended = with_remedies(verdict, make_context(boat, SCENARIOS))
     first, second = mended.weights
     (only,) = first.remedies
     assert (only.kind, only.verdict) == ("none", "red")
@@ -289,7 +289,7 @@ def test_a_stack_more_than_one_high_is_searched_without_a_fault(
     pile |= {"size_m": [0.28 * stack[0], 0.09 * stack[1], 0.05 * stack[2]]}
     boat = _boat(pile | {"restraint": [_bed("keel", "oak-white")]})
     with caplog.at_level(logging.ERROR, logger="secure_load"):
-        found = remedies(boat.weight[0], prepare(boat, ["rolled-over"]))
+        found = remedies(boat.weight[0], make_context(boat, ["rolled-over"]))
     assert found
     assert not caplog.records
     assert not any("No proposal" in r.change for r in found)

@@ -9,7 +9,7 @@ import pytest
 
 from secure_load.boat.models import Batten, Bed, BoatFile, CableTie, Cleat, Strap, Weight, restraint_ids
 from secure_load.check.check import check_weight
-from secure_load.check.context import Run, prepare
+from secure_load.check.context import CheckContext, make_context
 from secure_load.check.results import WeightVerdict
 from secure_load.model.corrosion import corrosion_warnings
 from secure_load.remedies import Remedy, remedies
@@ -119,7 +119,7 @@ class Mended:
 
     def __init__(self, case: dict[str, Any]) -> None:
         self.boat = _boat(case)
-        self.run: Run = prepare(self.boat)
+        self.run: CheckContext = make_context(self.boat)
         self.weight: Weight = self.boat.weight[0]
         self.now: WeightVerdict = check_weight(self.weight, self.run)
         self.found: list[Remedy] = remedies(self.weight, self.run, self.now)
@@ -163,11 +163,11 @@ def test_a_promise_is_what_the_check_says_of_the_boat_with_the_change_made(name:
         changed = case.boat.model_copy(update={"weight": [remedy.weight]})
         # through the file's own validation, as the screen and the disk would take it
         again = BoatFile.model_validate(json.loads(changed.model_dump_json(by_alias=True, exclude_none=True)))
-        verdict = check_weight(again.weight[0], prepare(again))
+        verdict = check_weight(again.weight[0], make_context(again))
         # until it is built nothing but that keeps it from green
         assert verdict.verdict == "amber"
         assert [each for each in verdict.reasons if not each.startswith("proposed, not built: ")] == []
-        verdict = check_weight(built(again.weight[0]), prepare(again))
+        verdict = check_weight(built(again.weight[0]), make_context(again))
         assert verdict.verdict == remedy.verdict
         assert verdict.utilisation == pytest.approx(remedy.utilisation, abs=1e-6)
 
@@ -269,14 +269,14 @@ def test_a_weight_on_the_planking_is_carried_on_floors(mended: Any) -> None:
 
 def test_a_size_that_nobody_gave_is_to_be_measured_before_anything_is_proposed() -> None:
     boat = _boat({"id": "bare", "mass_kg": 12.0, "size_m": None})
-    (only,) = remedies(boat.weight[0], prepare(boat))
+    (only,) = remedies(boat.weight[0], make_context(boat))
     assert (only.kind, only.weight, only.verdict) == ("measure", None, "red")
     assert only.change.startswith("Measure how long, broad and high 'bare' is")
 
 
 def test_a_green_weight_gets_none() -> None:
     boat = _boat(PIGS | {"mass_kg": 12.0, "restraint": [BED, *_cleats(300, 180), BATTEN]})
-    run = prepare(boat)
+    run = make_context(boat)
     assert check_weight(boat.weight[0], run).verdict == "green"
     assert remedies(boat.weight[0], run) == []
 
@@ -285,7 +285,7 @@ def test_where_only_a_figure_is_wanting_measuring_it_comes_first() -> None:
     unnamed = {k: v for k, v in COACH.items() if k != "metal"}
     blocks = [c | {"screws": unnamed | {"count": 3}} for c in _cleats(300, 180)]
     boat = _boat(PIGS | {"mass_kg": 12.0, "restraint": [BED, *blocks, BATTEN]})
-    run = prepare(boat)
+    run = make_context(boat)
     assert check_weight(boat.weight[0], run).verdict == "amber"
     first, *others = remedies(boat.weight[0], run)
     assert (first.kind, first.weight, first.verdict) == ("measure", None, "green")
@@ -299,7 +299,7 @@ def test_where_only_a_figure_is_wanting_measuring_it_comes_first() -> None:
 
 def test_what_cannot_be_mended_says_so_and_what_was_tried() -> None:
     boat = _boat({"id": "monster", "mass_kg": 3000.0, "restraint": [BED]})
-    found = remedies(boat.weight[0], prepare(boat))
+    found = remedies(boat.weight[0], make_context(boat))
     assert found
     assert found[-1].kind == "none"
     assert found[-1].verdict == "red"
@@ -310,7 +310,7 @@ def test_what_cannot_be_mended_says_so_and_what_was_tried() -> None:
 
 def test_what_cannot_be_made_sound_is_shown_at_its_best() -> None:
     boat = _boat({"id": "engine", "kind": "engine", "mass_kg": 150.0, "size_m": [0.7, 0.4, 0.5], "restraint": [BED]})
-    *best, last = remedies(boat.weight[0], prepare(boat))
+    *best, last = remedies(boat.weight[0], make_context(boat))
     assert best
     assert {r.verdict for r in best} == {"amber"}
     assert last.kind == "none"
@@ -323,7 +323,7 @@ def test_a_weight_that_leans_on_another_is_told_of_it() -> None:
         {"id": "left", **lone},
         {"id": "right", "at_m": [3.0, -0.2, -0.32], "mass_kg": 20.0, "restraint": [BED]},
     )
-    found = remedies(boat.weight[0], prepare(boat))
+    found = remedies(boat.weight[0], make_context(boat))
     assert found[-1].kind == "none"
     assert "It leans on 'right'" in found[-1].change
 
@@ -337,7 +337,7 @@ def test_it_stops_when_told_to() -> None:
         return len(asked) > 3
 
     with pytest.raises(Cancelled):
-        remedies(boat.weight[0], prepare(boat), cancelled=cancelled)
+        remedies(boat.weight[0], make_context(boat), cancelled=cancelled)
     assert len(asked) == 4
 
 
@@ -356,7 +356,7 @@ def test_fewer_are_returned_where_fewer_are_asked_for(mended: Any) -> None:
 def test_the_boat_itself_is_left_as_it_was() -> None:
     boat = _boat(CASES["ties only"])
     before = boat.model_dump_json()
-    assert remedies(boat.weight[0], prepare(boat))
+    assert remedies(boat.weight[0], make_context(boat))
     assert boat.model_dump_json() == before
 
 

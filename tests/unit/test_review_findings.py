@@ -13,9 +13,9 @@ import pytest
 
 from secure_load.boat.models import BoatFile, Scenario
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import RestraintVerdict, WeightVerdict
-from secure_load.loads.load_cases import family, instants, loads
+from secure_load.loads.load_cases import instants, load_cases, loads
 from secure_load.model.failure_mode import by_bending, by_resultant, by_screws
 from secure_load.strength.nds import interaction_wood_screw
 
@@ -39,7 +39,7 @@ def check(*restraint: dict[str, Any], scenario: dict[str, Any] = UP, **boat: Any
             "weight": [weight | {"restraint": list(restraint)}],
         }
     )
-    return check_weight(whole.weight[0], prepare(whole, [scenario["id"]]))
+    return check_weight(whole.weight[0], make_context(whole, [scenario["id"]]))
 
 
 def of(found: WeightVerdict, name: str) -> RestraintVerdict:
@@ -80,9 +80,9 @@ def test_a_pull_with_a_ceiling_is_not_taken_for_the_weight_it_equals() -> None:
     (moments,) = instants(scenario)
     every = loads(moments, MASS, np.zeros(3))
     np.testing.assert_allclose(every[:, 2], [-1100.0, -1000.0, -100.0], atol=1e-9)
-    found = family([scenario])
-    distinct = loads(found.instants.at(found.distinct), MASS, np.zeros(3))
-    np.testing.assert_allclose(distinct[found.which], every)
+    found = load_cases([scenario])
+    distinct = loads(found.instants.at(found.unique_rows), MASS, np.zeros(3))
+    np.testing.assert_allclose(distinct[found.inverse], every)
 
 
 def test_bolts_of_unknown_grip_or_washer_rest_on_an_assumption() -> None:

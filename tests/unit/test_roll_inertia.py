@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
-from secure_load.check.context import prepare
-from secure_load.check.sampler import work_all
-from secure_load.loads.direction_bins import nets
-from secure_load.model.model_builder import stow
+from secure_load.check.context import make_context
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.direction_bins import bin_levels
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 
 ALPHA = 400.0  # deg/s2
@@ -35,11 +35,11 @@ def test_a_lone_weight_on_the_roll_axis_is_borne_more_on_one_side() -> None:
     boat = BoatFile.model_validate(
         {"boat": {"name": "Sanderling"}, "weight": [PIG | {"restraint": [BED]}], "scenario": [roll]}
     )
-    stowed = stow(boat.weight[0], boat.boat)
-    load = stowed.felt(prepare(boat, ["roll"]).family_for(boat.weight[0]).instants)
-    found = solve(stowed.links, load)
+    stowed = build_single_model(boat.weight[0], boat.boat)
+    load = stowed.loads_at(make_context(boat, ["roll"]).load_cases_for(boat.weight[0]).instants)
+    found = solve(stowed.springs, load)
     assert not found.free.any()
-    y = np.array([link.legs[0].point[1] for link in stowed.fittings[0].links])
+    y = np.array([link.attachments[0].point[1] for link in stowed.restraints[0].springs])
     assert found.normal[0].sum() == pytest.approx(60.0 * 9.80665)
     inertia = 60.0 * (0.36 + 0.04) / 12.0
     # rolling about +x takes the port side up: the bed turns the weight with her by as much
@@ -53,19 +53,19 @@ def test_the_sweep_of_directions_finds_what_every_load_finds() -> None:
     boat = BoatFile.model_validate(
         {"boat": {"name": "Sanderling"}, "weight": [PIG | {"restraint": [BED, BATTEN, *CLEATS]}], "scenario": [roll]}
     )
-    stowed = stow(boat.weight[0], boat.boat)
-    meant = prepare(boat, ["roll"]).family_for(boat.weight[0])
-    load = stowed.felt(meant.instants.at(meant.distinct))
-    swept, every = work_all(stowed, load, meant), work_all(stowed, load)
-    assert swept.net is not None
+    stowed = build_single_model(boat.weight[0], boat.boat)
+    meant = make_context(boat, ["roll"]).load_cases_for(boat.weight[0])
+    load = stowed.loads_at(meant.instants.at(meant.unique_rows))
+    swept, every = worst_over_bounds(stowed, load, meant), worst_over_bounds(stowed, load)
+    assert swept.bins is not None
     assert swept.worst(stowed, 0).max() == pytest.approx(every.worst(stowed, 0).max(), rel=2e-3)
 
 
 def test_nets_tell_moments_apart() -> None:
     load = np.array([[0.0, 0.0, -1.0, 0.0], [0.0, 0.0, -1.0, 0.3], [0.0, 0.0, -2.0, 0.0], [0.0, 0.0, -1.0, -0.3]])
-    (net,) = nets(load, [5.0])
-    assert net.cell[0] == net.cell[2]
-    assert len({int(net.cell[i]) for i in (0, 1, 3)}) == 3
+    (net,) = bin_levels(load, [5.0])
+    assert net.bin[0] == net.bin[2]
+    assert len({int(net.bin[i]) for i in (0, 1, 3)}) == 3
 
 
 def test_turned_with_a_stack_it_is_as_if_each_half_were_turned() -> None:
@@ -78,12 +78,12 @@ def test_turned_with_a_stack_it_is_as_if_each_half_were_turned() -> None:
             "scenario": [{"id": "roll", "heel_deg": {"to": 0}, "roll_acceleration_deg_s2": ALPHA, "both_sides": False}],
         }
     )
-    moments = prepare(roll, ["roll"]).family_for(roll.weight[0]).instants
+    moments = make_context(roll, ["roll"]).load_cases_for(roll.weight[0]).instants
     half = PIG | {"mass_kg": 30.0, "size_m": [0.3, 0.3, 0.2]}
     total = 0.0
     for y in (-0.15, 0.15):
-        stowed = stow(Weight.model_validate(half | {"at_m": [2.0, y, 0.0]}), boat)
-        felt = stowed.felt(moments)[0]
-        total += felt[3] * stowed.body.rho + y * felt[2]
-    whole = stow(Weight.model_validate(PIG), boat)
-    assert total == pytest.approx(whole.felt(moments)[0, 3] * whole.body.rho)
+        stowed = build_single_model(Weight.model_validate(half | {"at_m": [2.0, y, 0.0]}), boat)
+        felt = stowed.loads_at(moments)[0]
+        total += felt[3] * stowed.body.rotation_scale + y * felt[2]
+    whole = build_single_model(Weight.model_validate(PIG), boat)
+    assert total == pytest.approx(whole.loads_at(moments)[0, 3] * whole.body.rotation_scale)

@@ -135,6 +135,6 @@ def test_an_own_scenario_in_place_of_a_built_in_one_is_said() -> None:
 
 def test_a_weight_moved_onto_another_asks_about_both_again() -> None:
     session = Session(boat(LEAD, LEAD | {"id": "other", "at_m": [3.0, 0.0, -0.2]}))
-    before = session.keys()
-    session.try_set({("weight", 1, "at_m", 0): 2.1}, "place")
-    assert session.keys()["pig"] != before["pig"]
+    before = session.cache_keys()
+    session.apply_changes({("weight", 1, "at_m", 0): 2.1}, "place")
+    assert session.cache_keys()["pig"] != before["pig"]

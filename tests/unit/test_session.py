@@ -32,8 +32,8 @@ def pig(**more: object) -> dict[str, object]:
 
 def answer_all(session: Session) -> None:
     run = session.run()
-    for question in session.questions():
-        session.take(question, check_weight(question.weight, run))
+    for question in session.requests():
+        session.accept(question, check_weight(question.weight, run))
 
 
 def test_yes_or_no_is_asked_for_in_those_words() -> None:
@@ -45,7 +45,7 @@ def test_yes_or_no_is_asked_for_in_those_words() -> None:
 
 def test_a_figure_is_set_and_taken_back() -> None:
     session = Session(boat(pig()))
-    assert session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass") == []
+    assert session.apply_changes({("weight", 0, "mass_kg"): 30.0}, "mass") == []
     assert session.boat.weight[0].mass == 30.0
     assert session.undo() == "mass"
     assert session.boat.weight[0].mass == 24.0
@@ -57,9 +57,9 @@ def test_a_figure_is_set_and_taken_back() -> None:
 def test_strokes_with_one_tag_are_one_step_until_sealed() -> None:
     session = Session(boat(pig()))
     for value in (3.0, 36.0):
-        session.try_set({("weight", 0, "mass_kg"): value}, "mass", tag="mass")
-    session.seal()
-    session.try_set({("weight", 0, "mass_kg"): 37.0}, "mass", tag="mass")
+        session.apply_changes({("weight", 0, "mass_kg"): value}, "mass", tag="mass")
+    session.close_undo_group()
+    session.apply_changes({("weight", 0, "mass_kg"): 37.0}, "mass", tag="mass")
     session.undo()
     assert session.boat.weight[0].mass == 36.0
     session.undo()
@@ -70,7 +70,7 @@ def test_strokes_with_one_tag_are_one_step_until_sealed() -> None:
 def test_what_is_wrong_is_told_and_changes_nothing() -> None:
     session = Session(boat(pig()))
     before = session.boat
-    problems = session.try_set({("weight", 0, "mass_kg"): -1.0}, "mass")
+    problems = session.apply_changes({("weight", 0, "mass_kg"): -1.0}, "mass")
     assert [p.path for p in problems] == [("weight", 0, "mass_kg")]
     assert "must be at least 0.001 kg" in problems[0].sentence
     assert session.boat is before
@@ -80,9 +80,9 @@ def test_what_is_wrong_is_told_and_changes_nothing() -> None:
 def test_an_inner_table_comes_and_goes_with_its_figures() -> None:
     session = Session(boat(pig(restraint=[{"type": "cleat", "face": "port"}])))
     keys = ("weight", 0, "restraint", 0, "screws", "gauge")
-    session.try_set({keys: 10}, "gauge")
+    session.apply_changes({keys: 10}, "gauge")
     assert value_at(session.boat, keys) == 10
-    session.try_set({keys: None}, "gauge")
+    session.apply_changes({keys: None}, "gauge")
     cleat = session.boat.weight[0].restraint[0]
     assert isinstance(cleat, Cleat)
     assert cleat.screws is None
@@ -91,20 +91,20 @@ def test_an_inner_table_comes_and_goes_with_its_figures() -> None:
 def test_the_verdict_is_asked_for_only_where_something_changed() -> None:
     session = Session(boat(pig(restraint=[BED]), pig(id="other")))
     session.scenarios = ["on-the-trailer"]
-    assert [q.weight.id for q in session.questions()] == ["pig", "other"]
+    assert [q.weight.id for q in session.requests()] == ["pig", "other"]
     answer_all(session)
-    assert session.questions() == []
+    assert session.requests() == []
     assert session.overall() == "red"
-    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
-    assert [q.weight.id for q in session.questions()] == ["pig"]
+    session.apply_changes({("weight", 0, "mass_kg"): 30.0}, "mass")
+    assert [q.weight.id for q in session.requests()] == ["pig"]
     state = session.states()["pig"]
     assert state.working
     assert state.verdict is not None  # the old one stays in sight
     assert session.overall() is None
     session.undo()
-    assert session.questions() == []  # the answer is still known
-    session.try_set({("boat", "bilge"): "dry"}, "bilge")
-    assert len(session.questions()) == 2
+    assert session.requests() == []  # the answer is still known
+    session.apply_changes({("boat", "bilge"): "dry"}, "bilge")
+    assert len(session.requests()) == 2
 
 
 def test_a_verdict_hangs_on_all_weights_that_touch_one_another() -> None:
@@ -112,19 +112,19 @@ def test_a_verdict_hangs_on_all_weights_that_touch_one_another() -> None:
     further = {"type": "neighbour", "face": "fore", "weight": "c"}
     session = Session(boat(pig(id="a", restraint=[leaning]), pig(id="b", restraint=[further]), pig(id="c")))
     session.scenarios = ["on-the-trailer"]
-    before = session.keys()
-    session.try_set({("weight", 2, "mass_kg"): 30.0}, "mass")
-    after = session.keys()
+    before = session.cache_keys()
+    session.apply_changes({("weight", 2, "mass_kg"): 30.0}, "mass")
+    after = session.cache_keys()
     assert all(before[i] != after[i] for i in "abc")
 
 
 def test_an_answer_to_an_older_question_is_not_shown() -> None:
     session = Session(boat(pig(restraint=[BED])))
     session.scenarios = ["on-the-trailer"]
-    old = session.questions()[0]
+    old = session.requests()[0]
     run = session.run()
-    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
-    assert session.take(old, check_weight(old.weight, run)) is False
+    session.apply_changes({("weight", 0, "mass_kg"): 30.0}, "mass")
+    assert session.accept(old, check_weight(old.weight, run)) is False
     assert session.states()["pig"].verdict is None
     answer_all(session)
     found = session.states()["pig"].verdict
@@ -135,7 +135,7 @@ def test_an_answer_to_an_older_question_is_not_shown() -> None:
 def test_the_chosen_weight_is_asked_about_first() -> None:
     session = Session(boat(pig(), pig(id="other")))
     session.chosen = "other"
-    assert session.questions()[0].weight.id == "other"
+    assert session.requests()[0].weight.id == "other"
 
 
 def test_what_cannot_be_checked_is_an_answer_in_words() -> None:
@@ -157,7 +157,7 @@ def test_saving_opening_and_another_hand(tmp_path: Path) -> None:
     session.save(path)
     assert not session.dirty
     assert Session.open(path).boat == session.boat
-    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    session.apply_changes({("weight", 0, "mass_kg"): 30.0}, "mass")
     assert session.dirty
     path.write_text(path.read_text(encoding="utf-8").replace("Dunlin", "Knot"), encoding="utf-8")
     with pytest.raises(ChangedOnDisk):
@@ -182,7 +182,7 @@ def test_unsaved_work_is_rescued_beside_the_file(tmp_path: Path) -> None:
     session = Session(boat(pig()))
     session.save(path)
     assert rescue(session) is None
-    session.try_set({("weight", 0, "mass_kg"): 30.0}, "mass")
+    session.apply_changes({("weight", 0, "mass_kg"): 30.0}, "mass")
     kept = [rescue(session), rescue(session)]
     assert [k.name for k in kept if k] == ["dunlin.rescued.toml", "dunlin.rescued-2.toml"]
     assert read_boat(tmp_path / "dunlin.rescued.toml") == session.boat
@@ -267,13 +267,13 @@ def test_only_weights_that_stand_close_are_offered_to_lean_on() -> None:
 def test_a_bundle_is_entered_field_by_field_and_goes_with_its_stack() -> None:
     session = Session(boat({"id": "p", "ingots": {"count": 4, "each_kg": 12.0}, "at_m": [3.0, 0.0, -0.3]}))
     stack = ("weight", 0, "bundle", "stack")
-    assert session.try_set({stack: [2, 2, 1]}, "stack") == []
-    assert session.try_set({("weight", 0, "bundle", "ties", 0, "count"): 2}, "ties") == []
+    assert session.apply_changes({stack: [2, 2, 1]}, "stack") == []
+    assert session.apply_changes({("weight", 0, "bundle", "ties", 0, "count"): 2}, "ties") == []
     bundle = session.boat.weight[0].bundle
     assert bundle is not None
     assert (bundle.stack, bundle.ties[0].count) == ((2, 2, 1), 2)
-    assert session.try_set({stack: [2, 2, 2]}, "stack")[0].sentence
-    assert session.try_set({stack[:-1]: None}, "stack") == []
+    assert session.apply_changes({stack: [2, 2, 2]}, "stack")[0].sentence
+    assert session.apply_changes({stack[:-1]: None}, "stack") == []
     assert session.boat.weight[0].bundle is None
 
 
@@ -397,14 +397,14 @@ def test_the_session_needs_no_terminal() -> None:
 def test_of_many_weights_only_the_changed_one_is_made_anew() -> None:
     session = Session(boat(pig(), pig(id="other"), pig(id="third", restraint=[BED])))
     before = session.boat.weight
-    keys = dict(session.keys())
-    assert session.try_set({("weight", 1, "mass_kg"): 30.0}, "mass") == []
+    keys = dict(session.cache_keys())
+    assert session.apply_changes({("weight", 1, "mass_kg"): 30.0}, "mass") == []
     now = session.boat.weight
     assert [a is b for a, b in zip(before, now, strict=True)] == [True, False, True]
-    assert session.keys()["pig"] == keys["pig"]
-    assert session.keys()["other"] != keys["other"]
+    assert session.cache_keys()["pig"] == keys["pig"]
+    assert session.cache_keys()["other"] != keys["other"]
     assert session.boat == boat(pig(), pig(id="other", mass_kg=30.0), pig(id="third", restraint=[BED]))
-    assert session.keys() == Session(session.boat).keys()
+    assert session.cache_keys() == Session(session.boat).cache_keys()
 
 
 @pytest.mark.parametrize(
@@ -421,7 +421,7 @@ def test_what_is_wrong_with_one_weight_is_said_as_of_the_whole_boat(changes: dic
     leans = {"type": "neighbour", "face": "port", "weight": "other", "friction": 0.3}
     session = Session(boat(pig(restraint=[leans]), pig(id="other")))
     before = session.boat
-    (problem,) = session.try_set(changes, "figure")
+    (problem,) = session.apply_changes(changes, "figure")
     assert words in f"{problem.path} {problem.sentence}"
     assert problem.path[:2] == next(iter(changes))[:2]
     assert session.boat is before
@@ -430,7 +430,7 @@ def test_what_is_wrong_with_one_weight_is_said_as_of_the_whole_boat(changes: dic
 def test_a_weight_that_is_not_there_is_set_as_before() -> None:
     session = Session(boat(pig()))
     new = pig(id="other")
-    assert session.try_set({("weight", 1, key): value for key, value in new.items()}, "a weight") == []
+    assert session.apply_changes({("weight", 1, key): value for key, value in new.items()}, "a weight") == []
     assert [w.id for w in session.boat.weight] == ["pig", "other"]
-    assert session.try_set({("weight", 1): None}, "out") == []
+    assert session.apply_changes({("weight", 1): None}, "out") == []
     assert session.boat == boat(pig())

@@ -12,7 +12,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 
 WEIGHT = 20.0 * 9.80665  # N, pulled up with 1 g
 STIFFNESS = 100.0  # N/mm
@@ -29,7 +29,7 @@ def worked(slack_mm: float) -> float | None:
     }
     up = {"id": "up", "heel_deg": {"to": 0}, "load_factor": [0.0], "heave_g": [-1.0], "both_sides": False}
     boat = BoatFile.model_validate({"boat": {"name": "Whimbrel"}, "weight": [weight], "scenario": [up]})
-    return check_weight(boat.weight[0], prepare(boat, ["up"])).utilisation
+    return check_weight(boat.weight[0], make_context(boat, ["up"])).utilisation
 
 
 @pytest.mark.parametrize("slack_mm", [0.5, 1.0, 5.0, 20.0])

@@ -8,7 +8,7 @@ import pytest
 
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_weight
-from secure_load.check.context import prepare
+from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 
 MASS = 30.0
@@ -30,7 +30,7 @@ def check(scenario: dict[str, Any], *restraint: dict[str, Any]) -> WeightVerdict
     }
     data = {"boat": {"name": "Redshank"}, "weight": [weight], "scenario": [{"id": "only"} | scenario]}
     boat = BoatFile.model_validate(data)
-    return check_weight(boat.weight[0], prepare(boat, ["only"]))
+    return check_weight(boat.weight[0], make_context(boat, ["only"]))
 
 
 def heeled(to: float) -> dict[str, Any]:

@@ -9,11 +9,11 @@ import pytest
 
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Neighbour, Weight
-from secure_load.check.context import prepare
-from secure_load.check.response import Worked
-from secure_load.check.sampler import work_all
-from secure_load.loads.load_cases import Family
-from secure_load.model.model_builder import Stowed, stow
+from secure_load.check.context import make_context
+from secure_load.check.response import Response
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.load_cases import LoadCases
+from secure_load.model.model_builder import GroupModel, build_single_model
 
 BOATS = [read_boat(path) for path in sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))]
 ALONE = [
@@ -26,21 +26,21 @@ LIMITS = [0.8, 1.0]
 """Between the colours."""
 
 
-def ready(boat: BoatFile, weight: Weight) -> tuple[Stowed, Family, np.ndarray]:
-    stowed = stow(weight, boat.boat)
-    meant = prepare(boat).family_for(weight)
-    moments = meant.instants.at(meant.distinct)
-    return stowed, meant, stowed.felt(moments)
+def ready(boat: BoatFile, weight: Weight) -> tuple[GroupModel, LoadCases, np.ndarray]:
+    stowed = build_single_model(weight, boat.boat)
+    meant = make_context(boat).load_cases_for(weight)
+    moments = meant.instants.at(meant.unique_rows)
+    return stowed, meant, stowed.loads_at(moments)
 
 
 @pytest.mark.parametrize(("boat", "weight"), ALONE)
 def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weight) -> None:
     stowed, meant, load = ready(boat, weight)
-    swept = work_all(stowed, load, meant)
+    swept = worst_over_bounds(stowed, load, meant)
     every = _chunks(stowed, load)
     a, b = swept.worst(stowed, 0), every
-    assert swept.looked is not None
-    assert np.count_nonzero(swept.looked) < 0.9 * len(load)
+    assert swept.is_solved is not None
+    assert np.count_nonzero(swept.is_solved) < 0.9 * len(load)
     for scenario in meant.occurs.T:
         free = np.isinf(b[scenario]).any()
         assert np.isinf(a[scenario]).any() == free
@@ -53,19 +53,19 @@ def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weig
     assert np.count_nonzero(swept_colour > every_colour) <= 0.003 * len(load)
 
 
-def _chunks(stowed: Stowed, load: np.ndarray) -> np.ndarray:
+def _chunks(stowed: GroupModel, load: np.ndarray) -> np.ndarray:
     """The utilisation at every load, solved from everything in touch, a thousand at a time."""
-    found: list[Worked] = [work_all(stowed, load[i : i + 1000]) for i in range(0, len(load), 1000)]
+    found: list[Response] = [worst_over_bounds(stowed, load[i : i + 1000]) for i in range(0, len(load), 1000)]
     return np.concatenate([each.worst(stowed, 0) for each in found])
 
 
 def test_what_is_passed_over_is_told_in_proportion_to_the_load_that_stands_for_it() -> None:
     boat = BOATS[0]
     stowed, meant, load = ready(boat, next(w for w in boat.weight if w.id == "midship-pigs"))
-    swept = work_all(stowed, load, meant)
-    assert swept.net is not None
-    assert swept.looked is not None
-    passed = ~swept.looked
-    stands = swept.net.greatest[swept.net.cell]
-    expected = swept.by_restraint[stands] * swept.net.share[:, None]
+    swept = worst_over_bounds(stowed, load, meant)
+    assert swept.bins is not None
+    assert swept.is_solved is not None
+    passed = ~swept.is_solved
+    stands = swept.bins.representative[swept.bins.bin]
+    expected = swept.by_restraint[stands] * swept.bins.relative_magnitude[:, None]
     assert swept.by_restraint[passed] == pytest.approx(expected[passed])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.model.motion_words import direction_words, movement
+from secure_load.model.motion_words import describe_motion, direction_words
 
 
 @pytest.mark.parametrize(
@@ -53,4 +53,4 @@ def test_direction_does_not_hang_on_the_size() -> None:
     ],
 )
 def test_movement(u: tuple[float, ...], words: str) -> None:
-    assert movement(np.array(u, dtype=float)) == words
+    assert describe_motion(np.array(u, dtype=float)) == words

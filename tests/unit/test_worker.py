@@ -12,8 +12,8 @@ import pytest
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_boat, check_weight
 from secure_load.loads.scenarios import choose
-from secure_load.screen.session.drawing_cache import Made, Wanted
-from secure_load.screen.session.session import Question, Session
+from secure_load.screen.session.drawing_cache import Drawing, DrawingRequest
+from secure_load.screen.session.session import CheckRequest, Session
 from secure_load.screen.session.tasks import Result, Task
 from secure_load.screen.session.worker import CheckWorker
 from secure_load.solver.cancellation import Cancelled, cancel_when
@@ -31,9 +31,9 @@ def boat(*weights: dict[str, object]) -> BoatFile:
     return BoatFile.model_validate({"boat": {"name": "Dunlin", "lwl_m": 6.4}, "weight": list(weights)})
 
 
-def questions_of(session: Session) -> list[Question]:
-    keys = session.keys()
-    return [Question(w, keys[w.id]) for w in session.boat.weight]
+def questions_of(session: Session) -> list[CheckRequest]:
+    keys = session.cache_keys()
+    return [CheckRequest(w, keys[w.id]) for w in session.boat.weight]
 
 
 class Listener:
@@ -43,14 +43,14 @@ class Listener:
         self.results: queue.SimpleQueue[tuple[Task, Result]] = queue.SimpleQueue()
         self.worker = CheckWorker(lambda task, result: self.results.put((task, result)))
 
-    def request(self, session: Session, tasks: list[Question] | list[Wanted] | None = None) -> None:
+    def request(self, session: Session, tasks: list[CheckRequest] | list[DrawingRequest] | None = None) -> None:
         self.worker.request(questions_of(session) if tasks is None else tasks, session.boat, choose(session.boat))
 
     def verdict(self, seconds: float = 60.0) -> tuple[Task, Result]:
         """The next verdict; drawings told before it are passed over."""
         while True:
             task, result = self.results.get(timeout=seconds)
-            if not isinstance(result, Made):
+            if not isinstance(result, Drawing):
                 return task, result
 
 
@@ -66,7 +66,7 @@ def test_verdicts_come_in_order_and_are_those_worked_out_here(listener: Listener
     listener.request(session)
     for question in questions_of(session):
         assert listener.verdict() == (question, check_weight(question.weight, session.run()))
-    session.try_set({("weight", 1, "mass_kg"): 11.0}, "mass")
+    session.apply_changes({("weight", 1, "mass_kg"): 11.0}, "mass")
     question = questions_of(session)[1]
     listener.request(session, [question])
     assert listener.verdict() == (question, check_weight(question.weight, session.run()))
@@ -77,13 +77,13 @@ def test_the_strip_follows_its_verdict_and_a_rose_comes_alone(listener: Listener
     listener.request(session)
     listener.verdict()
     _, strip = listener.results.get(timeout=60)
-    assert isinstance(strip, Made)
+    assert isinstance(strip, Drawing)
     assert strip.strip is not None
-    wanted = Wanted(session.boat.weight[0], session.keys()["pig"], rose=True)
+    wanted = DrawingRequest(session.boat.weight[0], session.cache_keys()["pig"], rose=True)
     listener.request(session, [wanted])
     task, rose = listener.results.get(timeout=60)
     assert task == wanted
-    assert isinstance(rose, Made)
+    assert isinstance(rose, Drawing)
     assert rose.rose is not None
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 from secure_load.boat.models import Batten, Cleat, Lashing, Strap
 from secure_load.catalogue.lookup import line
 from secure_load.catalogue.strengths import Service
-from secure_load.model.contact import Fitting
+from secure_load.model.contact import RestraintModel
 from secure_load.model.line_failure_modes import eye_screws
 from secure_load.model.timber_failure_modes import row_share, screws_of
 from secure_load.strength.fastenings import Fastening, fastening
@@ -30,7 +30,7 @@ MM = 1e-3
 ALMOST = 1.0 - 1e-9
 
 
-def placing_warnings(fitting: Fitting, service: Service) -> list[str]:
+def placing_warnings(fitting: RestraintModel, service: Service) -> list[str]:
     """What is to be said of a restraint's fastenings, a sentence each, the restraint not named.
 
     Of a strength that was given outright nothing is said: its maker placed the screws.
@@ -55,7 +55,7 @@ def placing_warnings(fitting: Fitting, service: Service) -> list[str]:
     return [*each.warnings, *_of_batten(restraint, each, count)]
 
 
-def placing_doubts(fitting: Fitting, service: Service) -> list[str]:
+def placing_doubts(fitting: RestraintModel, service: Service) -> list[str]:
     """Where a cleat's screws stand so that no code counts them, a sentence each, the restraint not named.
 
     The weight presses on the edge that its screws push towards, and keeps it from splitting: the edge of the cleat

@@ -8,7 +8,7 @@ import numpy as np
 
 from secure_load.boat.models import Bundle, Weight
 from secure_load.catalogue.assumed import assumed
-from secure_load.model.assumptions import Notes, size_of
+from secure_load.model.assumptions import Assumptions, box_size
 
 MOST = 6
 """Ingots up to which those of which nobody said how they lie are laid out: more would take seconds at every figure."""
@@ -27,7 +27,7 @@ def laid_out(weight: Weight) -> Weight:
     assert weight.ingots is not None
     if weight.ingots.count > MOST:
         return weight
-    stack = _stack(weight.ingots.count, size_of(weight, Notes()))
+    stack = _stack(weight.ingots.count, box_size(weight, Assumptions()))
     return weight.model_copy(update={"bundle": Bundle(stack=stack)})
 
 

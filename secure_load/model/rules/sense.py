@@ -15,7 +15,7 @@ from secure_load.boat.models import BoatFile, Scenario, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import density
 from secure_load.loads.scenarios import builtin_scenarios
-from secure_load.model.assumptions import Notes, size_of
+from secure_load.model.assumptions import Assumptions, box_size
 from secure_load.solver.arrays import Array
 
 MM = 1e-3
@@ -136,7 +136,7 @@ def _stations(boat: BoatFile) -> list[tuple[float, float, float]]:
 
 
 def _ends(weight: Weight) -> tuple[Array, Array]:
-    half = 0.5 * size_of(weight, Notes())
+    half = 0.5 * box_size(weight, Assumptions())
     at = np.array(weight.at_m)
     return at - half, at + half
 

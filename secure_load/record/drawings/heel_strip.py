@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from secure_load.boat.models import Weight
-from secure_load.check.context import Run, Solved
+from secure_load.check.context import CheckContext, GroupSolution
 from secure_load.check.response import severity
 from secure_load.check.results import LETTER, RANK, Colour
 from secure_load.check.utilisation import colour_of
@@ -113,45 +113,45 @@ def _graver(a: StripCell, b: StripCell) -> bool:
     return (a.utilisation or 0.0) > (b.utilisation or 0.0)
 
 
-def member_of(solved: Solved, weight_id: str) -> int:
+def member_of(solved: GroupSolution, weight_id: str) -> int:
     """A weight's place in its group. Raises LookupError for one that is not in it."""
-    for place, weight in enumerate(solved.together):
+    for place, weight in enumerate(solved.group):
         if weight.id == weight_id:
             return place
     raise LookupError(f"weight '{plain(weight_id)}' is not among those that were worked out")
 
 
-def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow:
+def strip_of(solved: GroupSolution, weight: Weight, step_deg: float = STEP) -> StripRow:
     """The strip of a weight from a working of it; every instant falls into the column next to it.
 
     So a column also takes in the heels up to half a step to either side, and nothing that fails is left out.
     Raises LookupError for a weight that is not in it, ValueError for a step that does not divide 180.
     """
     member = member_of(solved, weight.id)
-    moments = solved.meant.instants
-    worst = solved.worked.worst(solved.stowed, member)[solved.meant.which]
-    assert solved.worked.displacement is not None
-    moved = solved.worked.displacement[solved.meant.which, member]
+    moments = solved.load_cases.instants
+    worst = solved.response.worst(solved.model, member)[solved.load_cases.inverse]
+    assert solved.response.displacement is not None
+    moved = solved.response.displacement[solved.load_cases.inverse, member]
     graded = np.maximum(worst, severity(moved))
     heel = np.asarray(moments.heel_deg, dtype=float)
     cells: list[StripCell | None] = [None] * len(columns(step_deg))
     place = np.array(_column(heel, step_deg), dtype=np.int64)
     # The gravest of each column first. What was passed over goes by what was found beside it: of those alike, the one
     # that was solved; where the weight is free, the one nearest to upright.
-    looked = solved.worked.looked
-    passed_over = np.zeros(len(worst), dtype=bool) if looked is None else ~looked[solved.meant.which]
+    looked = solved.response.is_solved
+    passed_over = np.zeros(len(worst), dtype=bool) if looked is None else ~looked[solved.load_cases.inverse]
     then = np.where(np.isinf(worst), 0, passed_over)
     for at in np.lexsort((np.abs(heel), then, -np.round(graded, 9))):
         if cells[place[at]] is not None:
             continue
-        force = solved.load[solved.meant.which[at], 6 * member : 6 * member + 3]
+        force = solved.load[solved.load_cases.inverse[at], 6 * member : 6 * member + 3]
         figure = float(worst[at])
         cells[place[at]] = StripCell(
             heel_deg=columns(step_deg)[place[at]],
             colour=colour_of(float(graded[at])),
             utilisation=None if np.isinf(figure) else figure,
             at_heel_deg=float(heel[at]),
-            scenario=solved.meant.scenarios[int(solved.meant.scenario[at])].id,
+            scenario=solved.load_cases.scenarios[int(solved.load_cases.scenario[at])].id,
             load_factor=float(moments.load_factor[at]),
             demand_N=(float(force[0]), float(force[1]), float(force[2])),
             movement_mm=1000.0 * float(moved[at]),
@@ -159,7 +159,7 @@ def strip_of(solved: Solved, weight: Weight, step_deg: float = STEP) -> StripRow
     return StripRow(weight.id, weight.title, step_deg, tuple(cells))
 
 
-def strip_data(run: Run, weight: Weight, step_deg: float = STEP) -> StripRow:
+def strip_data(run: CheckContext, weight: Weight, step_deg: float = STEP) -> StripRow:
     """The strip of a weight in a run; solves it unless its group was just solved. Raises ``stow.CannotCheck``."""
     return strip_of(run.solved(weight), weight, step_deg)
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from secure_load.boat.models import Weight
 from secure_load.catalogue.lookup import factor
-from secure_load.check.context import Solved
+from secure_load.check.context import GroupSolution
 from secure_load.check.holding import holds_in
 from secure_load.record.drawings.drawing_model import Area, Legend, Mark, Picture, Shape, Stroke, Words, circle, spots
 from secure_load.record.drawings.heel_strip import member_of
@@ -35,21 +35,21 @@ def rose_directions(count: int = DIRECTIONS) -> Array:
     return np.column_stack([np.zeros(count), -np.sin(turn), -np.cos(turn)])
 
 
-def demand_in_section(solved: Solved, weight: Weight) -> Array:
+def demand_in_section(solved: GroupSolution, weight: Weight) -> Array:
     """(d, 2) of (to starboard, up) in g over the distinct loads of the run."""
     member = member_of(solved, weight.id)
     force = solved.load[:, 6 * member : 6 * member + 3] / (weight.mass * factor("g0"))
     return np.column_stack([-force[:, 1], force[:, 2]])
 
 
-def rose_picture(solved: Solved, weight: Weight, ring_g: float | None = None) -> Picture:
+def rose_picture(solved: GroupSolution, weight: Weight, ring_g: float | None = None) -> Picture:
     """How many g hold in each direction, cut off at the outer ring, and the demand of the run's scenarios.
 
     ``ring_g``: radius of the outer ring, g; chosen from the demand unless given.
     """
     member = member_of(solved, weight.id)
     ways = rose_directions()
-    held = holds_in(solved.stowed, ways, member)
+    held = holds_in(solved.model, ways, member)
     asked = demand_in_section(solved, weight)
     size = np.hypot(asked[:, 0], asked[:, 1])
     most = float(size.max(initial=0.0))

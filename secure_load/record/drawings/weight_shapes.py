@@ -23,7 +23,7 @@ from secure_load.boat.models import (
     Strap,
     Weight,
 )
-from secure_load.model.assumptions import Notes, filled, size_of
+from secure_load.model.assumptions import Assumptions, box_size, with_defaults
 from secure_load.model.body import OUTWARD, Body, face_axes, face_centre
 from secure_load.model.lines import nearest_top_edge
 from secure_load.record.drawings.drawing_model import Style
@@ -70,14 +70,14 @@ def corners_of(piece: Piece) -> list[Array]:
 
 def body_of(weight: Weight) -> Body:
     """The weight's box as the check has it."""
-    return Body(weight.mass, np.array(weight.at_m, dtype=float), size_of(weight, Notes()))
+    return Body(weight.mass, np.array(weight.at_m, dtype=float), box_size(weight, Assumptions()))
 
 
 def pieces_of(weight: Weight, boat: BoatParticulars) -> list[Piece]:
     """What holds a weight, restraint by restraint. Raises UnknownRow as the check does for names nobody knows."""
     body = body_of(weight)
     found: list[Piece] = []
-    for name, restraint in filled(weight, boat, Notes()):
+    for name, restraint in with_defaults(weight, boat, Assumptions()):
         found.extend(_pieces(body, restraint, name))
     return found
 

@@ -30,7 +30,7 @@ from secure_load.screen.opening.typeahead import EarlyKeys
 
 if TYPE_CHECKING:
     from secure_load.screen.main.screen import MainScreen
-    from secure_load.screen.session.autosave import Kept
+    from secure_load.screen.session.autosave import AutosavedWork
     from secure_load.screen.session.session import Session
     from secure_load.screen.start.screen import StartScreen
 
@@ -123,7 +123,7 @@ class SecureLoadApp(EarlyKeys):
 
         return self.push_screen(StartScreen(f"{problem}." if problem else ""))
 
-    def _begin(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> AwaitMount:
+    def _begin(self, session: Session, at: str = "weights", take_up: AutosavedWork | None = None) -> AwaitMount:
         from secure_load.screen.main.screen import MainScreen
 
         self.main = MainScreen(session, at, take_up)
@@ -160,10 +160,10 @@ class SecureLoadApp(EarlyKeys):
     def on_start_screen_take_up(self, event: StartScreen.TakeUp) -> None:
         """Unsaved work was chosen on the start screen."""
         from secure_load.boat.file import BoatFileError
-        from secure_load.screen.session.autosave import taken_up
+        from secure_load.screen.session.autosave import recover
 
         try:
-            self._begin(taken_up(event.kept), take_up=event.kept)
+            self._begin(recover(event.kept), take_up=event.kept)
         except BoatFileError as problem:
             self.notify(problem.message, severity="warning", markup=False)
 

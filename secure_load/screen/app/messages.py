@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.message import Message
 
 from secure_load.check.results import WeightVerdict
-from secure_load.screen.session.session import Question
+from secure_load.screen.session.session import CheckRequest
 
 
 class WeightChosen(Message):
@@ -35,7 +35,7 @@ class NotTaken(Message):
 class Checked(Message):
     """An answer has come from the check."""
 
-    def __init__(self, question: Question, answer: WeightVerdict) -> None:
+    def __init__(self, question: CheckRequest, answer: WeightVerdict) -> None:
         super().__init__()
         self.question = question
         self.answer = answer

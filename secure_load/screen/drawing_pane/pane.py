@@ -14,7 +14,7 @@ from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Static
 
-from secure_load.check.judge import heel_words
+from secure_load.check.judge import format_heel
 from secure_load.check.results import Colour
 from secure_load.loads.scenarios import choose
 from secure_load.screen.app.themes import coloured, entitle
@@ -138,7 +138,7 @@ class RollPane(Vertical):
         else:
             self.query_one(RoseView).show(rose)
         title = safe(weight.title, 40) if weight is not None else ""
-        at = f", {heel_words(self.heel)}" if self.sight == "section" else ""
+        at = f", {format_heel(self.heel)}" if self.sight == "section" else ""
         entitle(self, f"{_WORDS[self.sight]}: {title}{at}" if title else "Drawing")
         line: Line = [("quiet", "not worked out yet" if weight is not None and not known else "")]
         if cell is not None:

@@ -227,7 +227,7 @@ class FormPane(Vertical):
         if isinstance(changes, str):
             row.fail(changes)
             return
-        problems = session.try_set(changes, row.field.label.lower(), tag=(session.chosen, row.keys))
+        problems = session.apply_changes(changes, row.field.label.lower(), tag=(session.chosen, row.keys))
         own = row.base + row.field.whole_keys
         beside = [r for r in self.rows if r.base + r.field.whole_keys == own]
         for each in beside:
@@ -316,9 +316,9 @@ class FormPane(Vertical):
             if assumed_words(field, restraint, taken) and assumed_value(field, taken) is not None:
                 whole = value_at(taken, field.whole_keys)
                 changes[base + field.whole_keys] = list(whole) if isinstance(whole, tuple) else whole
-        session.seal()
-        problems = session.try_set(changes, f"{restraint_words(restraint)}, as assumed") if changes else []
-        session.seal()
+        session.close_undo_group()
+        problems = session.apply_changes(changes, f"{restraint_words(restraint)}, as assumed") if changes else []
+        session.close_undo_group()
         if problems:
             self.post_message(NotTaken(problems[0].sentence))
             return
@@ -346,7 +346,7 @@ class FormPane(Vertical):
         """A field that is left: what comes next is a step of its own, and its text is tidied."""
         if self.session is None:
             return
-        self.session.seal()
+        self.session.close_undo_group()
         row = event.widget.parent
         if isinstance(row, FieldRow):
             if row.field.late:

@@ -13,7 +13,7 @@ from secure_load.catalogue import lookup
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.rows import Row
-from secure_load.model.assumptions import Notes, filled, size_of
+from secure_load.model.assumptions import Assumptions, box_size, with_defaults
 from secure_load.screen.form.fields import Field
 from secure_load.screen.session.session import Keys
 from secure_load.screen.verdict.words import safe
@@ -171,14 +171,14 @@ def unknown(field: Field, value: Any) -> str | None:
 def stand_ins(weight: Weight, boat: BoatFile) -> list[BaseModel | None]:
     """Each restraint of a weight as the check takes it, with its gaps closed; None where that cannot be said."""
     try:
-        return [done for _, done in filled(weight, boat.boat, Notes())]
+        return [done for _, done in with_defaults(weight, boat.boat, Assumptions())]
     except (LookupError, ValueError):
         return [None] * len(weight.restraint)
 
 
 def size_taken(weight: Weight) -> tuple[float, ...]:
     """The size the check takes, m."""
-    return tuple(round(float(v), 3) for v in size_of(weight, Notes()))
+    return tuple(round(float(v), 3) for v in box_size(weight, Assumptions()))
 
 
 _CENTRED = {"at_m": "the middle", "size_m": "the whole face"}

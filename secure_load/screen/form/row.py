@@ -24,7 +24,7 @@ from secure_load.screen.form.parsing import (
     value_at,
 )
 from secure_load.screen.session.session import Keys
-from secure_load.screen.textual_workarounds.key_queue import REST
+from secure_load.screen.textual_workarounds.key_queue import IDLE_DELAY
 from secure_load.screen.verdict.words import safe
 
 
@@ -169,7 +169,7 @@ class FieldRow(Horizontal):
                 self.add_class("-tall")
             elif self.has_class("-tall"):
                 # a line that complains no more keeps its room for a while
-                self.set_timer(REST, self._lower)
+                self.set_timer(IDLE_DELAY, self._lower)
             self._note.update(coloured([(style, words)]), layout=wrong)
 
     def _lower(self) -> None:

@@ -12,17 +12,17 @@ from textual.timer import Timer
 from secure_load.boat.file import BoatDocument, BoatFileError
 from secure_load.screen.dialogs.ask import Ask
 from secure_load.screen.main.base import Base
-from secure_load.screen.session.autosave import Keeper, Kept, Snapshot, left_over, taken_up, throw_away
+from secure_load.screen.session.autosave import AutosavedWork, Autosaver, Snapshot, discard, recover, unfinished_work
 from secure_load.screen.session.session import Session
 
 KEEP_AFTER = 0.3
 """Seconds from a change until it is kept; changes within them are kept with it."""
 
 
-class Keeping(Base):
+class AutosaveActions(Base):
     """What the main screen does so that nothing is lost."""
 
-    keeper: Keeper
+    keeper: Autosaver
     open_elsewhere = False
     """True where another program has the same file open."""
     _keeping: Timer | None = None
@@ -56,17 +56,17 @@ class Keeping(Base):
                 "Whoever saves second is asked before anything is overwritten.",
                 wrong=True,
             )
-        found = left_over(self.keeper.folder, session.path) if session.path is not None else []
+        found = unfinished_work(self.keeper.folder, session.path) if session.path is not None else []
         if found and not session.dirty:
             self._offer(found[0])
         self.keep_soon()
 
-    def _offer(self, kept: Kept) -> None:
+    def _offer(self, kept: AutosavedWork) -> None:
         def answered(answer: str | None) -> None:
             if answer == "take":
                 self.take_up(kept)
             elif answer == "throw":
-                throw_away(kept)
+                discard(kept)
 
         self.app.push_screen(
             Ask(
@@ -76,20 +76,20 @@ class Keeping(Base):
             answered,
         )
 
-    def take_up(self, kept: Kept) -> None:
+    def take_up(self, kept: AutosavedWork) -> None:
         """Go on where the kept work ended."""
         try:
-            session = taken_up(kept)
+            session = recover(kept)
         except BoatFileError as problem:
             self.say(problem.message, wrong=True)
             return
         self.use(session)
         self.adopt(kept)
 
-    def adopt(self, kept: Kept) -> None:
+    def adopt(self, kept: AutosavedWork) -> None:
         """The kept work is on screen: keep it as this sitting's own, and only then let the old go."""
         self._keep_now()
-        throw_away(kept)
+        discard(kept)
         self.say("Taken up where it was left. It is not saved in her file yet: Ctrl+S does that.")
 
     def saving(self) -> None:

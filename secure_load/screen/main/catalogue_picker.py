@@ -10,7 +10,7 @@ from secure_load.screen.form.row import FieldRow
 from secure_load.screen.main.base import Base
 
 
-class Picking(Base):
+class CataloguePicker(Base):
     """The main screen's lists."""
 
     def pick_for(self, row: FieldRow) -> None:

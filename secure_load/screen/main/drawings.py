@@ -14,11 +14,11 @@ from secure_load.loads.scenarios import choose
 from secure_load.screen.app.messages import Checked
 from secure_load.screen.drawing_pane.pane import RollPane
 from secure_load.screen.main.base import Base
-from secure_load.screen.session.drawing_cache import Made, Pictures
-from secure_load.screen.session.session import Question
+from secure_load.screen.session.drawing_cache import Drawing, Pictures
+from secure_load.screen.session.session import CheckRequest
 from secure_load.screen.session.tasks import Result, Task
 from secure_load.screen.session.worker import CheckWorker
-from secure_load.screen.textual_workarounds.key_queue import REST
+from secure_load.screen.textual_workarounds.key_queue import IDLE_DELAY
 
 
 class Drawings(Base):
@@ -32,7 +32,7 @@ class Drawings(Base):
     class Drawn(Message):
         """A picture is there."""
 
-        def __init__(self, made: Made) -> None:
+        def __init__(self, made: Drawing) -> None:
             super().__init__()
             self.made = made
 
@@ -42,10 +42,10 @@ class Drawings(Base):
 
     def post_result(self, task: Task, result: Result) -> None:
         """Hand what was worked out to the screen's own thread; called in the worker's."""
-        if isinstance(result, Made):
+        if isinstance(result, Drawing):
             self.post_message(self.Drawn(result))
         else:
-            assert isinstance(task, Question)
+            assert isinstance(task, CheckRequest)
             self.post_message(Checked(task, result))
 
     @on(RollPane.Turned)
@@ -56,13 +56,13 @@ class Drawings(Base):
         """Something may have to be drawn afresh."""
         if self._drawing is not None:
             self._drawing.stop()
-        self._drawing = self.set_timer(REST, self._draw)
+        self._drawing = self.set_timer(IDLE_DELAY, self._draw)
 
     def _draw(self) -> None:
         pane = self.query_one(RollPane)
-        if self.session.questions() or not pane.region.area:
+        if self.session.requests() or not pane.region.area:
             return
-        wanted = self.pictures.wanted(self.session, rose=pane.sight == "rose")
+        wanted = self.pictures.missing(self.session, rose=pane.sight == "rose")
         if wanted:
             with contextlib.suppress(LookupError):
                 self.worker.request(wanted, self.session.boat, self.scenarios_now())
@@ -74,7 +74,7 @@ class Drawings(Base):
 
     @on(Drawn)
     def _drawn(self, event: Drawn) -> None:
-        self.pictures.take(event.made)
+        self.pictures.accept(event.made)
         if not self._to_show:
             self._to_show = True
             self.call_after_refresh(self._show_drawings)  # the verdict's words, which came before it, are painted first

@@ -12,7 +12,7 @@ from secure_load.screen.main.base import Base
 from secure_load.screen.session.session import Keys, Session
 
 
-class Owning(Base):
+class ScenarioActions(Base):
     """Actions of the main screen on scenarios and findings."""
 
     def action_scenarios(self) -> None:
@@ -46,8 +46,8 @@ class Owning(Base):
         number = next(n for n in range(1, len(taken) + 2) if f"own-{n}" not in taken)
         name = f"{like.title}, as I see it"[:200]
         new = like.model_copy(update={"id": f"own-{number}", "name": name, "why": None, "source": None})
-        session.seal()
-        session.put(session.boat.model_copy(update={"scenario": [*session.boat.scenario, new]}), "a scenario")
+        session.close_undo_group()
+        session.apply(session.boat.model_copy(update={"scenario": [*session.boat.scenario, new]}), "a scenario")
         if session.scenarios is not None:
             session.scenarios = [*session.scenarios, new.id]
         self.changed_afresh()
@@ -67,8 +67,8 @@ class Owning(Base):
 
     def _without(self, session: Session, gone: str) -> None:
         rest = [s for s in session.boat.scenario if s.id != gone]
-        session.seal()
-        session.put(session.boat.model_copy(update={"scenario": rest}), "taking out a scenario")
+        session.close_undo_group()
+        session.apply(session.boat.model_copy(update={"scenario": rest}), "taking out a scenario")
         if session.scenarios is not None:
             session.scenarios = [s for s in session.scenarios if s != gone] or None
         self.changed_afresh()

@@ -22,14 +22,14 @@ from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.drawing_pane.pane import RollPane
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
-from secure_load.screen.main.autosave_actions import Keeping
-from secure_load.screen.main.catalogue_picker import Picking
+from secure_load.screen.main.autosave_actions import AutosaveActions
+from secure_load.screen.main.catalogue_picker import CataloguePicker
 from secure_load.screen.main.drawings import Drawings
 from secure_load.screen.main.files import FileWork
-from secure_load.screen.main.scenario_actions import Owning
-from secure_load.screen.main.verdict_actions import Answers
-from secure_load.screen.main.weight_actions import Stowing
-from secure_load.screen.session.autosave import Keeper, Kept
+from secure_load.screen.main.scenario_actions import ScenarioActions
+from secure_load.screen.main.verdict_actions import VerdictActions
+from secure_load.screen.main.weight_actions import WeightActions
+from secure_load.screen.session.autosave import AutosavedWork, Autosaver
 from secure_load.screen.session.drawing_cache import Pictures
 from secure_load.screen.session.session import Session
 from secure_load.screen.session.worker import CheckWorker
@@ -42,7 +42,7 @@ ANSWER_SOON = 0.2
 To say so before would be to paint both twice for every key, and often just when the answer is there."""
 
 
-class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings):
+class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, VerdictActions, AutosaveActions, Drawings):
     """Holds the session, hands it down to the panes, and sees to the checking."""
 
     CSS_PATH = [  # noqa: RUF012 (Textual's own way)
@@ -57,13 +57,13 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
     ]
     BINDINGS = [*MAIN_KEYS]  # noqa: RUF012 (Textual's own way)
 
-    def __init__(self, session: Session, at: str = "weights", take_up: Kept | None = None) -> None:
+    def __init__(self, session: Session, at: str = "weights", take_up: AutosavedWork | None = None) -> None:
         """``at`` is the pane to begin in; ``take_up`` is the kept work that ``session`` goes on with."""
         super().__init__(id="main", classes=f"at-{at}")
         self.session = session
         self._at = at
         self._take_up = take_up
-        self.keeper = Keeper()
+        self.keeper = Autosaver()
         self.pictures = Pictures()
         self.worker = CheckWorker(self.post_result)
         self._later: Timer | None = None
@@ -140,7 +140,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         if overall is not None:
             line += [("", "   "), (STYLE[overall], mark(overall))]
         elif session.boat.weight:
-            open_questions = len(session.questions())
+            open_questions = len(session.requests())
             doing = "stopped" if self.stopped else "working"
             line.append(("quiet", f"   {doing}, {open_questions} to go"))
         picked = session.scenarios
@@ -194,7 +194,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
     def _chosen(self, event: WeightChosen) -> None:
         self.query_one(FormPane).of_boat = False
         if self.session.chosen != event.weight:
-            self.session.seal()
+            self.session.close_undo_group()
             self.session.chosen = event.weight
         self.show_all()
 
@@ -239,7 +239,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
         """Stop the check that is running; or begin again what was stopped."""
         if self.stopped:
             self._begin()
-        elif self.session.questions():
+        elif self.session.requests():
             self.stopped = True
             self.worker.cancel()
             self.stop_drawing()
@@ -249,7 +249,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """There is something to stop only while a check is running."""
         if action == "stop":
-            return bool(self.session.questions())
+            return bool(self.session.requests())
         return True
 
     def _begin(self) -> None:
@@ -262,7 +262,7 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
             self.say(f"{problem}; all scenarios are run instead", wrong=True)
             self.session.scenarios = None
             scenarios = self.scenarios_now()
-        questions = self.session.questions()
+        questions = self.session.requests()
         self.worker.request(questions, self.session.boat, scenarios)
         if not questions:
             self.call_later(self.show_all)
@@ -270,8 +270,8 @@ class MainScreen(FileWork, Stowing, Owning, Picking, Answers, Keeping, Drawings)
 
     @on(Checked)
     def _checked(self, event: Checked) -> None:
-        left = self.session.questions
-        if self.session.take(event.question, event.answer) or not left():
+        left = self.session.requests
+        if self.session.accept(event.question, event.answer) or not left():
             self._show_answer()
         if not left():
             self.draw_soon()

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from secure_load.remedies import Remedy
 
 
-class Answers(Base):
+class VerdictActions(Base):
     """Actions of the main screen on verdicts."""
 
     def scenario_names(self) -> dict[str, str]:
@@ -61,8 +61,8 @@ class Answers(Base):
                 return
             boat = session.boat
             weights = [*boat.weight[:at], remedy.weight, *boat.weight[at + 1 :]]
-            session.seal()
-            session.put(boat.model_copy(update={"weight": weights}), "mending it")
+            session.close_undo_group()
+            session.apply(boat.model_copy(update={"weight": weights}), "mending it")
             self.changed_afresh()
             self.say("Written down as proposed, not built: tick each piece off once it is. Ctrl+Z takes it back.")
 

@@ -13,7 +13,7 @@ from secure_load.screen.session import templates as drafts
 from secure_load.screen.weights.pane import WeightsPane
 
 
-class Stowing(Base):
+class WeightActions(Base):
     """Actions of the main screen on weights and restraints."""
 
     def action_add_weight(self) -> None:
@@ -35,7 +35,7 @@ class Stowing(Base):
         at = self.session.index
         at = len(boat.weight) if at is None else at + 1
         new = boat.model_copy(update={"weight": [*boat.weight[:at], weight, *boat.weight[at:]]})
-        self.session.put(new, what, chosen=weight.id)
+        self.session.apply(new, what, chosen=weight.id)
         self.changed_afresh()
 
     def action_duplicate(self) -> None:
@@ -70,7 +70,7 @@ class Stowing(Base):
         boat, at = self.session.boat, self.session.index
         assert at is not None
         weights = [*boat.weight[:at], weight, *boat.weight[at + 1 :]]
-        self.session.put(boat.model_copy(update={"weight": weights}), what)
+        self.session.apply(boat.model_copy(update={"weight": weights}), what)
         self.changed_afresh()
 
     def action_delete_weight(self) -> None:
@@ -84,7 +84,7 @@ class Stowing(Base):
             return
         rest = [*session.boat.weight[:at], *session.boat.weight[at + 1 :]]
         follows = rest[min(at, len(rest) - 1)].id if rest else None
-        session.put(session.boat.model_copy(update={"weight": rest}), "taking it out", chosen=follows)
+        session.apply(session.boat.model_copy(update={"weight": rest}), "taking it out", chosen=follows)
         self.say(f"{weight.title} is taken out. Ctrl+Z brings it back.")
         self.changed_afresh()
 

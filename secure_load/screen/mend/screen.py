@@ -22,7 +22,7 @@ from textual.worker import get_current_worker
 from secure_load.remedies import Remedy
 from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.app.themes import coloured
-from secure_load.screen.session.session import State
+from secure_load.screen.session.session import WeightStatus
 from secure_load.screen.verdict.words import STYLE, Line, mark, percent, safe, short
 from secure_load.solver.cancellation import Cancelled
 
@@ -62,7 +62,7 @@ class MendScreen(ModalScreen[Remedy | None]):
             super().__init__()
             self.remedies = remedies
 
-    def __init__(self, title: str, now: State, search: Search) -> None:
+    def __init__(self, title: str, now: WeightStatus, search: Search) -> None:
         super().__init__()
         self.heading = title
         self.now = now

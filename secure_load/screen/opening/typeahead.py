@@ -7,13 +7,13 @@ from typing import Any
 from textual import events
 from textual.screen import Screen
 
-from secure_load.screen.textual_workarounds.key_queue import KeysInTurn, typed
+from secure_load.screen.textual_workarounds.key_queue import SequentialKeyApp, typed
 
 _OPENING_AND_MAIN = 2
 """Screens on the pile where nothing is asked."""
 
 
-class EarlyKeys(KeysInTurn):
+class EarlyKeys(SequentialKeyApp):
     """An application that keeps what is typed before its main screen is there, and hands it on afterwards."""
 
     def __init__(self, *args: Any, **words: Any) -> None:

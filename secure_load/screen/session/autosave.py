@@ -47,7 +47,7 @@ class Snapshot:
 
 
 @dataclass(frozen=True)
-class Kept:
+class AutosavedWork:
     """Unsaved work as it was kept."""
 
     name: str
@@ -77,7 +77,7 @@ class Kept:
         return f"{self.name}{where}, {when}"
 
 
-class Keeper:
+class Autosaver:
     """Keeps the work on one open boat."""
 
     def __init__(self, folder: Path | None = None) -> None:
@@ -119,7 +119,7 @@ class Keeper:
         else:
             text = render_boat(snapshot.boat)
         document = snapshot.document
-        kept = Kept(
+        kept = AutosavedWork(
             name=snapshot.boat.boat.name,
             path=None if snapshot.path is None else str(_real(snapshot.path)),
             when=datetime.datetime.now().isoformat(timespec="seconds"),
@@ -158,13 +158,13 @@ class Keeper:
             self._name, self._mark = "", None
 
 
-def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept]:
+def unfinished_work(folder: Path | None = None, path: Path | None = None) -> list[AutosavedWork]:
     """Work of programs that are gone, the latest first; that on one boat file only, where ``path`` is given.
 
     What her file says already is none, and is thrown away.
     """
     folder = folder or state_folder()
-    found: list[Kept] = []
+    found: list[AutosavedWork] = []
     for place in folder.glob("*.kept") if folder.is_dir() else ():
         mark = place.with_suffix(".open")
         if mark.exists() and held(mark):
@@ -172,9 +172,9 @@ def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept
         with contextlib.suppress(OSError, ValueError, TypeError):
             data = json.loads(place.read_text(encoding="utf-8"))
             data["place"] = str(place)
-            kept = Kept(**data)
+            kept = AutosavedWork(**data)
             if _saved(kept):
-                throw_away(kept)
+                discard(kept)
             elif path is None or kept.path == str(_real(path)):
                 found.append(kept)
     for mark, _ in _marks(folder):
@@ -186,21 +186,21 @@ def left_over(folder: Path | None = None, path: Path | None = None) -> list[Kept
     return sorted(found, key=lambda each: each.when, reverse=True)
 
 
-def _saved(kept: Kept) -> bool:
+def _saved(kept: AutosavedWork) -> bool:
     """True where her file says the same: the program was ended between the saving and the clearing away."""
     with contextlib.suppress(OSError, ValueError):
         return kept.path is not None and Path(kept.path).read_bytes() == kept.text.encode("utf-8")
     return False
 
 
-def throw_away(kept: Kept) -> None:
+def discard(kept: AutosavedWork) -> None:
     """Take kept work out for good."""
     for each in (Path(kept.place), Path(kept.place).with_suffix(".open")):
         with contextlib.suppress(OSError):
             each.unlink(missing_ok=True)
 
 
-def taken_up(kept: Kept) -> Session:
+def recover(kept: AutosavedWork) -> Session:
     """A session that goes on where the kept work ended; undo goes back to the file. Raises BoatFileError."""
     path = Path(kept.path) if kept.path else None
     boat = parse_boat(kept.text, path or "kept work")
@@ -212,7 +212,7 @@ def taken_up(kept: Kept) -> Session:
     except BoatFileError:
         return Session(boat, None, path)
     session = Session(document.boat, document, path)
-    session.put(boat, "taking up what was not saved", chosen=boat.weight[0].id if boat.weight else None)
+    session.apply(boat, "taking up what was not saved", chosen=boat.weight[0].id if boat.weight else None)
     return session
 
 

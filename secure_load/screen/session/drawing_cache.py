@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from secure_load.boat.models import Weight
-from secure_load.check.context import Run, Solved
+from secure_load.check.context import CheckContext, GroupSolution
 from secure_load.record.drawings.drawing_model import Picture
 from secure_load.record.drawings.heel_strip import StripRow, strip_of
 from secure_load.record.drawings.rose import rose_picture
@@ -19,12 +19,12 @@ _MOST = 2000
 
 
 @dataclass
-class KeepingRun(Run):
+class RetainingContext(CheckContext):
     """A run that holds on to the latest working of every weight, for its strip."""
 
-    latest: dict[str, Solved] = field(default_factory=dict[str, Solved])
+    latest: dict[str, GroupSolution] = field(default_factory=dict[str, GroupSolution])
 
-    def solved(self, weight: Weight) -> Solved:
+    def solved(self, weight: Weight) -> GroupSolution:
         """As the run has it."""
         found = super().solved(weight)
         self.latest[weight.id] = found
@@ -32,7 +32,7 @@ class KeepingRun(Run):
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DrawingRequest:
     """A picture that is not there yet."""
 
     weight: Weight
@@ -42,10 +42,10 @@ class Wanted:
 
 
 @dataclass(frozen=True)
-class Made:
+class Drawing:
     """A strip or a rose as it was worked out; None where the weight cannot be checked."""
 
-    wanted: Wanted
+    wanted: DrawingRequest
     strip: StripRow | None = None
     rose: Picture | None = None
 
@@ -58,17 +58,17 @@ class Pictures:
         self._roses: dict[str, Picture | None] = {}
         self._last: dict[str, StripRow] = {}
 
-    def wanted(self, session: Session, *, rose: bool = False) -> list[Wanted]:
+    def missing(self, session: Session, *, rose: bool = False) -> list[DrawingRequest]:
         """The pictures that are not there yet, the chosen weight's first; with ``rose`` also its rose."""
-        keys = session.keys()
-        found = [Wanted(w, keys[w.id]) for w in session.boat.weight if keys[w.id] not in self._strips]
+        keys = session.cache_keys()
+        found = [DrawingRequest(w, keys[w.id]) for w in session.boat.weight if keys[w.id] not in self._strips]
         found.sort(key=lambda each: each.weight.id != session.chosen)
         weight = session.weight
         if rose and weight is not None and keys[weight.id] not in self._roses:
-            found.insert(0, Wanted(weight, keys[weight.id], rose=True))
+            found.insert(0, DrawingRequest(weight, keys[weight.id], rose=True))
         return found
 
-    def take(self, made: Made) -> None:
+    def accept(self, made: Drawing) -> None:
         """Take in what was worked out."""
         if len(self._strips) >= _MOST:
             self._strips.clear()
@@ -82,15 +82,15 @@ class Pictures:
 
     def strip(self, session: Session, weight_id: str) -> StripRow | None:
         """The strip of a weight as it is now; None until it is there, and where there is none to be had."""
-        return self._strips.get(session.keys().get(weight_id, ""))
+        return self._strips.get(session.cache_keys().get(weight_id, ""))
 
     def is_known(self, session: Session, weight_id: str) -> bool:
         """True once its strip was worked out, even if there is none to be had."""
-        return session.keys().get(weight_id, "") in self._strips
+        return session.cache_keys().get(weight_id, "") in self._strips
 
     def rose(self, session: Session, weight_id: str) -> Picture | None:
         """The rose of a weight as it is now; None until it is there."""
-        return self._roses.get(session.keys().get(weight_id, ""))
+        return self._roses.get(session.cache_keys().get(weight_id, ""))
 
     def strips(self, session: Session) -> list[StripRow]:
         """The strips of all weights, in the order of the file; an older one until the new one is there."""
@@ -98,21 +98,21 @@ class Pictures:
         return [each for each in found if each is not None]
 
 
-def make(wanted: Wanted, run: Run) -> Made:
+def make(wanted: DrawingRequest, run: CheckContext) -> Drawing:
     """Work out one picture; raises nothing."""
     try:
         if wanted.rose:
-            return Made(wanted, rose=rose_picture(run.solved(wanted.weight), wanted.weight))
-        return Made(wanted, strip=strip_of(run.solved(wanted.weight), wanted.weight))
+            return Drawing(wanted, rose=rose_picture(run.solved(wanted.weight), wanted.weight))
+        return Drawing(wanted, strip=strip_of(run.solved(wanted.weight), wanted.weight))
     except Exception:
         # What cannot be checked says so in its verdict; it has no picture.
-        return Made(wanted)
+        return Drawing(wanted)
 
 
-def strip_from(wanted: Wanted, run: KeepingRun) -> Made | None:
+def strip_from(wanted: DrawingRequest, run: RetainingContext) -> Drawing | None:
     """The strip out of the working of the verdict just given; None where there was none."""
     solved = run.latest.pop(wanted.weight.id, None)
     try:
-        return None if solved is None else Made(wanted, strip=strip_of(solved, wanted.weight))
+        return None if solved is None else Drawing(wanted, strip=strip_of(solved, wanted.weight))
     except Exception:
         return None

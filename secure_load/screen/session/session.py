@@ -21,7 +21,7 @@ from secure_load.boat.models import BoatFile, BoatParticulars, Neighbour, Weight
 from secure_load.boat.render import plain_table
 from secure_load.boat.save import save_boat
 from secure_load.check.check import assemble
-from secure_load.check.context import Run, prepare
+from secure_load.check.context import CheckContext, make_context
 from secure_load.check.results import BoatVerdict, Colour, WeightVerdict, worse
 from secure_load.model.model_builder import groups_of
 from secure_load.model.rules.sense import boxes_of, sense_of
@@ -35,7 +35,7 @@ _MOST_KNOWN = 2000
 
 
 @dataclass(frozen=True)
-class State:
+class WeightStatus:
     """What is to be shown of one weight's verdict."""
 
     verdict: WeightVerdict | None
@@ -44,7 +44,7 @@ class State:
 
 
 @dataclass(frozen=True)
-class Question:
+class CheckRequest:
     """One weight to be checked, as it was when asked about."""
 
     weight: Weight
@@ -113,18 +113,18 @@ class Session:
             raise BoatFileError("new boat", "has no file yet: say where she is to be kept")
         document = save_boat(target, self.boat, force=force)
         self.document, self.path, self._saved = document, document.path, self.boat
-        self.seal()
+        self.close_undo_group()
 
     # Changing ------------------------------------------------------------------------------------------------
 
-    def try_set(self, changes: Mapping[Keys, Any], what: str, tag: object = None) -> list[Problem]:
+    def apply_changes(self, changes: Mapping[Keys, Any], what: str, tag: object = None) -> list[Problem]:
         """Set figures by their keys; None takes one out. Nothing is changed where something is complained of.
 
-        Changes one after another with the same ``tag`` are taken back in one step, until ``seal``.
+        Changes one after another with the same ``tag`` are taken back in one step, until ``close_undo_group``.
         """
         boat = self._with_weight(changes)
         if boat is not None:
-            self.put(boat, what, tag)
+            self.apply(boat, what, tag)
             return []
         data = plain_table(self.boat)
         data["schema"] = 1
@@ -161,10 +161,10 @@ class Session:
             boat = BoatFile.model_validate(data)
         except ValidationError as error:
             return explain(error, data)
-        self.put(boat, what, tag)
+        self.apply(boat, what, tag)
         return []
 
-    def put(self, boat: BoatFile, what: str, tag: object = None, chosen: str | None = None) -> None:
+    def apply(self, boat: BoatFile, what: str, tag: object = None, chosen: str | None = None) -> None:
         """Take in a boat that is known to be sound, as one step."""
         if boat == self.boat:
             return
@@ -178,7 +178,7 @@ class Session:
             self.chosen = chosen
         self._keep_choice()
 
-    def seal(self) -> None:
+    def close_undo_group(self) -> None:
         """What is changed next is a step of its own."""
         self._tag = None
 
@@ -191,7 +191,7 @@ class Session:
         return self._go(self._after, self._before)
 
     def _go(self, source: list[_Step], other: list[_Step]) -> str | None:
-        self.seal()
+        self.close_undo_group()
         if not source:
             return None
         step = source.pop()
@@ -226,22 +226,22 @@ class Session:
                 if isinstance(restraint, Neighbour) and restraint.weight == old:
                     changes[("weight", n, "restraint", m, "weight")] = new_id
         was_chosen, self.chosen = self.chosen, new_id if self.chosen == old else self.chosen
-        problems = self.try_set(changes, "short name")
+        problems = self.apply_changes(changes, "short name")
         if problems:
             self.chosen = was_chosen
         return problems
 
     # Verdicts ------------------------------------------------------------------------------------------------
 
-    def run(self) -> Run:
+    def run(self) -> CheckContext:
         """The boat and the scenarios now chosen. Raises LookupError for one that is gone."""
-        return prepare(self.boat, self.scenarios)
+        return make_context(self.boat, self.scenarios)
 
     def _about(self) -> str:
         own = ",".join(s.model_dump_json() for s in self.boat.scenario)
         return f"{self.boat.boat.model_dump_json()}|{own}|{self.scenarios}"
 
-    def keys(self) -> dict[str, str]:
+    def cache_keys(self) -> dict[str, str]:
         """For every weight, by id, all that its verdict hangs on: itself and what it touches, she, the scenarios.
 
         What hangs on the rest of the boat, such as other weights in the same place, is there as the words that say so.
@@ -261,26 +261,26 @@ class Session:
         self._keys = self.boat, None if self.scenarios is None else list(self.scenarios), found
         return found
 
-    def questions(self) -> list[Question]:
+    def requests(self) -> list[CheckRequest]:
         """The weights whose answer is not known yet, the chosen one first."""
-        keys = self.keys()
-        asked = [Question(w, keys[w.id]) for w in self.boat.weight]
+        keys = self.cache_keys()
+        asked = [CheckRequest(w, keys[w.id]) for w in self.boat.weight]
         return sorted((q for q in asked if q.key not in self._known), key=lambda q: q.weight.id != self.chosen)
 
-    def take(self, question: Question, answer: WeightVerdict) -> bool:
+    def accept(self, question: CheckRequest, answer: WeightVerdict) -> bool:
         """Take in an answer; False where the weight was changed since it was asked."""
         if len(self._known) >= _MOST_KNOWN:
             self._known.clear()
         self._known[question.key] = answer
-        if self.keys().get(question.weight.id) != question.key:
+        if self.cache_keys().get(question.weight.id) != question.key:
             return False
         self._last[question.weight.id] = answer
         return True
 
-    def states(self) -> dict[str, State]:
+    def states(self) -> dict[str, WeightStatus]:
         """What is to be shown for every weight, by id, in the order of the file."""
-        keys = self.keys()
-        found: dict[str, State] = {}
+        keys = self.cache_keys()
+        found: dict[str, WeightStatus] = {}
         for weight in self.boat.weight:
             key = keys[weight.id]
             answer = self._known.get(key)
@@ -289,7 +289,7 @@ class Session:
                 answer = self._last.get(weight.id)
             else:
                 self._last[weight.id] = answer
-            found[weight.id] = State(answer, working)
+            found[weight.id] = WeightStatus(answer, working)
         return found
 
     def overall(self) -> Colour | None:

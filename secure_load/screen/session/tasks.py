@@ -6,23 +6,23 @@ from collections.abc import Iterator
 
 from secure_load.check.check import check_weight
 from secure_load.check.results import WeightVerdict
-from secure_load.screen.session.drawing_cache import KeepingRun, Made, Wanted, make, strip_from
-from secure_load.screen.session.session import Question
+from secure_load.screen.session.drawing_cache import Drawing, DrawingRequest, RetainingContext, make, strip_from
+from secure_load.screen.session.session import CheckRequest
 
-Task = Question | Wanted
+Task = CheckRequest | DrawingRequest
 """A verdict, a heel strip or a rose that is wanted."""
-Result = WeightVerdict | Made
+Result = WeightVerdict | Drawing
 """What was worked out for it."""
 
 
-def results(task: Task, run: KeepingRun) -> Iterator[Result]:
+def results(task: Task, run: RetainingContext) -> Iterator[Result]:
     """The results of one task, each as soon as it is known; after a verdict the strip out of the same working.
 
     Raises ``Cancelled`` where that was asked for, and nothing else.
     """
-    if isinstance(task, Question):
+    if isinstance(task, CheckRequest):
         yield check_weight(task.weight, run)
-        drawn = strip_from(Wanted(task.weight, task.key), run)
+        drawn = strip_from(DrawingRequest(task.weight, task.key), run)
         if drawn is not None:
             yield drawn
     else:

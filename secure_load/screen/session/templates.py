@@ -33,7 +33,7 @@ from secure_load.boat.models import (
     Strap,
     Weight,
 )
-from secure_load.model.assumptions import Notes, size_of
+from secure_load.model.assumptions import Assumptions, box_size
 
 _ASIDE = 0.05
 """How far outside the weight's side a line is first taken to be made fast, m."""
@@ -260,7 +260,7 @@ def _like(weight: Weight, made: AnyRestraint) -> AnyRestraint:
 
 
 def _size(weight: Weight) -> tuple[float, float, float]:
-    a, b, c = size_of(weight, Notes())
+    a, b, c = box_size(weight, Assumptions())
     return float(a), float(b), float(c)
 
 

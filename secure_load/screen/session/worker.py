@@ -12,7 +12,7 @@ import threading
 from collections.abc import Callable, Sequence
 
 from secure_load.boat.models import BoatFile, Scenario
-from secure_load.screen.session.drawing_cache import KeepingRun
+from secure_load.screen.session.drawing_cache import RetainingContext
 from secure_load.screen.session.tasks import Result, Task, results
 from secure_load.solver.cancellation import Cancelled, cancel_when
 
@@ -34,7 +34,7 @@ class CheckWorker:
         self._cancel_current = threading.Event()
         self._boat: BoatFile | None = None
         self._scenarios: list[Scenario] = []
-        self._run: KeepingRun | None = None
+        self._run: RetainingContext | None = None
         self._closed = False
         self._thread: threading.Thread | None = None
 
@@ -84,7 +84,7 @@ class CheckWorker:
             except Exception:  # a fault in telling the result must not end the thread: other weights wait for it
                 logging.getLogger(__name__).exception("the result for %s could not be shown", task.weight.id)
 
-    def _take(self) -> tuple[Task, KeepingRun, threading.Event] | None:
+    def _take(self) -> tuple[Task, RetainingContext, threading.Event] | None:
         """The next task, with what it is worked out in and how it is cancelled; None when closed."""
         with self._changed:
             self._current = None
@@ -95,11 +95,11 @@ class CheckWorker:
             self._cancel_current = threading.Event()
             return self._current, self._current_run(), self._cancel_current
 
-    def _current_run(self) -> KeepingRun:
+    def _current_run(self) -> RetainingContext:
         """The run as before, with its workings, as long as the boat's particulars and the scenarios are the same."""
         assert self._boat is not None
         run = self._run
         if run is None or run.boat.boat != self._boat.boat or run.scenarios != self._scenarios:
-            run = self._run = KeepingRun(self._boat, self._scenarios)
+            run = self._run = RetainingContext(self._boat, self._scenarios)
         run.boat = self._boat
         return run

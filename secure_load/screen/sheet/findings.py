@@ -83,7 +83,7 @@ class Findings(ModalScreen[None]):
 
     def action_add(self) -> None:
         """One more, of today."""
-        self.session.seal()
+        self.session.close_undo_group()
         self._open(len(self.findings()), Finding.model_construct(date=datetime.date.today(), note=""))
 
     def action_change(self) -> None:
@@ -103,8 +103,8 @@ class Findings(ModalScreen[None]):
         """Take the one under the cursor off the list."""
         at = self.query_one(OptionList).highlighted
         if at is not None and at < len(self.findings()):
-            self.session.seal()
-            self.session.try_set({(*self.base, at): None}, "taking out what was found")
+            self.session.close_undo_group()
+            self.session.apply_changes({(*self.base, at): None}, "taking out what was found")
             self._went()
 
     def action_undo(self) -> None:

@@ -115,7 +115,7 @@ class Sheet(ModalScreen[None]):
         changes = self._changes(wrong)
         if not changes:
             return []
-        return self.session.try_set(changes, row.field.label.lower(), tag=("sheet", *self.base, *row.keys))
+        return self.session.apply_changes(changes, row.field.label.lower(), tag=("sheet", *self.base, *row.keys))
 
     def _changes(self, wrong: dict[FieldRow, str]) -> dict[Keys, Any]:
         """What is typed otherwise than the boat has it; a table within the table goes in whole."""
@@ -202,7 +202,7 @@ class Sheet(ModalScreen[None]):
         if left is not None:
             words = f"{left.field.label} was not taken in: {left.error}"
             self.notify(words, severity="warning", markup=False, timeout=6)
-        self.session.seal()
+        self.session.close_undo_group()
         self.dismiss()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
@@ -213,7 +213,7 @@ class Sheet(ModalScreen[None]):
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         """What comes next is a step of its own."""
-        self.session.seal()
+        self.session.close_undo_group()
         row = event.widget.parent
         if isinstance(row, FieldRow) and row.untidy and self.part is not None:
             self.call_later(self.show)

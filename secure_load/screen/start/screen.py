@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 from secure_load.boat.demo import demo_boats
 from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.dialogs.ask import AskLines
-from secure_load.screen.session.autosave import Kept, left_over
+from secure_load.screen.session.autosave import AutosavedWork, unfinished_work
 from secure_load.screen.session.session import Session
 from secure_load.screen.start.frame import WHAT, StartFrame
 from secure_load.screen.start.guide import Guide
@@ -59,7 +59,7 @@ class StartScreen(StartFrame):
     class TakeUp(Message):
         """Work that was not saved is to be taken up."""
 
-        def __init__(self, kept: Kept) -> None:
+        def __init__(self, kept: AutosavedWork) -> None:
             super().__init__()
             self.kept = kept
 
@@ -67,7 +67,7 @@ class StartScreen(StartFrame):
         super().__init__()
         self.problem = problem
         self.demos = demo_boats()
-        self.kept = left_over()
+        self.kept = unfinished_work()
 
     def compose(self) -> ComposeResult:
         with Vertical(id="start"):

@@ -20,9 +20,9 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widget import Widget
 
-REST = 0.25
+IDLE_DELAY = 0.25
 """Seconds after the last figure typed in which nothing is done that can wait: laying out anew, drawing (10-20 ms)."""
-AT_MOST = 2.0
+MAX_WAIT = 2.0
 """Seconds after which the next key is taken although what follows the one before never came back."""
 LOOK_S = 0.02
 """Between looks for that."""
@@ -33,7 +33,7 @@ _MOVE_OR_ERASE = frozenset(
 
 
 @dataclass(frozen=True, eq=False)
-class _InHand:
+class _PendingKey:
     """What is being dealt with before the next key: a key that is no letter, or the letters before it."""
 
     cursor: Widget | Screen[Any]
@@ -43,13 +43,13 @@ class _InHand:
     @property
     def lost(self) -> bool:
         """What had the cursor is gone, or takes too long."""
-        return not self.cursor.is_running or time.monotonic() - self.since > AT_MOST
+        return not self.cursor.is_running or time.monotonic() - self.since > MAX_WAIT
 
 
-class Followed(Message):
+class KeySettled(Message):
     """Goes after a key, up through all that lies around what had the cursor: it comes when that has been dealt with."""
 
-    def __init__(self, hand: _InHand, then: Callable[[], object] | None = None) -> None:
+    def __init__(self, hand: _PendingKey, then: Callable[[], object] | None = None) -> None:
         super().__init__()
         self.hand = hand
         self.then = then
@@ -61,7 +61,7 @@ def typed(event: events.Event) -> TypeGuard[events.Key | events.Paste]:
     return isinstance(event, events.Key | events.Paste) and not event.is_forwarded
 
 
-class KeysInTurn(App[None]):
+class SequentialKeyApp(App[None]):
     """An application that takes its keys in turn."""
 
     def __init__(self, *args: Any, **words: Any) -> None:
@@ -69,7 +69,7 @@ class KeysInTurn(App[None]):
         self.keys_held = False
         """True while keys are only kept, and none is taken."""
         self._waiting: deque[events.Key | events.Paste] = deque()
-        self._in_hand: _InHand | None = None
+        self._in_hand: _PendingKey | None = None
         self._lettered: Widget | Screen[Any] | None = None
         """What letters were given to since it was last waited for that they are taken in."""
         self._watched = False
@@ -119,29 +119,29 @@ class KeysInTurn(App[None]):
                 await self.take(self._waiting.popleft())
                 # the cursor may move, or a question come, only with the next picture
                 moves = key.key in _MOVE_OR_ERASE
-                self._follow(hand, None if moves else lambda hand=hand: self._see(hand))
+                self._follow(hand, None if moves else lambda hand=hand: self._after_paint(hand))
         if self._waiting and not self.keys_held:
             self._watch()
 
-    def _wait_for(self, cursor: Widget | Screen[Any]) -> _InHand:
-        self._in_hand = _InHand(cursor, time.monotonic())
+    def _wait_for(self, cursor: Widget | Screen[Any]) -> _PendingKey:
+        self._in_hand = _PendingKey(cursor, time.monotonic())
         return self._in_hand
 
-    def _follow(self, hand: _InHand, then: Callable[[], object] | None = None) -> None:
-        if not hand.cursor.post_message(Followed(hand, then)):
+    def _follow(self, hand: _PendingKey, then: Callable[[], object] | None = None) -> None:
+        if not hand.cursor.post_message(KeySettled(hand, then)):
             self._in_hand = None
 
-    def _see(self, hand: _InHand) -> None:
+    def _after_paint(self, hand: _PendingKey) -> None:
         """Wait for the picture, and until what has the cursor then has come to know that it has."""
         if self.screen_stack:
             self.screen.call_after_refresh(self.call_later, self._seen, hand)
 
-    def _seen(self, hand: _InHand) -> None:
+    def _seen(self, hand: _PendingKey) -> None:
         if self.screen_stack:
-            (self.focused or self.screen).post_message(Followed(hand))
+            (self.focused or self.screen).post_message(KeySettled(hand))
 
-    @on(Followed)
-    async def _dealt_with(self, event: Followed) -> None:
+    @on(KeySettled)
+    async def _dealt_with(self, event: KeySettled) -> None:
         event.stop()
         if event.hand is not self._in_hand:
             return

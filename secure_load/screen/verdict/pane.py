@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from secure_load.screen.app.themes import coloured, entitle
 from secure_load.screen.session.session import Session
-from secure_load.screen.textual_workarounds.key_queue import REST
+from secure_load.screen.textual_workarounds.key_queue import IDLE_DELAY
 from secure_load.screen.verdict.words import Line, safe, verdict_lines
 
 CAUTION = "Indicative only, no survey: F12 shows the cautions."
@@ -65,7 +65,7 @@ class VerdictPane(Vertical):
         if size.height < min(height, room) or window.scroll_offset.y > max(height - room, 0):
             text.refresh(layout=True)  # some would not be in sight
         elif size.height != max(height, room):
-            self._fitting = self.set_timer(REST, lambda: text.refresh(layout=True))
+            self._fitting = self.set_timer(IDLE_DELAY, lambda: text.refresh(layout=True))
 
 
 class VerdictText(VerticalScroll, can_focus=True):

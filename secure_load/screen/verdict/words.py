@@ -7,11 +7,11 @@ Text from a file passes through as text: nothing here is read as markup.
 from __future__ import annotations
 
 from secure_load.boat.base import visible
-from secure_load.check.judge import heel_words
+from secure_load.check.judge import format_heel
 from secure_load.check.results import LETTER, WORD, Colour, PartFigure, RestraintVerdict, WeightVerdict
 from secure_load.check.utilisation import colour_of, percent
 from secure_load.record.text.words import movement, use
-from secure_load.screen.session.session import State
+from secure_load.screen.session.session import WeightStatus
 
 Piece = tuple[str, str]
 Line = list[Piece]
@@ -28,19 +28,19 @@ def mark(colour: Colour) -> str:
     return f"{LETTER[colour]} {WORD[colour]}"
 
 
-def state_mark(state: State) -> Piece:
+def state_mark(state: WeightStatus) -> Piece:
     """Letter and word of a weight's verdict, or what there is instead."""
     if state.verdict is None:
         return "quiet", "  working"
     return STYLE[state.verdict.verdict], mark(state.verdict.verdict)
 
 
-def utilisation(state: State) -> str:
+def utilisation(state: WeightStatus) -> str:
     """How hard the weight's restraints are worked; "free" where it is free to move."""
     return "-" if state.verdict is None else use(state.verdict)
 
 
-def goes_first(state: State) -> str:
+def goes_first(state: WeightStatus) -> str:
     """What gives way first; where the weight is free to move it is the weight itself that goes."""
     v = state.verdict
     if v is None:
@@ -54,7 +54,7 @@ def goes_first(state: State) -> str:
     return "" if v.first_to_go is None else safe(f"{v.first_to_go.restraint}, {v.first_to_go.part}")
 
 
-def short(state: State) -> Line:
+def short(state: WeightStatus) -> Line:
     """One line on a weight: mark, utilisation, which way it goes or what goes first."""
     style, words = state_mark(state)
     line: Line = [(style, words)]
@@ -80,7 +80,7 @@ def asked_of(demand: float, strength: float | None) -> str:
     return f"{demand:.0f} of {strength:.0f} N"
 
 
-def verdict_lines(state: State, names: dict[str, str]) -> list[Line]:
+def verdict_lines(state: WeightStatus, names: dict[str, str]) -> list[Line]:
     """The whole of a weight's verdict. ``names`` are the scenarios' names by id."""
     v = state.verdict
     if v is None:
@@ -129,7 +129,7 @@ def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     pitch = f", bow {'down' if w.pitch_deg > 0 else 'up'} {abs(w.pitch_deg):.0f}" if abs(w.pitch_deg) >= 0.5 else ""
     what = "Where it first goes" if v.free_to_move else "Worst moment"
     lines = _head(what)
-    lines.append([("", f"{safe(names.get(w.scenario, w.scenario))}: {heel_words(w.heel_deg)}{pitch},")])
+    lines.append([("", f"{safe(names.get(w.scenario, w.scenario))}: {format_heel(w.heel_deg)}{pitch},")])
     weighs = {0.0: "nothing weighs anything", 1.0: "everything weighs what it weighs at rest"}
     lines.append([("", weighs.get(w.load_factor, f"everything weighs {w.load_factor:g} times itself"))])
     lines.append([("", f"load on it: {directions(w.demand_N)}")])
@@ -179,7 +179,7 @@ def _inside(v: WeightVerdict) -> list[Line]:
     b = v.bundle
     if b is None:
         return []
-    at = "" if b.heel_deg is None else f", {heel_words(b.heel_deg)}"
+    at = "" if b.heel_deg is None else f", {format_heel(b.heel_deg)}"
     worked = "" if b.utilisation is None else f"  hardest worked tie {percent(b.utilisation)}{at}"
     return [
         *_head("Inside the bundle"),
@@ -196,7 +196,7 @@ def _scenarios(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
             [
                 (STYLE[s.verdict], f"{LETTER[s.verdict]} "),
                 ("", f"{figure:>6}  {safe(names.get(s.scenario, s.scenario))}, "),
-                ("quiet", heel_words(s.heel_deg)),
+                ("quiet", format_heel(s.heel_deg)),
             ]
         )
     return lines

@@ -14,7 +14,7 @@ from secure_load.check.results import RANK
 from secure_load.screen.app.keys import LIST_KEYS
 from secure_load.screen.app.messages import OpenForm, WeightChosen
 from secure_load.screen.app.themes import coloured, entitle
-from secure_load.screen.session.session import Session, State
+from secure_load.screen.session.session import Session, WeightStatus
 from secure_load.screen.verdict.words import goes_first, safe, state_mark, utilisation
 from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
 
@@ -62,7 +62,7 @@ class WeightsPane(Vertical):
             self.query_one("#weights-head", Static).update(head, layout=False)
         entitle(self, "Weights, gravest first" if self.by_verdict else TITLE)
 
-    def _line(self, weight: Weight, state: State, names: int, chosen: bool) -> Content:
+    def _line(self, weight: Weight, state: WeightStatus, names: int, chosen: bool) -> Content:
         worked = utilisation(state) + (" ..." if state.working and state.verdict else "")
         title = safe(weight.title, 200)
         return line(state_mark(state), worked, weight.mass, title, names, goes_first(state), chosen=chosen)
@@ -90,7 +90,7 @@ class WeightList(OptionList):
     BINDINGS = [*LIST_KEYS]  # noqa: RUF012 (Textual's own way)
 
 
-def _gravity(state: State) -> tuple[float, float]:
+def _gravity(state: WeightStatus) -> tuple[float, float]:
     if state.verdict is None:
         return -1.0, 0.0
     worked = state.verdict.utilisation
