@@ -245,7 +245,7 @@ async def test_a_file_changed_by_another_hand_is_asked_about(boat_file: Path) ->
         assert read_boat(boat_file).boat.name == "Knot"
         await pilot.press("ctrl+s")
         await taken(pilot, 0.1)
-        await pilot.press("o")  # overwrite
+        await pilot.press("o", "enter")  # overwrite
         await taken(pilot, 0.1)
         assert read_boat(boat_file) == main_screen(app).session.boat
         assert len(read_boat(boat_file).weight) == 3
@@ -262,12 +262,12 @@ async def test_leaving_with_unsaved_work_asks(boat_file: Path) -> None:
         await taken(pilot, 0.05)
         assert isinstance(app.screen, Ask)
         assert "not saved" in text_of(app)
-        await pilot.press("g")  # go back
+        await pilot.press("g", "enter")  # go back
         await taken(pilot, 0.05)
         assert app.screen is app.main
         await pilot.press("ctrl+q")
         await taken(pilot, 0.05)
-        await pilot.press("s")
+        await pilot.press("s", "enter")
         await taken(pilot, 0.2)
         assert app.left
     assert len(read_boat(boat_file).weight) == 3

@@ -15,7 +15,7 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Ask
-from secure_load.screen.session.autosave import Autosaver, Snapshot, recover, unfinished_work
+from secure_load.screen.session.autosave import DISCARDED_STAYS_S, Autosaver, Snapshot, recover, unfinished_work
 from secure_load.screen.session.session import Session
 
 from .conftest import BOAT, main_screen, settle, taken, text_of, write
@@ -64,7 +64,7 @@ async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_fi
         await settle(pilot)
         assert isinstance(app.screen, Ask)
         assert "not saved" in text_of(app)
-        await pilot.press("t")
+        await pilot.press("r", "enter")
         await settle(pilot)
         session = main_screen(app).session
         assert session.boat.weight[0].mass == 29.0
@@ -111,10 +111,14 @@ async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path
         app = SecureLoadApp(boat_file)
         async with app.run_test(size=(80, 24)) as pilot:
             await settle(pilot)
-            await pilot.press(key)
+            await pilot.press(key, "enter")
             await taken(pilot, 0.1)
             assert main_screen(app).session.boat.weight[0].mass == 24.0
-        assert len(unfinished_work(state)) == left
+        assert len(unfinished_work(state, boat_file)) == left
+    (kept,) = unfinished_work(state)  # for a day, from the start screen
+    assert kept.discarded
+    os.utime(kept.place, (0, time.time() - DISCARDED_STAYS_S - 60))
+    assert unfinished_work(state) == []
 
 
 def test_work_on_a_file_that_was_changed_since_is_not_saved_over_it(boat_file: Path, state: Path) -> None:
@@ -150,7 +154,7 @@ async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boa
         await taken(pilot, 0.3)
         assert isinstance(app.screen, Ask)
         assert "changed by another program" in text_of(app)
-        await pilot.press("k")
+        await pilot.press("k", "enter")
         await taken(pilot, 0.05)
         app.app_focus = False
         await taken(pilot, 0.05)
@@ -161,7 +165,7 @@ async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boa
         await pilot.press("d")  # a change of one's own: the file is looked at when it is kept
         await pilot.pause(1.0)
         assert isinstance(app.screen, Ask)
-        await pilot.press("r")
+        await pilot.press("r", "enter")
         await settle(pilot)
         assert main_screen(app).session.boat.boat.name == "Redshank"
 

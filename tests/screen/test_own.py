@@ -59,22 +59,22 @@ async def test_a_scenario_of_ones_own_is_written_down_run_and_saved(boat_file: P
         session = main_screen(app).session
         for label, value in (
             ("Name", "Flat, and she lands hard"),
-            ("She heels to", "110"),
+            ("Heel to", "110"),
             ("Heel in steps of", "10"),
-            ("Times its weight", "1, 2.5"),
-            ("Thrown forward", "-0.4 0.4"),
-            ("Thrown to port", "0"),
+            ("Vertical load factor", "1, 2.5"),
+            ("Boat speeds up forward", "-0.4 0.4"),
+            ("Boat speeds up to port", "0"),
             ("Bow down", "-5; 5"),
-            ("To port as well", "no"),
-            ("She rolls at", "30"),
-            ("The roll quickens", "-100 100"),
+            ("Both sides", "no"),
+            ("Roll rate", "30"),
+            ("Roll acceleration", "-100 100"),
         ):
             assert not (await fill(pilot, app, label, value)).error, label
         await pilot.press("escape")
         await settle(pilot)
         assert isinstance(app.screen, PickScenarios)
         assert "Flat, and she lands hard   your own" in text_of(app)
-        assert "Heeled 0 to 110 degrees, each thing weighing 1 or 2.5 times itself" in text_of(app)
+        assert "Heeled 0 to 110 degrees, vertical load factor 1 or 2.5" in text_of(app)
         await pilot.press("o", "enter")
         await settle(pilot)
         assert session.scenarios == ["own-1"]
@@ -103,22 +103,22 @@ async def test_what_is_wrong_in_a_scenario_is_said_beside_it_and_the_rest_is_tak
         await own_scenario(pilot, app)
         session = main_screen(app).session
         for label, value, said in (
-            ("Times its weight", "1,5", "leave a space"),
-            ("Times its weight", "heavy", "must be a number"),
-            ("Times its weight", "-1", "at least 0"),
-            ("She heels to", "200", "at most 180"),
-            ("To port as well", "perhaps", "must be true or false"),
+            ("Vertical load factor", "1,5", "leave a space"),
+            ("Vertical load factor", "heavy", "must be a number"),
+            ("Vertical load factor", "-1", "at least 0"),
+            ("Heel to", "200", "at most 180"),
+            ("Both sides", "perhaps", "must be true or false"),
             ("Only for", "pigs", "must be one of"),
         ):
             found = await fill(pilot, app, label, value)
             assert said in found.error, (label, value, found.error)
         assert session.boat.scenario[0].load_factor == [1.0, 2.0]
         # a figure beside those that are wrong is taken in all the same, and they keep their complaint
-        await fill(pilot, app, "Thrown up", "-0.5")
+        await fill(pilot, app, "Boat speeds up upward", "-0.5")
         assert session.boat.scenario[0].heave_g == [-0.5]
-        assert row(app, "She heels to").error
-        await fill(pilot, app, "She heels to", "100")
-        assert not row(app, "She heels to").error
+        assert row(app, "Heel to").error
+        await fill(pilot, app, "Heel to", "100")
+        assert not row(app, "Heel to").error
         assert session.boat.scenario[0].heel_deg.to == 100.0
         await pilot.press("escape")
         await taken(pilot, 0.3)
@@ -132,9 +132,9 @@ async def test_from_and_to_are_mended_in_any_order(boat_file: Path) -> None:
         await settle(pilot)
         await own_scenario(pilot, app)
         session = main_screen(app).session
-        assert (await fill(pilot, app, "She heels from", "120")).error
+        assert (await fill(pilot, app, "Heel from", "120")).error
         assert session.boat.scenario[0].heel_deg.from_ == 0.0
-        await fill(pilot, app, "She heels to", "150")
+        await fill(pilot, app, "Heel to", "150")
         assert not any(r.error for r in sheet(app).rows)
         heel = session.boat.scenario[0].heel_deg
         assert (heel.from_, heel.to) == (120.0, 150.0)
@@ -149,12 +149,12 @@ async def test_a_scenario_is_taken_back_step_by_step_and_taken_out(boat_file: Pa
         session = main_screen(app).session
         before = session.boat
         await own_scenario(pilot, app)
-        await fill(pilot, app, "Times its weight", "3")
+        await fill(pilot, app, "Vertical load factor", "3")
         assert session.boat.scenario[0].load_factor == [3.0]
         await pilot.press("ctrl+z")
         await taken(pilot, 0.1)
         assert session.boat.scenario[0].load_factor == [1.0, 2.0]
-        assert row(app, "Times its weight").input.value == "1, 2"
+        assert row(app, "Vertical load factor").input.value == "1, 2"
         await pilot.press("ctrl+y")
         await taken(pilot, 0.1)
         assert session.boat.scenario[0].load_factor == [3.0]
@@ -193,16 +193,16 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         assert "port-cleat" in text_of(app)
         await pilot.press("a")
         await taken(pilot, 0.2)
-        assert row(app, "Day").input.value == datetime.date.today().isoformat()
+        assert row(app, "Date").input.value == datetime.date.today().isoformat()
         assert row(app, "What was seen").input.has_focus
         # nothing is in the boat before it is told what was seen
-        await fill(pilot, app, "Strength left", "50")
+        await fill(pilot, app, "Strength remaining", "50")
         assert row(app, "What was seen").error
         assert not session.boat.weight[0].restraint[1].finding
         await fill(pilot, app, "What was seen", "two screws weeping")
-        await fill(pilot, app, "Day", "2031-02-30")
-        assert "no such day" in row(app, "Day").error
-        await fill(pilot, app, "Day", "2031-02-27")
+        await fill(pilot, app, "Date", "2031-02-30")
+        assert "no such day" in row(app, "Date").error
+        await fill(pilot, app, "Date", "2031-02-27")
         assert session.boat.weight[0].restraint[1].finding == [
             Finding(date=datetime.date(2031, 2, 27), note="two screws weeping", factor=0.5)
         ]
@@ -215,7 +215,7 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
         assert worked[1] == pytest.approx(2 * worked[0], abs=2e-4)  # both are given to four places
         await pilot.press("enter")
         await taken(pilot, 0.2)
-        await fill(pilot, app, "Put right", "yes")
+        await fill(pilot, app, "Repaired", "yes")
         await pilot.press("escape", "escape")
         await settle(pilot)
         again = session.states()["pigs"].verdict
@@ -263,7 +263,7 @@ async def test_ten_thousand_characters_in_a_sheet_are_told_and_not_taken(boat_fi
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await own_scenario(pilot, app)
-        name = row(app, "Times its weight")
+        name = row(app, "Vertical load factor")
         name.input.focus()
         name.input.post_message(events.Paste("1 " * 5000))
         await taken(pilot, 0.3)
@@ -296,6 +296,6 @@ def test_a_scenario_is_told_in_a_sentence() -> None:
         {"id": "x", "heel_deg": {"from": 0, "to": 90}, "load_factor": [1.0, 2.0], "sway_g": [-0.3, 0.3]}
     )
     assert scenario_words(given) == (
-        "Heeled 0 to 90 degrees to either side, each thing weighing 1 or 2 times itself, thrown to port with -0.3 or "
-        "0.3 g."
+        "Heeled 0 to 90 degrees to either side, vertical load factor 1 or 2, -0.3 or 0.3 g: boat speeds up to port: "
+        "things go to starboard; boat speeds up to starboard: things go to port."
     )

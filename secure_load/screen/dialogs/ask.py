@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical, VerticalScroll
@@ -16,12 +16,17 @@ from secure_load.screen.app.footer import KeyLine
 
 
 class Ask(ModalScreen[str | None]):
-    """A question; the answer is the id of the button, or None for the way out."""
+    """A question; the answer is the id of the button, or None for the way out.
+
+    Only Enter (or the mouse) answers; a letter goes to the answer that begins with it, so that no slip loses work.
+    """
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
+        Binding("enter", "press", "This one", priority=True),
         Binding("escape", "dismiss(None)", "Back"),
+        Binding("right", "app.focus_next", "Next"),
         Binding("left,up", "app.focus_previous", show=False),
-        Binding("right,down", "app.focus_next", show=False),
+        Binding("down", "app.focus_next", show=False),
     ]
 
     def __init__(self, question: str, answers: Sequence[tuple[str, str]]) -> None:
@@ -35,14 +40,20 @@ class Ask(ModalScreen[str | None]):
             with Horizontal(classes="buttons"):
                 for key, words in self.answers:
                     yield Button(Content(words), id=key)
+            yield KeyLine()
 
-    def on_key(self, event) -> None:  # type: ignore[no-untyped-def]
-        """The first letter of an answer gives it."""
+    def on_key(self, event: events.Key) -> None:
+        """The first letter of an answer goes to it."""
         for key, words in self.answers:
             if event.character and words.lower().startswith(event.character.lower()):
                 event.stop()
-                self.dismiss(key)
+                self.query_one(f"#{key}", Button).focus()
                 return
+
+    def action_press(self) -> None:
+        """Give the answer that has the cursor."""
+        if isinstance(self.focused, Button):
+            self.dismiss(self.focused.id)
 
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:

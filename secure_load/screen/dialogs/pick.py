@@ -19,6 +19,7 @@ from secure_load.boat.models import Scenario
 from secure_load.record.text.words import list_words
 from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.app.themes import coloured
+from secure_load.screen.form.scenario_fields import motion_sentence
 from secure_load.screen.verdict.words import Line, safe
 
 
@@ -117,9 +118,11 @@ def scenario_words(s: Scenario) -> str:
         return list_words(values, " or ")
 
     heel = f"heeled {s.heel_deg.from_:g} to {s.heel_deg.to:g} degrees{' to either side' if s.both_sides else ''}"
-    said = [heel, f"each thing weighing {several(s.load_factor)} times itself"]
-    throws = (("forward", s.surge_g), ("to port", s.sway_g), ("up", s.heave_g))
-    said += [f"thrown {way} with {several(values)} g" for way, values in throws if any(values)]
+    said = [heel, f"vertical load factor {several(s.load_factor)}"]
+    for key in ("surge_g", "sway_g", "heave_g"):
+        values = getattr(s, key)
+        if any(values):
+            said.append(f"{several(values)} g: {motion_sentence(key, values)}")
     if any(s.pitch_deg):
         said.append(f"bow down {several(s.pitch_deg)} degrees")
     return ", ".join(said).capitalize() + "."

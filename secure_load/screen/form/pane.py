@@ -15,6 +15,7 @@ from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Input, Static
 
+from secure_load.boat.explain import Problem
 from secure_load.boat.models import Weight, restraint_ids
 from secure_load.screen.app.messages import Edited, NotTaken
 from secure_load.screen.app.themes import entitle
@@ -26,13 +27,14 @@ from secure_load.screen.form.parsing import (
     read_mass,
     size_taken,
     stand_ins,
+    trouble,
     unknown,
     value_at,
 )
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
 from secure_load.screen.session.session import Keys, Session
-from secure_load.screen.session.templates import still_as_put
+from secure_load.screen.session.templates import follows_name, still_as_put, weight_id
 from secure_load.screen.verdict.words import safe
 
 _NO_WEIGHT = "No weight is chosen. F2 goes to the list; a adds one."
@@ -223,26 +225,36 @@ class FormPane(Vertical):
         session = self.session
         if session is None or not row.base:
             return
+        tag = (session.chosen, row.keys)
         changes = self._changes(row)
-        if isinstance(changes, str):
-            row.fail(changes)
-            return
-        problems = session.apply_changes(changes, row.field.label.lower(), tag=(session.chosen, row.keys))
         own = row.base + row.field.whole_keys
         beside = [r for r in self.rows if r.base + r.field.whole_keys == own]
-        for each in beside:
-            each.clear()
-        if not problems:
-            self.post_message(Edited())
-            return
+        problems: list[Problem] = []
+        if not isinstance(changes, str):
+            problems = session.apply_changes(changes, row.field.label.lower(), tag=tag)
+            for each in beside:
+                if each is row or (not problems and not each.stands_refused):
+                    each.clear()
+            if not problems:
+                self.post_message(Edited())
+                return
+        # What is shown as refused is never reckoned with: what stood there before does again.
+        withdrawn = session.withdraw(tag)
+        if isinstance(changes, str):
+            row.fail(changes)
         for problem in problems:
             at = next((r for r in beside if r.keys == problem.path), row)
             at.fail(problem.sentence)
+        if withdrawn:
+            self.post_message(Edited())
 
     def _changes(self, row: FieldRow) -> Mapping[Keys, Any] | str:
         """What a field's text would change, or what is wrong with it before anybody else is asked."""
         field, base = row.field, row.base
         text = row.input.value
+        wrong = trouble(field, text)
+        if wrong:
+            return wrong
         if field.kind == "mass":
             if not text.strip():
                 return "is missing"
@@ -255,7 +267,7 @@ class FormPane(Vertical):
         if field.part is not None:
             whole = base + field.whole_keys
             beside = [r for r in self.rows if r.base + r.field.whole_keys == whole]
-            values = [r.read() for r in beside]
+            values = [r.stored if r is not row and r.stands_refused else r.read() for r in beside]
             if all(v is None for v in values):
                 # a bundle is nothing without its stack
                 return {whole[:-1] if whole[-2:] == ("bundle", "stack") else whole: None}
@@ -265,12 +277,33 @@ class FormPane(Vertical):
         value = row.read()
         return unknown(field, value) or {base + field.keys: value}
 
+    def drop_pending(self) -> str | None:
+        """Put back what stood in the fields whose text is refused; the label of the first, None where there is none."""
+        pending = self.pending()
+        for row in pending:
+            row.restore()
+        return pending[0].field.label if pending else None
+
     def action_step(self, by: int) -> None:
         """To the next field, or the one before."""
         if by > 0:
-            self.screen.focus_next()
-        else:
+            if not isinstance(self.screen.focused, AddLine):
+                self.screen.focus_next()
+        elif self.screen.focused is not self.rows[0].input:  # beyond it is the list, where letters are commands
             self.screen.focus_previous()
+
+    def pick(self, row: FieldRow, choice: str) -> None:
+        """Write down what was picked from a list, and go on to the next field."""
+        if self.session is None:
+            return
+        with row.input.prevent(Input.Changed):
+            row.input.value = row.seen = choice
+        self._take(row)
+        self.session.close_undo_group()
+        self.show(self.session)  # other fields may belong to what was picked
+        row.input.focus()
+        if not row.error:
+            self.call_after_refresh(self.action_step, 1)
 
     def action_enter(self) -> None:
         """Open what has the cursor: a field's list, a restraint, the ways to add one; else go on to the next."""
@@ -346,13 +379,29 @@ class FormPane(Vertical):
         """A field that is left: what comes next is a step of its own, and its text is tidied."""
         if self.session is None:
             return
-        self.session.close_undo_group()
         row = event.widget.parent
+        if isinstance(row, FieldRow) and row.base[:1] == ("weight",) and row.field.keys == ("name",) and not row.error:
+            self._follow_name(row)
+        self.session.close_undo_group()
         if isinstance(row, FieldRow):
             if row.field.late:
                 self._rename(row)
             elif row.untidy:
                 self.call_later(self.show, self.session)
+
+    def _follow_name(self, row: FieldRow) -> None:
+        """The id goes with the name until the owner sets one of his own."""
+        session, index = self.session, row.base[1]
+        assert session is not None
+        assert isinstance(index, int)
+        was = session.base_of((session.chosen, row.keys))
+        if was is session.boat or index >= len(was.weight) or not follows_name(was.weight[index]):
+            return
+        weight = session.boat.weight[index]
+        new = weight_id(weight.title, [w.id for w in session.boat.weight if w is not weight])
+        if new != weight.id and not session.rename(index, new, join=True):
+            self._of = (id(session), session.chosen)
+            self.post_message(Edited())
 
     def _rename(self, row: FieldRow) -> None:
         session, weight = self.session, self.session.weight if self.session else None

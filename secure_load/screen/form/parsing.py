@@ -11,35 +11,23 @@ from pydantic import BaseModel
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue import lookup
 from secure_load.catalogue.assumed import assumed
-from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.rows import Row
+from secure_load.catalogue.units import BadAmount, read_amount
 from secure_load.model.assumptions import Assumptions, box_size, with_defaults
 from secure_load.screen.form.fields import Field
 from secure_load.screen.session.session import Keys
-from secure_load.screen.verdict.words import safe
 
-_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_SEVERAL = re.compile(rf"^\s*(\d+)\s*(?:x|×|\*|of|@)\s*({_NUMBER})\s*(kg|g)?\s*$", re.IGNORECASE)
-_MEASURE = re.compile(rf"^\s*({_NUMBER})\s*(mm|cm|m|kg|g|N|kN)?\s*$")
-_IN = {"mm": ("length", 0.001), "cm": ("length", 0.01), "m": ("length", 1.0), "kg": ("mass", 1.0),
-       "g": ("mass", 0.001), "N": ("force", 1.0), "kN": ("force", 1000.0)}  # fmt: skip
+_SEVERAL = re.compile(r"^\s*(\d+)\s*(?:x|×|\*|of|@)\s*(.+?)\s*$", re.IGNORECASE)
 _YES = {"yes": True, "y": True, "no": False, "n": False}
+AMOUNTS = ("number", "whole", "friction", "percent")
 
 
 def number(text: str, unit: str = "") -> float | str:
-    """The figure that was typed, in ``unit``; the text itself where it is no figure. A comma may be the point."""
-    found = _MEASURE.match(text)
-    if not found:
+    """The figure that was typed, in ``unit``; the text itself where it is no figure."""
+    try:
+        return read_amount(text, unit)
+    except BadAmount:
         return text.strip()
-    value = float(found[1].replace(",", "."))
-    given = found[2]
-    if given is None or given == unit:
-        return value
-    if unit == "N" and given == "kg":
-        return round(value * float(factor("g0")), 1)  # what a spring balance shows
-    if unit not in _IN or _IN[given][0] != _IN[unit][0]:
-        return text.strip()
-    return round(value * _IN[given][1] / _IN[unit][1], 9)
 
 
 def read(field: Field, text: str) -> Any:
@@ -74,23 +62,44 @@ def numbers(text: str) -> list[float | str]:
 
 def trouble(field: Field, text: str) -> str | None:
     """What is wrong with what was typed before the models are asked; None where nothing is."""
-    if field.kind == "numbers" and re.search(r"\d,\d", text):
-        return "leave a space between two figures, and write parts with a point: 1.5 2"
-    if field.kind == "percent":
-        share = read(field, text)
-        if isinstance(share, str):
-            return f"is '{safe(text, 60)}', but must be a number"
-        if share is not None and not 0.0 <= share <= 1.0:
+    written = text.strip()
+    if not written:
+        return None
+    if field.kind == "numbers":
+        words = [each.rstrip(",") for each in re.split(r"[;\s]+", text) if each.rstrip(",")]
+        if any("," in each for each in words):
+            return "leave a space between two figures, and write parts with a point: 1.5 2"
+    elif field.kind == "mass":
+        several = _SEVERAL.match(written)
+        words = [several[2] if several else written]
+    elif field.kind in AMOUNTS and not (field.kind == "friction" and written[0].isalpha()):
+        words = [written.replace("%", "") if field.kind == "percent" else written]
+    else:
+        return None
+    for each in words:
+        try:
+            amount = read_amount(each, field.unit if field.kind in ("number", "mass") else "")
+        except BadAmount as problem:
+            return str(problem)
+        if field.kind == "percent" and not 0.0 <= amount <= 100.0:
             return "must be between 0 and 100"
     return None
+
+
+def read_as(field: Field, text: str) -> str:
+    """How a figure is read that was typed in another unit than the field's: "5.67 kg"; empty where it is in its own."""
+    if field.kind not in ("number", "mass") or not re.search(r"[a-zA-Z'\"/]", text) or _SEVERAL.match(text):
+        return ""
+    value = number(text, field.unit)
+    plain_text = text.strip().removesuffix(field.unit).strip()
+    return "" if isinstance(value, str) or number(plain_text) == value else f"{value:.6g} {field.unit}"
 
 
 def read_mass(text: str) -> dict[str, Any]:
     """Mass or ingots: "48", "48 kg", "4 x 12 kg"."""
     found = _SEVERAL.match(text)
     if found:
-        each = number(f"{found[2]} {found[3] or 'kg'}", "kg")
-        return {"mass_kg": None, "ingots": {"count": int(found[1]), "each_kg": each}}
+        return {"mass_kg": None, "ingots": {"count": int(found[1]), "each_kg": number(found[2], "kg")}}
     return {"mass_kg": number(text, "kg") if text.strip() else None, "ingots": None}
 
 

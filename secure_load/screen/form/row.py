@@ -11,6 +11,7 @@ from textual.message import Message
 from textual.reactive import Reactive
 from textual.widgets import Input, Static
 
+from secure_load.boat.models import Scenario
 from secure_load.screen.app.themes import coloured
 from secure_load.screen.form.fields import Field
 from secure_load.screen.form.parsing import (
@@ -18,11 +19,13 @@ from secure_load.screen.form.parsing import (
     assumed_words,
     plain,
     read,
+    read_as,
     row_of,
     text_of,
     unknown,
     value_at,
 )
+from secure_load.screen.form.scenario_fields import motion_sentence
 from secure_load.screen.session.session import Keys
 from secure_load.screen.textual_workarounds.key_queue import IDLE_DELAY
 from secure_load.screen.verdict.words import safe
@@ -68,6 +71,8 @@ class FieldRow(Horizontal):
         """True where the text is a starting value that nobody measured."""
         self.input = Entry(compact=True, select_on_focus=True)
         self._said = ("", "")
+        self.read_from = ""
+        """What stands in the field was read from this, in other units."""
         self._note = Static(classes="note", markup=False)
 
     @property
@@ -127,6 +132,23 @@ class FieldRow(Horizontal):
         """True where the text says the same as the boat, but is written otherwise ("48 kg" for 48)."""
         return self._part is not None and not self.error and self.input.value != text_of(self.field, self._part)
 
+    @property
+    def stored(self) -> object:
+        """What the boat has for it."""
+        return None if self._part is None else value_at(self._part, self.field.keys)
+
+    @property
+    def stands_refused(self) -> bool:
+        """True where something was typed that is refused, and another figure stands in the boat."""
+        return bool(self.error and self.input.value.strip()) and self.stored is not None
+
+    def restore(self) -> None:
+        """Put the boat's own figure back in place of what was typed."""
+        if self._part is not None:
+            self.clear()
+            with self.input.prevent(Input.Changed):
+                self.input.value = self.seen = safe(text_of(self.field, self._part), 2000)
+
     def fail(self, sentence: str) -> None:
         """Say beside the field what is wrong with what was typed."""
         self.error = sentence
@@ -142,6 +164,12 @@ class FieldRow(Horizontal):
         if self.error:
             return
         field = self.field
+        if amount := read_as(field, self.input.value):
+            self.read_from = f"read from {self.input.value.strip()}"
+            self._say("quiet", f"= {amount}")
+            return
+        if self.read_from and self.input.has_focus:
+            self.read_from = ""
         value = value_at(part, field.keys)
         strange = unknown(field, value)
         unit = field.unit
@@ -157,8 +185,14 @@ class FieldRow(Horizontal):
             self._say("quiet", row.name if row else "")
         elif not self.input.value and value not in (None, "") and field.kind != "mass":
             self._say("quiet", f"taken as {plain(value)} {unit}")
+        elif (
+            isinstance(part, Scenario)
+            and isinstance(value, list)
+            and (way := motion_sentence(str(field.keys[0]), value))
+        ):
+            self._say("quiet", f"{unit}: {way}")
         else:
-            self._say("quiet", unit)
+            self._say("quiet", f"{unit}, {self.read_from}" if self.read_from else unit)
 
     def _say(self, style: str, words: str) -> None:
         if (style, words) != self._said:

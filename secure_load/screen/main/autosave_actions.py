@@ -12,7 +12,15 @@ from textual.timer import Timer
 from secure_load.boat.file import BoatDocument, BoatFileError
 from secure_load.screen.dialogs.ask import Ask
 from secure_load.screen.main.base import Base
-from secure_load.screen.session.autosave import AutosavedWork, Autosaver, Snapshot, discard, recover, unfinished_work
+from secure_load.screen.session.autosave import (
+    AutosavedWork,
+    Autosaver,
+    Snapshot,
+    discard,
+    recover,
+    set_aside,
+    unfinished_work,
+)
 from secure_load.screen.session.session import Session
 
 KEEP_AFTER = 0.3
@@ -66,12 +74,13 @@ class AutosaveActions(Base):
             if answer == "take":
                 self.take_up(kept)
             elif answer == "throw":
-                discard(kept)
+                with contextlib.suppress(OSError):
+                    set_aside(Path(kept.place))
 
         self.app.push_screen(
             Ask(
                 f"There is work on her that was not saved: {kept.words}.",
-                [("take", "Take it up"), ("leave", "Leave it for later"), ("throw", "Discard it")],
+                [("take", "Recover"), ("leave", "Later"), ("throw", "Discard")],
             ),
             answered,
         )
@@ -90,7 +99,7 @@ class AutosaveActions(Base):
         """The kept work is on screen: keep it as this sitting's own, and only then let the old go."""
         self._keep_now()
         discard(kept)
-        self.say("Taken up where it was left. It is not saved in her file yet: Ctrl+S does that.")
+        self.say("Recovered. Not yet saved: Ctrl+S.")
 
     def saving(self) -> None:
         """All is about to be saved: until it is, what is kept is the same, to the letter.
@@ -110,7 +119,11 @@ class AutosaveActions(Base):
         self._number += 1
         self.keeper.clear(self._number)
 
-    # Keeping -------------------------------------------------------------------------------------------------
+    def set_aside(self) -> None:
+        """The owner discards what is not saved."""
+        self.keeper.set_aside(self.snapshot())
+
+    # AutosaveActions -------------------------------------------------------------------------------------------------
 
     def keep_soon(self) -> None:
         """Something may have changed: keep it within the second."""

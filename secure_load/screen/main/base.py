@@ -39,6 +39,10 @@ class Base(Frame):
         """All is about to be saved."""
         raise NotImplementedError
 
+    def set_aside(self) -> None:
+        """The owner discards what is not saved."""
+        raise NotImplementedError
+
     def saved(self) -> None:
         """All is in her file."""
         raise NotImplementedError

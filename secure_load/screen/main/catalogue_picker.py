@@ -5,6 +5,7 @@ from __future__ import annotations
 from secure_load.catalogue.listing import figures
 from secure_load.catalogue.rows import Row
 from secure_load.screen.dialogs.pick import Item, PickOne
+from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.parsing import rows
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.main.base import Base
@@ -19,9 +20,10 @@ class CataloguePicker(Base):
             return
 
         def picked(choice: str | None) -> None:
-            if choice is not None:
-                row.input.value = choice
-            row.input.focus()
+            if choice is None:
+                row.input.focus()
+            else:
+                self.query_one(FormPane).pick(row, choice)
 
         self.app.push_screen(PickOne(row.field.label, items_for(row), row.input.value), picked)
 

@@ -9,8 +9,10 @@ from secure_load.boat.file import BoatFileError
 from secure_load.boat.save import AlreadyThere, ChangedOnDisk
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
+from secure_load.screen.form.parsing import plain
 from secure_load.screen.main.base import Base
 from secure_load.screen.session.session import Session
+from secure_load.screen.verdict.words import safe
 
 Then = Callable[[], object]
 
@@ -28,13 +30,35 @@ class FileWork(Base):
 
     def save(self, then: Then = lambda: None) -> None:
         """Save, ask what must be asked, and go on with ``then`` once it is done."""
-        pending = self.query_one(FormPane).pending()
-        if pending:
-            self.say(f"{pending[0].field.label} is not taken in: {pending[0].error}", wrong=True)
-        if self.session.path is None:
-            self._ask_where(then)
-        else:
-            self._save_to(None, then)
+        form = self.query_one(FormPane)
+        pending = form.pending()
+
+        def go_on() -> None:
+            if self.session.path is None:
+                self._ask_where(then)
+            else:
+                self._save_to(None, then)
+
+        if not pending:
+            go_on()
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "without":
+                form.drop_pending()
+                go_on()
+            else:
+                pending[0].input.focus()
+
+        row = pending[0]
+        typed, stands = safe(row.input.value, 60) or "nothing", plain(row.stored) or "nothing"
+        self.app.push_screen(
+            Ask(
+                f"{row.field.label}: '{typed}' {row.error}. It is not saved; the boat keeps {stands}.",
+                [("back", "Go back"), ("without", "Save without it")],
+            ),
+            answered,
+        )
 
     def _ask_where(self, then: Then) -> None:
         def entered(values: list[str] | None) -> None:
@@ -101,7 +125,7 @@ class FileWork(Base):
 
     def when_settled(self, then: Then) -> None:
         """Go on at once if all is saved; otherwise ask first."""
-        if not self.session.dirty:
+        if not self.session.dirty and not self.query_one(FormPane).pending():
             then()
             return
 
@@ -109,6 +133,7 @@ class FileWork(Base):
             if answer == "save":
                 self.save(then)
             elif answer == "discard":
+                self.set_aside()
                 then()
 
         self.app.push_screen(

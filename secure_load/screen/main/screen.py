@@ -166,6 +166,10 @@ class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, Verd
         """Go to a pane; on a small screen it takes the place of the others."""
         self.bring(name)
         if name == "weights":
+            form = self.query_one(FormPane)
+            if form.of_boat:  # the form goes with the list
+                form.of_boat = False
+                self.show_all(afresh=True)
             self.query_one(WeightList).focus()
         elif name == "verdict":
             self.query_one(VerdictText).focus()

@@ -93,6 +93,7 @@ class WeightActions(Base):
         weight = self.session.weight
         form = self.query_one(FormPane)
         if weight is None or form.of_boat:
+            self.say("Choose a weight in the list first (F2).", wrong=True)
             return
 
         def picked(choice: str | None) -> None:
@@ -128,7 +129,11 @@ class WeightActions(Base):
         self.say(f"{restraint_words(gone)} is taken out. Ctrl+Z brings it back.")
 
     def action_undo(self) -> None:
-        """Take back the last step."""
+        """Drop what is typed and refused; where there is nothing of the kind, undo the last step."""
+        dropped = self.query_one(FormPane).drop_pending()
+        if dropped is not None:
+            self.say(f"Undone: {dropped}, as typed")
+            return
         self._went(self.session.undo(), "Taken back", "There is nothing to take back.")
 
     def action_redo(self) -> None:

@@ -2,7 +2,8 @@
 
 For every open boat there are two files in the platform's own folder for such things: ``NAME.open``, which says which
 file is open and carries a mark of the system's that ends with the program, and ``NAME.kept``, the unsaved work, which
-is there only as long as there is any. A ``.kept`` whose ``.open`` nobody holds any more is work that was lost.
+is there only as long as there is any. A ``.kept`` whose ``.open`` nobody holds any more is work that was lost;
+``NAME.discarded`` is work that the owner discarded within the last day.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import contextlib
 import datetime
 import json
+import os
 import secrets
 import threading
 import time
@@ -28,6 +30,8 @@ from secure_load.screen.session.session import Session
 
 _FRESH = 60.0
 """Seconds."""
+DISCARDED_STAYS_S = 86_400.0
+"""Work that was discarded can be recovered from the start screen for a day."""
 
 
 def state_folder() -> Path:
@@ -65,6 +69,11 @@ class AutosavedWork:
     was_sha256: str = ""
     place: str = ""
     """Where this is kept."""
+
+    @property
+    def discarded(self) -> bool:
+        """True where the owner discarded it."""
+        return self.place.endswith(".discarded")
 
     @property
     def words(self) -> str:
@@ -145,6 +154,12 @@ class Autosaver:
                 with contextlib.suppress(OSError):
                     self.place.unlink(missing_ok=True)
 
+    def set_aside(self, snapshot: Snapshot) -> None:
+        """Unsaved work is discarded: it stays for a day all the same."""
+        with contextlib.suppress(OSError):
+            self.keep(snapshot)
+            set_aside(self.place)
+
     def close(self) -> None:
         """The boat is no longer open, and there is nothing in her that is to be kept."""
         with self._lock:
@@ -159,13 +174,19 @@ class Autosaver:
 
 
 def unfinished_work(folder: Path | None = None, path: Path | None = None) -> list[AutosavedWork]:
-    """Work of programs that are gone, the latest first; that on one boat file only, where ``path`` is given.
+    """Work of programs that are gone, the latest first, and what was discarded in the last day.
 
+    Where ``path`` is given, that on one boat file only, and none that was discarded.
     What her file says already is none, and is thrown away.
     """
     folder = folder or state_folder()
     found: list[AutosavedWork] = []
-    for place in folder.glob("*.kept") if folder.is_dir() else ():
+    for place in folder.glob("*.discarded") if folder.is_dir() else ():
+        with contextlib.suppress(OSError):
+            if time.time() - place.stat().st_mtime > DISCARDED_STAYS_S:
+                place.unlink()
+    kinds = ("*.kept", "*.discarded") if path is None else ("*.kept",)
+    for place in [each for kind in kinds for each in folder.glob(kind)] if folder.is_dir() else ():
         mark = place.with_suffix(".open")
         if mark.exists() and held(mark):
             continue
@@ -191,6 +212,14 @@ def _saved(kept: AutosavedWork) -> bool:
     with contextlib.suppress(OSError, ValueError):
         return kept.path is not None and Path(kept.path).read_bytes() == kept.text.encode("utf-8")
     return False
+
+
+def set_aside(place: Path) -> None:
+    """Discard kept work: it is no longer offered with its boat. Raises OSError."""
+    if place.exists():
+        os.utime(place)
+        place.replace(place.with_suffix(".discarded"))
+    place.with_suffix(".open").unlink(missing_ok=True)
 
 
 def discard(kept: AutosavedWork) -> None:

@@ -120,19 +120,34 @@ class Session:
     def apply_changes(self, changes: Mapping[Keys, Any], what: str, tag: object = None) -> list[Problem]:
         """Set figures by their keys; None takes one out. Nothing is changed where something is complained of.
 
-        Changes one after another with the same ``tag`` are taken back in one step, until ``close_undo_group``.
+        Changes one after another with the same ``tag`` are one step, until ``close_undo_group``: each is made to the
+        boat as she was before the first of them, so that what was typed on the way to a figure leaves no trace.
         """
-        boat = self._with_weight(changes)
+        base = self.base_of(tag)
+        boat = self._with_weight(base, changes)
         if boat is not None:
             self.apply(boat, what, tag)
             return []
-        data = plain_table(self.boat)
+        data = plain_table(base)
         data["schema"] = 1
         for keys, value in changes.items():
             data = _with(data, keys, value)
         return self.try_data(data, what, tag)
 
-    def _with_weight(self, changes: Mapping[Keys, Any]) -> BoatFile | None:
+    def base_of(self, tag: object) -> BoatFile:
+        """The boat that changes with this tag are made to."""
+        return self._before[-1].boat if tag is not None and tag == self._tag else self.boat
+
+    def withdraw(self, tag: object) -> bool:
+        """Go back to before the changes with this tag, where they are the latest; True where there were any."""
+        if tag is None or tag != self._tag:
+            return False
+        self.boat = self._before.pop().boat
+        self.close_undo_group()
+        self._keep_choice()
+        return True
+
+    def _with_weight(self, boat: BoatFile, changes: Mapping[Keys, Any]) -> BoatFile | None:
         """The boat with one weight changed, where all changes are in that one and nothing is to be complained of.
 
         All others stay the very objects they are: of a boat of a hundred weights one is looked through.
@@ -141,16 +156,16 @@ class Session:
         if len(places) != 1 or any(len(keys) < 3 for keys in changes):
             return None
         table, index = next(iter(places))
-        if table != "weight" or not isinstance(index, int) or index >= len(self.boat.weight):
+        if table != "weight" or not isinstance(index, int) or index >= len(boat.weight):
             return None
-        data: Any = plain_table(self.boat.weight[index])
+        data: Any = plain_table(boat.weight[index])
         for keys, value in changes.items():
             data = _with(data, keys[2:], value)
         try:
             weight = Weight.model_validate(data)
-            weights = [*self.boat.weight[:index], weight, *self.boat.weight[index + 1 :]]
+            weights = [*boat.weight[:index], weight, *boat.weight[index + 1 :]]
             # takes the parts as they are, and looks at what concerns several of them
-            parts = {name: getattr(self.boat, name) for name in BoatFile.model_fields}
+            parts = {name: getattr(boat, name) for name in BoatFile.model_fields}
             return BoatFile(**{**parts, "weight": weights})
         except ValidationError:
             return None
@@ -166,6 +181,9 @@ class Session:
 
     def apply(self, boat: BoatFile, what: str, tag: object = None, chosen: str | None = None) -> None:
         """Take in a boat that is known to be sound, as one step."""
+        if tag is not None and tag == self._tag and boat == self._before[-1].boat:
+            self.withdraw(tag)
+            return
         if boat == self.boat:
             return
         if tag is None or tag != self._tag:
@@ -217,8 +235,8 @@ class Session:
         index = self.index
         return None if index is None else self.boat.weight[index]
 
-    def rename(self, index: int, new_id: str) -> list[Problem]:
-        """Give a weight another short name, also where others lean on it."""
+    def rename(self, index: int, new_id: str, *, join: bool = False) -> list[Problem]:
+        """Give a weight another id, also where others lean on it; with ``join`` as part of the step before."""
         old = self.boat.weight[index].id
         changes: dict[Keys, Any] = {("weight", index, "id"): new_id}
         for n, weight in enumerate(self.boat.weight):
@@ -226,9 +244,11 @@ class Session:
                 if isinstance(restraint, Neighbour) and restraint.weight == old:
                     changes[("weight", n, "restraint", m, "weight")] = new_id
         was_chosen, self.chosen = self.chosen, new_id if self.chosen == old else self.chosen
-        problems = self.apply_changes(changes, "short name")
+        problems = self.apply_changes(changes, "id")
         if problems:
             self.chosen = was_chosen
+        elif join:
+            self._before.pop()
         return problems
 
     # Verdicts ------------------------------------------------------------------------------------------------

@@ -131,6 +131,13 @@ def _free(base: str, taken: Sequence[str]) -> str:
     return candidate
 
 
+def follows_name(weight: Weight) -> bool:
+    """True where the id is the one made from the name, and was not set by the owner."""
+    return weight.name is not None and re.sub(r"-\d+$", "", weight.id) == re.sub(
+        r"-\d+$", "", weight_id(weight.name, [])
+    )
+
+
 def kind_of(name: str) -> Kind:
     """What a thing probably is, from what people call it."""
     found: list[Kind] = [kind for word, kind in _KINDS.items() if word in name.lower()]

@@ -112,14 +112,16 @@ class Sheet(ModalScreen[None]):
         self.changed()
 
     def _try(self, row: FieldRow, wrong: dict[FieldRow, str]) -> list[Problem]:
-        changes = self._changes(wrong)
-        if not changes:
-            return []
-        return self.session.apply_changes(changes, row.field.label.lower(), tag=("sheet", *self.base, *row.keys))
+        tag = ("sheet", *self.base, *row.keys)
+        changes = self._changes(wrong, value_at(self.session.base_of(tag), self.base))
+        problems = self.session.apply_changes(changes, row.field.label.lower(), tag=tag) if changes else []
+        if problems or not changes:
+            self.session.withdraw(tag)
+        return problems
 
-    def _changes(self, wrong: dict[FieldRow, str]) -> dict[Keys, Any]:
-        """What is typed otherwise than the boat has it; a table within the table goes in whole."""
-        part, found = self.part, dict[Keys, Any]()
+    def _changes(self, wrong: dict[FieldRow, str], part: BaseModel | None) -> dict[Keys, Any]:
+        """What is typed otherwise than ``part`` has it; a table within the table goes in whole."""
+        found = dict[Keys, Any]()
         for row in self.rows:
             if row in wrong or (part is not None and row.input.value == text_of(row.field, part)):
                 continue

@@ -76,7 +76,10 @@ class StartScreen(StartFrame):
             yield Static(safe(self.problem, 500), id="start-problem", markup=False)
             yield OptionList(
                 *[
-                    Option(Content(f"Take up unsaved work: {safe(kept.words, 80)}"), id=f"kept-{n}")
+                    Option(
+                        Content(f"Recover {'discarded' if kept.discarded else 'unsaved'} work: {safe(kept.words, 80)}"),
+                        id=f"kept-{n}",
+                    )
                     for n, kept in enumerate(self.kept)
                 ],
                 Option("Start with a few questions       s", id="guided"),
