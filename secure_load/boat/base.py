@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime
 import re
 import unicodedata
-from typing import Annotated, Any, Literal, cast
+from typing import Annotated, Any, Literal, cast, get_args
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, Strict
 from pydantic_core import PydanticCustomError
@@ -124,8 +124,32 @@ Friction = FrictionNumber | Id
 SideFace = Literal["port", "starboard", "fore", "aft"]
 Face = Literal["bottom", "top", "port", "starboard", "fore", "aft"]
 Kind = Literal["ballast", "battery", "chain", "anchor", "tank", "gas", "tools", "stores", "engine", "other"]
-Support = Literal["floors", "keel", "frames", "sole", "bulkhead", "planking"]
-Member = Literal["floor", "keel", "frame", "stringer", "bearer", "beam", "bulkhead", "sole", "landing", "planking"]
+Edge = Literal["bottom-port", "bottom-starboard", "bottom-fore", "bottom-aft"]
+Shape = Literal["box", "ingot", "cylinder-upright", "cylinder-lying", "loose"]
+_SUPPORTS = {
+    "floor": "floors",
+    "frame": "frames",
+    "bulkheads": "bulkhead",
+    "knees": "knee",
+    "stringers": "stringer",
+    "bearer": "bearers",
+    "engine-bed": "engine bed",
+    "engine beds": "engine bed",
+    "wedges": "wedge",
+}
+Support = Annotated[
+    Literal[
+        "floors", "keel", "frames", "sole", "bulkhead", "planking",
+        "knee", "stringer", "bearers", "deadwood", "engine bed", "wedge",
+    ],
+    BeforeValidator(lambda word: _SUPPORTS.get(word, word) if isinstance(word, str) else word),
+]  # fmt: skip
+"""What carries a weight; one or more of it is taken alike."""
+Member = Literal[
+    "floor", "keel", "frame", "stringer", "bearer", "beam", "bulkhead", "sole", "landing", "planking",
+    "knee", "deadwood", "engine bed",
+]  # fmt: skip
+MEMBERS: frozenset[str] = frozenset(get_args(Member))
 
 
 class Part(BaseModel):

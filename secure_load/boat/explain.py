@@ -157,7 +157,7 @@ def _problem(path: Path, found: list[dict[str, Any]], data: Any) -> Problem:
     value = _value_at(path, data)
     unit = _unit(path)
     if path == ("schema",):
-        return Problem(path, f"is {show(value)}, but only files of schema 1 can be read", 0)
+        return Problem(path, f"is {show(value)}, but only files of schema 1 and 2 can be read", 0)
     if kind in _WRONG_KIND:
         return _wrong_kind(path, [e["type"] for e in found], value)
     if kind == "missing":

@@ -22,12 +22,14 @@ from .base import visible
 from .explain import Problem, explain, keys_at, near
 from .models import BoatFile
 from .scan import locate
+from .schema import SCHEMA
 
 __all__ = [
     "LARGEST_FILE",
     "BoatDocument",
     "BoatFileError",
     "Signature",
+    "boat_as_written",
     "locate",
     "parse_boat",
     "read_boat",
@@ -213,6 +215,13 @@ def parse_boat(text: str, path: str | os.PathLike[str] = "boat file") -> BoatFil
     except ValidationError as error:
         problems = explain(error, data)
     raise first_of(problems, path, text, data)
+
+
+def boat_as_written(text: str) -> BoatFile:
+    """What a text that was read before says, not brought up to the present schema."""
+    data = tomllib.loads(text.removeprefix("\ufeff"))
+    written = data.get("schema", SCHEMA)
+    return BoatFile.model_validate({**data, "schema": SCHEMA}).model_copy(update={"schema_": written})
 
 
 def _python_names(data: dict[str, Any]) -> list[Problem]:

@@ -36,12 +36,14 @@ from .floating import (
     ScreeningFigures,
 )
 from .restraints import Screws
+from .slopes import Steepness
 
 Height = Annotated[Number, Field(ge=-100, le=100, allow_inf_nan=False)]
 """Metres, up or down from where the key says."""
 HalfBreadth = Annotated[Number, Field(ge=0, le=100, allow_inf_nan=False)]
 Area = Annotated[Number, Field(ge=0.01, le=10_000, allow_inf_nan=False)]
 HalfPoint = Annotated[tuple[HalfBreadth, Height], InOrder]
+Deadrise = Annotated[tuple[Coordinate, Steepness], InOrder]
 WindSpeed = Annotated[Number, Field(ge=0.01, le=100, allow_inf_nan=False)]
 """Metres per second."""
 
@@ -85,6 +87,9 @@ class BoatParticulars(Part):
     """What her hull is built of: it decides how what is proposed would be fastened."""
     planking: Planking | None = None
     """Her planking: timber, thickness and frame spacing."""
+    deadrise_deg: Steepness | Annotated[list[Deadrise], InOrder, Field(min_length=1, max_length=100)] | None = None
+    """How steeply her planking rises from the keel outward, where no sections are given: degrees, or a list of
+    [place along her, degrees]."""
     sole: Sole | None = None
     """Her sole, where weights are screwed to it."""
     bilge: Literal["wet", "dry"] = "wet"

@@ -15,12 +15,15 @@ The parts live in modules of their own; this one holds the whole file and is the
 from __future__ import annotations
 
 import difflib
-from typing import Annotated, Literal
+import json
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, cast
 
 from pydantic import ConfigDict, Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from .base import (
+    Edge,
     Face,
     Finite,
     Id,
@@ -30,6 +33,7 @@ from .base import (
     NotNegative,
     Part,
     Point,
+    Shape,
     SideFace,
     Size,
     Support,
@@ -55,6 +59,8 @@ from .restraints import (
     TopCleat,
 )
 from .scenario import Duration, HeelRange, Scenario, Set
+from .schema import upgraded
+from .slopes import Lie
 from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
 
 __all__ = [
@@ -71,6 +77,7 @@ __all__ = [
     "CableTie",
     "Cleat",
     "Duration",
+    "Edge",
     "Face",
     "Finding",
     "Finite",
@@ -83,6 +90,7 @@ __all__ = [
     "Kind",
     "Label",
     "Lashing",
+    "Lie",
     "Neighbour",
     "NotNegative",
     "Pad",
@@ -93,6 +101,7 @@ __all__ = [
     "Scenario",
     "Screws",
     "Set",
+    "Shape",
     "SideFace",
     "Size",
     "Sole",
@@ -108,7 +117,7 @@ __all__ = [
 class BoatFile(Part):
     """A whole boat file."""
 
-    schema_: Annotated[Literal[1], WholeChoice] = Field(default=1, alias="schema")
+    schema_: Annotated[Literal[2], WholeChoice] = Field(default=2, alias="schema")
     """Version of this file format."""
     boat: BoatParticulars
     """The boat."""
@@ -120,6 +129,11 @@ class BoatFile(Part):
     """What is known of how she floats."""
 
     model_config = ConfigDict(populate_by_name=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_schema_1(cls, data: Any) -> Any:
+        return upgraded(cast("Mapping[str, Any]", data)) if isinstance(data, Mapping) else data
 
     @model_validator(mode="after")
     def _ids(self) -> BoatFile:
@@ -159,3 +173,10 @@ def _unique(path: tuple[str | int, ...], ids: list[str | None]) -> None:
         if each in seen:
             raise _at((*path, place, "id"), f"the {path[-1]} id '{each}' is used twice")
         seen.add(each)
+
+
+def boat_schema_text() -> str:
+    """The JSON Schema of the boat file, made from the models, as it is published beside this module."""
+    schema = BoatFile.model_json_schema(by_alias=True)
+    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+    return json.dumps(schema, ensure_ascii=False, indent=1, sort_keys=True) + "\n"

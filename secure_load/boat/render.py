@@ -8,9 +8,12 @@ from dataclasses import dataclass, field
 from typing import Any, cast
 
 from .models import BoatFile, HeelRange, Part, Restraint
+from .schema import SCHEMA_FILE
 
-HEADER = """\
-# Weights stowed in the boat, and what holds each one.
+SCHEMA_LINE = f"#:schema {SCHEMA_FILE}\n"
+"""Names the published JSON Schema to editors that complete and check TOML by one."""
+HEADER = f"""\
+{SCHEMA_LINE}# Weights stowed in the boat, and what holds each one.
 # Lengths in metres unless the key ends in _mm; masses in kg; angles in degrees; forces in newtons.
 # Positions are [forward of the after end of the waterline, to port, above the waterline].
 

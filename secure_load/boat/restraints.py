@@ -8,10 +8,12 @@ import math
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, cast
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from .base import (
+    MEMBERS,
     Day,
+    Edge,
     Face,
     Force,
     Friction,
@@ -33,6 +35,20 @@ from .base import (
     Words,
     YesNo,
 )
+from .slopes import Steepness
+
+
+def _into_member(data: Any) -> Any:
+    """A part of the boat written under ``into``, where its timber is asked for, taken as the part."""
+    if not isinstance(data, Mapping):
+        return data
+    table = dict(cast("Mapping[str, Any]", data))
+    if table.get("into") in MEMBERS and table.get("member") is None:
+        table["member"] = table.pop("into")
+    return table
+
+
+_Chock = BeforeValidator(lambda word: "cleat" if word == "chock" else word)
 
 
 class Pad(Part):
@@ -71,6 +87,8 @@ class Screws(Part):
     """Whether they are driven along the grain: such screws count for nothing when pulled straight out."""
     washer_mm: Millimetres | None = None
     """Outside diameter of the washer under the head or nut."""
+
+    _part_of_the_boat = model_validator(mode="before")(_into_member)
 
 
 class Anchors(Part):
@@ -121,6 +139,11 @@ class Bed(Restraint):
     """A bed carries by pressing only; it cannot pull."""
     face: Face = "bottom"
     """Which face of the weight bears on it."""
+    edge: Edge | None = None
+    """Or which lower edge of the weight rests on it, where that is a sloping plank."""
+    slope_deg: Steepness | None = None
+    """How steeply its surface rises away from the weight's middle, from level with the boat upright: degrees, or a
+    rise such as "40 in 300"; 90 is upright. Without it, it lies as the weight's face does."""
     pad: Pad | None = None
     """Soft layer in between, if any."""
     friction: Friction | None = None
@@ -128,20 +151,35 @@ class Bed(Restraint):
     timber: Id | None = None
     """Timber of the bed itself."""
     on: Support | None = None
-    """What carries the bed: floors, keel, frames, sole, bulkhead - or planking, which should carry none."""
+    """What carries the bed: floors, keel, knee, frames, bearers, sole, bulkhead - or planking, which should not."""
     at_m: Point | None = None
     """Centre of the bearing, where it is not the middle of the face."""
     size_m: Patch | None = None
-    """How much of the face bears, where it is not the whole of it."""
+    """How much of the face bears, where it is not the whole of it; of an edge its length, and the breadth of the strip
+    that was cut or cast to lie on the slope."""
+
+    @model_validator(mode="after")
+    def _one_place(self) -> Bed:
+        if self.edge is not None and self.face not in ("bottom", self.edge.removeprefix("bottom-")):
+            raise ValueError("give 'face' or 'edge', one of the two and not both")
+        if self.edge is None and self.face in ("bottom", "top") and self.slope_deg and self.at_m is None:
+            raise ValueError(
+                "a slope rises away from the weight's middle: give the bed's own middle 'at_m' to one side of it, or "
+                "an 'edge' such as bottom-port"
+            )
+        return self
 
 
 class Cleat(Restraint):
     """A block of timber screwed down beside the weight, that it bears against."""
 
-    type: Literal["cleat"] = "cleat"
-    """Also a chock or bearer against a side."""
+    type: Annotated[Literal["cleat"], _Chock] = "cleat"
+    """Also a chock, wedge or bearer against a side."""
     face: SideFace
     """Which side of the weight it stands against."""
+    slope_deg: Steepness | None = None
+    """How steeply its face rises away from the weight, from level with the boat upright: degrees, or a rise such as
+    "40 in 300"; 90 is upright. Without it, it lies as the weight's side does."""
     timber: Id | None = None
     """Timber it is cut from."""
     length_mm: Millimetres | None = None
@@ -188,7 +226,7 @@ class Batten(Restraint):
 class TopCleat(Batten):
     """A cleat over the top of a weight, as many say for a batten: it is taken as one, and kept as it was written."""
 
-    type: Literal["cleat"] = "cleat"  # type: ignore[assignment]  # pyright: ignore[reportIncompatibleVariableOverride]
+    type: Annotated[Literal["cleat"], _Chock] = "cleat"  # type: ignore[assignment]  # pyright: ignore[reportIncompatibleVariableOverride]
     """Written as a cleat; it presses down only, as a batten does."""
     face: Literal["top"]  # pyright: ignore[reportGeneralTypeIssues]
     """The top: on any other face it is a cleat."""
@@ -294,6 +332,8 @@ class Bolt(Restraint):
     at_m: Point | None = None
     """Where the bolts come through, where it is not the middle of the face."""
 
+    _part_of_the_boat = model_validator(mode="before")(_into_member)
+
 
 class Bond(Restraint):
     """A bed in adhesive or sealant; it holds both ways."""
@@ -331,6 +371,7 @@ def _kind(restraint: Any) -> str | None:
         return None
     table = cast("Mapping[str, Any]", restraint)
     kind, face = table.get("type"), table.get("face")
+    kind = "cleat" if kind == "chock" else kind
     if kind == "cleat" and face == "top":
         return "top-cleat"
     return kind if isinstance(kind, str) else None

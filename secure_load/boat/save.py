@@ -25,6 +25,7 @@ from .file import (
     BoatDocument,
     BoatFileError,
     Signature,
+    boat_as_written,
     file_name,
     first_of,
     parse_boat,
@@ -112,7 +113,7 @@ def new_text(document: BoatDocument, boat: BoatFile) -> tuple[str, bool]:
     from . import merge  # brings in tomlkit, which nobody needs who only reads
 
     # Not document.boat: whoever holds the document may have changed that one in place.
-    old = parse_boat(document.text, document.path)
+    old = boat_as_written(document.text)
     if boat == old:
         return document.text, True
     mark = "\ufeff" if document.text.startswith("\ufeff") else ""

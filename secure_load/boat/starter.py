@@ -7,7 +7,7 @@ from __future__ import annotations
 from pydantic import TypeAdapter, ValidationError
 
 from .base import Label, visible
-from .render import toml_string
+from .render import SCHEMA_LINE, toml_string
 
 _TEXT = """\
 # A boat file: the weights stowed in her, and what holds each one.
@@ -18,7 +18,7 @@ _TEXT = """\
 # Everything after a # is for you; it is kept when the program saves the file.
 # The figures below are an example. Put your own in their place.
 
-schema = 1
+schema = 2
 
 [boat]
 name = @NAME@
@@ -35,8 +35,9 @@ id = "bilge-pigs"             # short name, no two alike
 name = "Lead pigs amidships"
 kind = "ballast"              # ballast battery chain anchor tank gas tools stores engine other
 mass_kg = 36.0                # or: ingots = { count = 3, each_kg = 12.0 }
-at_m = [2.90, 0.00, -0.28]    # its centre of gravity
+at_m = [2.90, 0.00, -0.28]    # its middle
 size_m = [0.36, 0.18, 0.11]   # fore-and-aft, athwartships, height
+# slope_deg = { fore_and_aft = "40 in 300" }   # where it does not lie level: degrees, or a rise over a length
 measured = false              # true once it has been on a scale
 
 # One [[weight.restraint]] for each thing that holds the weight above:
@@ -45,7 +46,7 @@ measured = false              # true once it has been on a scale
 id = "bed"
 type = "bed"                  # what it sits on
 face = "bottom"
-on = "floors"                 # floors keel frames sole bulkhead planking
+on = "floors"                 # floors keel knee frames bearers sole bulkhead planking ...
 friction = 0.2                # a number, or a pair from the catalogue
 
 [[weight.restraint]]
@@ -100,4 +101,4 @@ def new_boat_text(name: str) -> str:
         }
         words = plain.get(first["type"], first["msg"])
         raise ValueError(f"the boat's name '{visible(name)}' {words}") from None
-    return _TEXT.replace("@NAME@", toml_string(name))
+    return SCHEMA_LINE + _TEXT.replace("@NAME@", toml_string(name))

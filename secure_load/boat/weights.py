@@ -8,9 +8,26 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from .base import Force, Friction, Id, InOrder, Kind, Label, Mass, Part, Point, Size, Tension, Whole, YesNo
+from .base import (
+    Force,
+    Friction,
+    Id,
+    InOrder,
+    Kind,
+    Label,
+    Mass,
+    Part,
+    Patch,
+    Point,
+    Shape,
+    Size,
+    Tension,
+    Whole,
+    YesNo,
+)
 from .floating import Tank
-from .restraints import AnyRestraint
+from .restraints import AnyRestraint, Bed
+from .slopes import Lie
 
 
 class Ingots(Part):
@@ -87,9 +104,17 @@ class Weight(Part):
     bundle: Bundle | None = None
     """How its ingots lie and are tied; without it they are taken as loose, laid as fits its size."""
     at_m: Point
-    """The middle of its weight: forward of the after end of the waterline, to port, above the waterline."""
+    """Its middle: forward of the after end of the waterline, to port, above the waterline."""
+    cg_m: Point | None = None
+    """Its centre of gravity from its middle, along its own length, breadth and height, where it is not the middle."""
     size_m: Size | None = None
-    """Its size: fore-and-aft, athwartships, height."""
+    """Its size along its own length, breadth and height: fore-and-aft, athwartships and up where it lies level."""
+    shape: Shape | None = None
+    """A box, a tapered ingot, a cylinder upright or lying along its length, or loose as chain or shingle in a bin."""
+    top_size_m: Patch | None = None
+    """Length and breadth of the top of a tapered ingot; ``size_m`` is then that of its bottom, and its height."""
+    slope_deg: Lie | None = None
+    """How it lies, where it does not lie level: as { fore_and_aft = 12 }."""
     drained_locker: YesNo = False
     """For gas: whether it stands on deck, or in a locker sealed from the cabin that drains overboard."""
     measured: YesNo = False
@@ -113,6 +138,12 @@ class Weight(Part):
             raise ValueError("give 'bundle' or the ingots' 'joined', one of the two and not both")
         if self.float_only and self.kind not in ("other", "stores"):
             raise ValueError(f"'float_only' is for crew and stores: a weight of kind '{self.kind}' has to be held")
+        if self.top_size_m is not None and self.shape != "ingot":
+            raise ValueError("'top_size_m' is for a tapered ingot: write shape = \"ingot\"")
+        if self.cg_m is not None and self.size_m is not None:
+            beyond = [abs(c) > 0.5 * s for c, s in zip(self.cg_m, self.size_m, strict=True)]
+            if any(beyond) and self.top_size_m is None:
+                raise ValueError("'cg_m' lies outside the weight: it is measured from the middle of its size")
         if self.bundle is not None:
             across, along, high = self.bundle.stack
             if self.ingots is None:
@@ -151,7 +182,9 @@ def restraint_ids(weight: Weight) -> list[str]:
         if restraint.id:
             ids.append(restraint.id)
             continue
-        face: Any = getattr(restraint, "face", None)
+        face: Any = (
+            restraint.edge if isinstance(restraint, Bed) and restraint.edge else getattr(restraint, "face", None)
+        )
         base = f"{face}-{restraint.type}" if face else restraint.type
         number = seen.get(base, 0) + 1
         candidate = base if number == 1 else f"{base}-{number}"

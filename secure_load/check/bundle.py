@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from secure_load.boat.models import Batten, Bed, BoatParticulars, BundleTie, CableTie, Cleat, Weight
+from secure_load.boat.models import Batten, Bed, BundleTie, CableTie, Cleat, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.check.response import Response, displacement_limits, evaluate
@@ -31,6 +31,7 @@ from secure_load.model.failure_mode import FailureMode, by_share
 from secure_load.model.failure_modes import parts_of
 from secure_load.model.model_builder import NOMINAL, GroupModel, Member, build_single_model, coefficient
 from secure_load.model.motion_words import describe_motion, format_heel
+from secure_load.model.planking import Boat
 from secure_load.solver.arrays import Array, Index
 from secure_load.solver.springs import Attachment, Spring, assemble
 from secure_load.strength.gear import Gear, line_gear, tie_gear
@@ -76,7 +77,7 @@ def take_apart(weight: Weight, whole: Body) -> Stack:
     assert weight.bundle is not None
     shape: Place = weight.bundle.stack
     size = whole.size / np.array(shape)
-    corner = whole.at - whole.half + 0.5 * size
+    corner = whole.middle - whole.half + 0.5 * size
     places: list[Place] = list(itertools.product(range(shape[0]), range(shape[1]), range(shape[2])))
     mass = whole.mass / len(places)
     return Stack(whole, [Body(mass, corner + np.array(p) * size, size) for p in places], places, shape)
@@ -98,7 +99,7 @@ def ingot_words(place: Place, shape: Place) -> str:
     return f"the {', '.join(words)} ingot" if words else "the only ingot"
 
 
-def bundle_verdict(weight: Weight, boat: BoatParticulars, meant: LoadCases) -> BundleVerdict:
+def bundle_verdict(weight: Weight, boat: Boat, meant: LoadCases) -> BundleVerdict:
     """Whether every single ingot stays in its bundle, over a coarse choice of a family's loads.
 
     A stack of more than ``MOST`` is not taken apart: amber, and says so. Raises CannotCheck, in one sentence,
@@ -134,12 +135,13 @@ def _picked(stowed: GroupModel, meant: LoadCases) -> Index:
     return meant.with_history_ends(net.representative)
 
 
-def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[GroupModel, Stack, list[int]]:
-    """A weight with its ingots as bodies; also the stack, and which fittings are the bundle's own ties."""
+def stow_apart(weight: Weight, boat: Boat) -> tuple[GroupModel, Stack, list[int]]:
+    """A weight with its ingots as bodies; also the stack, and which restraints are the bundle's own ties."""
     assert weight.bundle is not None
     together = build_single_model(weight, boat)
-    stack = take_apart(weight, together.body)
-    restraints = [_split(f, stack) for f in together.restraints]
+    body = together.body
+    stack = take_apart(weight, replace(body, at=body.centre, axes=np.eye(3)))
+    restraints = [_split(_turned(f, body.axes.T), stack) for f in together.restraints]
     doubtful = together.members[0].notes.strength
     parts = [parts_of(f, together.service, f.id in doubtful) for f in restraints]
     ties: list[int] = []
@@ -148,11 +150,26 @@ def stow_apart(weight: Weight, boat: BoatParticulars) -> tuple[GroupModel, Stack
         restraints.append(fitting)
         parts.append(loops)
         ties.append(fitting.index)
-    links = [link for f in restraints for link in f.springs] + _between(weight, stack)
+    # all of it was laid out along the stack's own edges: it is turned as the stack lies
+    restraints = [_turned(f, body.axes) for f in restraints]
+    between = [_turned_link(link, body.axes) for link in _between(weight, stack)]
+    lying = [replace(b, at=body.middle + body.axes @ b.at, axes=body.axes) for b in stack.bodies]
+    stack = replace(stack, whole=body, bodies=lying)
+    links = [link for f in restraints for link in f.springs] + between
     arrays = assemble(links, [b.rotation_scale for b in stack.bodies], axes=AXES)
     members = [Member(weight, body, together.members[0].notes, []) for body in stack.bodies]
     bounds = {NOMINAL: arrays}
     return GroupModel(members, together.service, restraints, parts, bounds), stack, ties
+
+
+def _turned_link(link: Spring, axes: Array) -> Spring:
+    """A link as it is where everything is turned by a rotation matrix (3, 3)."""
+    legs = [replace(leg, point=axes @ leg.point, direction=axes @ leg.direction) for leg in link.attachments]
+    return replace(link, attachments=legs)
+
+
+def _turned(fitting: RestraintModel, axes: Array) -> RestraintModel:
+    return replace(fitting, springs=[_turned_link(link, axes) for link in fitting.springs])
 
 
 def _split(fitting: RestraintModel, stack: Stack) -> RestraintModel:

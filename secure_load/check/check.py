@@ -200,7 +200,7 @@ def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
     bundle = None
     laid = laid_out(weight)
     if laid.bundle is not None:
-        bundle = bundle_verdict(laid, run.boat.boat, solved.load_cases)
+        bundle = bundle_verdict(laid, run.boat, solved.load_cases)
     return _verdict(solved, member, run, found, bundle)
 
 

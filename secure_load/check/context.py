@@ -85,7 +85,7 @@ class CheckContext:
         meant = self.load_cases_for(weight)
         key = (id(meant), *map(id, together))
         if key not in self._solved:
-            stowed = build_model(together, self.boat.boat)
+            stowed = build_model(together, self.boat)
             for member in stowed.members:
                 found = self.sense_of(member.weight)
                 member.notes.doubts += found.doubts

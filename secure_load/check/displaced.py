@@ -20,10 +20,10 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.check.response import Response, evaluate
 from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel
+from secure_load.model.contact_patch import footprint
 from secure_load.model.displacement import greatest_displacements
 from secure_load.model.failure_modes import parts_of
 from secure_load.model.model_builder import GroupModel, springs_of
-from secure_load.model.placement import footprint
 from secure_load.solver.arrays import Array
 from secure_load.solver.equilibrium import solve
 from secure_load.solver.springs import Attachment, Spring, SpringSet, generalised, moment, tangents
@@ -70,11 +70,11 @@ def in_place(model: GroupModel, bound: str, load: Array, u: Array) -> Displaced:
 
 
 def _moved(model: GroupModel, bound: str, u: Array) -> tuple[GroupModel, list[int]]:
-    """The stow with its links as they are at a displacement (6 b,), and the fittings that are clear of the weight."""
+    """The stow with its links as they are at a displacement (6 b,), and the restraints that are clear of the weight."""
     springs = model.bounds[bound]
     g, tangent_direction, f0 = springs.direction.copy(), springs.tangent_direction.copy(), springs.preload.copy()
     stays = np.ones(len(springs.stiffness), dtype=bool)
-    fittings: list[RestraintModel] = []
+    restraints: list[RestraintModel] = []
     clear: list[int] = []
     for fitting in model.restraints:
         rows = np.flatnonzero(springs.restraint == fitting.index)
@@ -85,29 +85,29 @@ def _moved(model: GroupModel, bound: str, u: Array) -> tuple[GroupModel, list[in
             if moved is None:
                 stays[rows] = False
                 clear.append(fitting.index)
-                fittings.append(replace(fitting, springs=[]))
+                restraints.append(replace(fitting, springs=[]))
                 continue
         elif isinstance(fitting.restraint, Lashing | Strap | CableTie):
             moved, longer = _line(fitting, body, own)
             f0[rows] += springs.stiffness[rows] * longer
         else:
-            fittings.append(fitting)
+            restraints.append(fitting)
             continue
         for row, link in zip(rows.tolist(), moved.springs, strict=True):
             _point(springs, row, link, g, tangent_direction)
         if isinstance(fitting.restraint, Lashing | Strap | CableTie):
             # the force is right at this displacement, and changes from here as the new directions say
             f0[rows] += springs.stiffness[rows] * (g[rows] @ u)
-        fittings.append(moved)
+        restraints.append(moved)
     notes = [m.notes for m in model.members]
     parts = [
         old
         if new is was or not new.springs
         else parts_of(new, model.service, new.id in notes[new.owner].strength, notes[new.owner].under.get(new.id))
-        for new, was, old in zip(fittings, model.restraints, model.failure_modes, strict=True)
+        for new, was, old in zip(restraints, model.restraints, model.failure_modes, strict=True)
     ]
     there = replace(springs, direction=g, tangent_direction=tangent_direction, preload=f0).subset(stays)
-    return replace(model, restraints=fittings, failure_modes=parts, bounds={bound: there}), clear
+    return replace(model, restraints=restraints, failure_modes=parts, bounds={bound: there}), clear
 
 
 def _point(springs: SpringSet, row: int, link: Spring, g: Array, tangent_direction: Array) -> None:
@@ -125,18 +125,11 @@ def _contact(model: GroupModel, fitting: RestraintModel, body: Body, u: Array) -
     restraint = fitting.restraint
     assert isinstance(restraint, Bed | Cleat | Batten)
     place = footprint(body, restraint)
-    middle = np.clip(place.centre, -body.half, body.half)
-    shift = u[:3] + moment(u[3:] / body.rotation_scale, middle)
-    at = body.at + place.centre - shift
-    if isinstance(restraint, Cleat):
-        at[2] -= 0.5 * place.size[1]
-    normal = np.abs(fitting.springs[0].attachments[0].direction) > 0.5
-    at[normal] = (body.at + place.centre)[normal]
-    moved = restraint.model_copy(update={"at_m": tuple(at.tolist()), "face": place.face})
-    if isinstance(restraint, Bed):
-        moved = moved.model_copy(update={"size_m": place.size})
+    held = place.plane.centre + place.centre[0] * place.plane.first + place.centre[1] * place.plane.second
+    arm = body.from_own(np.clip(held, -body.half, body.half))
+    shift = (u[:3] + moment(u[3:] / body.rotation_scale, arm)) @ body.axes
     try:
-        new = springs_of(body, moved, fitting.id, fitting.index, model.service, "low")
+        new = springs_of(body, restraint, fitting.id, fitting.index, model.service, "low", shift)
     except ValueError:
         return None
     springs = [

@@ -7,7 +7,7 @@ green. The models that come out have no gaps left that ``contact``, ``lines`` or
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -22,6 +22,7 @@ from secure_load.boat.models import (
     CableTie,
     Cleat,
     Lashing,
+    Neighbour,
     Screws,
     Strap,
     TopCleat,
@@ -30,8 +31,10 @@ from secure_load.boat.models import (
 )
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import line
+from secure_load.model.body import OUTWARD, rotation
 from secure_load.model.members import WHAT, Thrust, look_at
 from secure_load.model.motion_words import gathered, listed
+from secure_load.model.planking import Boat, particulars_of, planking_slope
 
 
 @dataclass(frozen=True)
@@ -103,12 +106,15 @@ class _Filling:
     """Of the weight (3,), m."""
     on_sole: bool
     """Whether it lies on the sole."""
+    weight: Weight
+    lines: Boat
+    """The boat with her lines, where she has any."""
 
 
-def with_defaults(weight: Weight, boat: BoatParticulars, notes: Assumptions) -> list[tuple[str, AnyRestraint]]:
+def with_defaults(weight: Weight, boat: Boat, notes: Assumptions) -> list[tuple[str, AnyRestraint]]:
     """(id, restraint without gaps) for each restraint of a weight."""
     on_sole = any(isinstance(r, Bed) and r.face == "bottom" and r.on == "sole" for r in weight.restraint)
-    gaps = _Filling(boat, notes, box_size(weight, notes), on_sole)
+    gaps = _Filling(particulars_of(boat), notes, box_size(weight, notes), on_sole, weight, boat)
     result: list[tuple[str, AnyRestraint]] = []
     for index, restraint in enumerate(weight.restraint):
         name = restraint_id(weight, index)
@@ -126,8 +132,12 @@ def with_defaults(weight: Weight, boat: BoatParticulars, notes: Assumptions) -> 
             done = _bolt(restraint, name, gaps)
         else:
             done = restraint
+        if weight.shape == "loose" and isinstance(done, Bed | Cleat | Batten | Neighbour):
+            done = done.model_copy(update={"friction": 0.0})
         result.append((name, done))
     _share_out_sole(gaps)
+    if weight.shape == "loose":
+        notes.lines.append("shape: loose; no friction is counted, and its whole load on whatever wall is low")
     notes.doubts += [f"{name}: say {listed(asked)}" for name, asked in notes.questions.items()]
     notes.doubts[:], notes.faults[:] = gathered(notes.doubts), gathered(notes.faults)
     pending = proposals(weight)
@@ -148,6 +158,10 @@ def _bed(bed: Bed, name: str, gaps: _Filling) -> Bed:
     update: dict[str, object] = {}
     if bed.on is None:
         gaps.notes.ask(name, "what carries it (floors, keel, frames, sole, bulkhead or planking)")
+    elif bed.on == "wedge":
+        gaps.notes.doubts.append(f"{name}: a wedge works loose: fasten it, and enter it as a cleat with its slope_deg")
+    if bed.slope_deg is None and (bed.edge is not None or (bed.on == "planking" and bed.face not in ("bottom", "top"))):
+        update["slope_deg"] = _slope_of(bed, name, gaps)
     if bed.friction is None:
         row = "friction-wet" if gaps.boat.bilge == "wet" else "friction-dry"
         gaps.notes.add(name, row)
@@ -161,6 +175,25 @@ def _bed(bed: Bed, name: str, gaps: _Filling) -> Bed:
             gaps.notes.strength.add(name)
             update["timber"] = str(assumed("timber").value)
     return bed.model_copy(update=update)
+
+
+def _slope_of(bed: Bed, name: str, gaps: _Filling) -> float:
+    """Degrees by which what an edge or side of the weight rests on rises away from it, where that is not said."""
+    axis, sign = OUTWARD[bed.face if bed.edge is None else bed.edge.removeprefix("bottom-")]  # type: ignore[index]
+    size = gaps.size / 2.0
+    edge = np.array(gaps.weight.at_m) + sign * rotation(gaps.weight.slope_deg)[:, axis] * size[axis]
+    found = None
+    if bed.on == "planking":
+        x, y = edge[:2].tolist() if bed.at_m is None else bed.at_m[:2]
+        found = planking_slope(gaps.lines, x, y, fore_and_aft=axis == 0)
+        if found is not None:
+            rises = found[0] * sign * (1.0 if axis == 0 else float(np.sign(y)))
+            gaps.notes.lines.append(f"{name}: the planking rises {rises:.0f} degrees there, {found[1]}")
+            return rises
+    what = "the planking" if bed.on == "planking" else "what it rests on"
+    gaps.notes.ask(name, f"how steep {what} is there (slope_deg)")
+    gaps.notes.add(name, "planking-slope-least")
+    return assumed("planking-slope-least").number
 
 
 def _timber(piece: Cleat | Batten, name: str, gaps: _Filling) -> str:
@@ -209,7 +242,7 @@ def _batten(batten: Batten, name: str, gaps: _Filling) -> Batten:
         if batten.landing is None:
             gaps.notes.ask(name, "how the landings of its ends are fastened (landing)")
         else:
-            landing = _Filling(gaps.boat, Assumptions(), gaps.size, gaps.on_sole)
+            landing = replace(gaps, notes=Assumptions())
             gaps.notes.under[name] = Under("landing", _screws(batten.landing, "landing", None, "none", landing), 1.0)
             _carry_over(landing.notes, f"{name}, its landings", gaps.notes)
     return batten.model_copy(update=update)
@@ -297,7 +330,7 @@ def _share_out_sole(gaps: _Filling) -> None:
     pieces = [name for name, under in gaps.notes.under.items() if under.what == "sole"]
     if not pieces:
         return
-    own = _Filling(gaps.boat, Assumptions(), gaps.size, on_sole=False)
+    own = replace(gaps, notes=Assumptions(), on_sole=False)
     whole = _screws(sole.screws, "sole", None, "none", own)
     _carry_over(own.notes, "the sole", gaps.notes)
     for name in pieces:
@@ -344,12 +377,10 @@ def _tie(tie: CableTie, name: str, weight: Weight, gaps: _Filling) -> CableTie:
     if tie.tie is None:
         update["tie"] = str(assumed("cable-tie").value)
         gaps.notes.guess(name, "cable-tie", "the class of tie")
-    x, y, z = weight.at_m
-    foot = z - 0.5 * float(gaps.size[2])
-    if tie.from_m is None:
-        update["from_m"] = (x, y + 0.5 * float(gaps.size[1]), foot)
-    if tie.to_m is None:
-        update["to_m"] = (x, y - 0.5 * float(gaps.size[1]), foot)
+    for key, side in (("from_m", 0.5), ("to_m", -0.5)):
+        if getattr(tie, key) is None:
+            foot = rotation(weight.slope_deg) @ (gaps.size * np.array([0.0, side, -0.5]))
+            update[key] = tuple((np.array(weight.at_m) + foot).tolist())
     return tie.model_copy(update=update)
 
 

@@ -9,20 +9,18 @@ alone would resist it with three times the stiffness.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache
 
 import numpy as np
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, Cleat, Face, Neighbour
 from secure_load.catalogue.assumed import assumed
-from secure_load.model.body import OUTWARD, Body, face_axes, face_centre, inward
-from secure_load.model.placement import Footprint, footprint, touching
+from secure_load.model.body import OUTWARD, Body, face_axes, inward
+from secure_load.model.contact_patch import MM, Footprint, Patch, footprint, lobatto, patch
+from secure_load.model.placement import segment_within, touching
 from secure_load.solver.arrays import Array
 from secure_load.solver.springs import Attachment, Spring
 
-MM = 1e-3
 # The fewest with which the hardest worked part of stows that tip comes within 5 % of that by 24 x 24 (measured in the
 # tests). What tips presses along the height of cleats and the length of battens.
 FACE = (3, 3)
@@ -63,87 +61,11 @@ class RestraintModel:
     """Which weight it leans on, for a neighbour."""
 
 
-@cache
-def lobatto(count: int) -> tuple[Array, Array]:
-    """Nodes (count,) of Gauss-Lobatto quadrature on -1 to 1, both ends among them, and weights (count,) of sum 1.
-
-    Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.32.
-    """
-    legendre = np.polynomial.legendre.Legendre.basis(count - 1)
-    nodes = np.array([-1.0, *np.sort(np.real(legendre.deriv().roots())), 1.0])
-    return nodes, 1.0 / (count * (count - 1) * legendre(nodes) ** 2)
-
-
-def _grid(
-    face: Face, limits: Sequence[tuple[float, float]], off: float, counts: tuple[int, int]
-) -> tuple[Array, Array]:
-    """Points (r, 3) spread over a rectangle of a face, and the share of it that each stands for, (r,).
-
-    limits: of the rectangle along ``face_axes``; off: of the face from the centre of gravity along its axis, m;
-    counts: of points along ``face_axes``.
-    """
-    (first, a), (second, b) = (
-        (weights, 0.5 * (low + high) + 0.5 * (high - low) * nodes)
-        for (nodes, weights), (low, high) in zip(map(lobatto, counts), limits, strict=True)
-    )
-    points = np.empty((len(a) * len(b), 3))
-    level, rise = face_axes(face)
-    points[:, OUTWARD[face][0]] = off
-    points[:, level], points[:, rise] = np.repeat(a, len(b)), np.tile(b, len(a))
-    return points, np.outer(first, second).ravel()
-
-
-def quarters(counts: tuple[int, int]) -> Array:
-    """(4, r) what each quarter of a rectangle bears for each newton at the points that ``patch`` gives it.
-
-    The pressure is taken to run between the points as the polynomial through it does.
-    """
-    first, second = map(_halves, counts)
-    return np.kron(first, second)
-
-
-@cache
-def _halves(count: int) -> Array:
-    """(2, count) what each half of a line bears for each newton at the nodes of its quadrature."""
-    nodes, weights = lobatto(count)
-    found = np.empty((2, count))
-    for i in range(count):
-        others = np.delete(nodes, i)
-        through = np.polynomial.Polynomial.fromroots(others)
-        whole = (through / float(through(nodes[i]))).integ()
-        ends = np.array([whole(-1.0), whole(0.0), whole(1.0)])
-        # a newton at the node is a pressure of its inverse share of the whole
-        found[:, i] = 0.5 * np.diff(ends) / weights[i]
-    return found
-
-
-def patch(body: Body, place: Footprint, counts: tuple[int, int]) -> tuple[Array, Array]:
-    """Points (r, 3) at which a rectangle bears on a face, cut off at the weight's own edges, and their shares (r,).
-
-    counts: of points along ``face_axes``. Raises ValueError where it misses the face altogether.
-    """
-    axis, sign = OUTWARD[place.face]
-    limits: list[tuple[float, float]] = []
-    for along, length in zip(face_axes(place.face), place.size, strict=True):
-        low = max(float(place.centre[along]) - 0.5 * length, -float(body.half[along]))
-        high = min(float(place.centre[along]) + 0.5 * length, float(body.half[along]))
-        if high <= low:
-            raise ValueError("lies wholly beside the weight: give its place as at_m, in the boat's measures")
-        limits.append((low, high))
-    return _grid(place.face, limits, sign * float(body.half[axis]), counts)
-
-
 def _contact_links(
-    index: int,
-    points: Array,
-    shares: Array,
-    direction: Array,
-    stiffness: float,
-    friction: float,
-    ratio: float,
-    face: bool = True,
+    body: Body, index: int, met: Patch, stiffness: float, friction: float, ratio: float, face: bool = True
 ) -> list[Spring]:
     """``face``: True where the weight stands on it or lies against it, False where it is put over the weight."""
+    direction = body.axes @ met.push
     return [
         Spring(
             restraint=index,
@@ -153,73 +75,87 @@ def _contact_links(
             tangential_ratio=ratio,
             face=face,
         )
-        for point, share in zip(points, shares, strict=True)
+        for point, share in zip(body.from_own(met.points), met.shares, strict=True)
     ]
 
 
 def bed(
-    body: Body, restraint: Bed, name: str, index: int, stiffness: float, friction: float, ratio: float
+    body: Body, restraint: Bed, name: str, index: int, met: Patch, stiffness: float, friction: float, ratio: float
 ) -> RestraintModel:
-    """A bearing over a face or part of it, with friction. Raises ValueError where it misses the face."""
-    a, b = face_axes(restraint.face)
-    points, shares = patch(body, footprint(body, restraint), FACE)
-    spread = points.max(axis=0) - points.min(axis=0)
+    """A bearing over a face or part of it, or along an edge, with friction."""
+    nothing = np.zeros(len(met.points))
     return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        springs=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
-        height=np.zeros(len(points)),
-        along=np.zeros(len(points)),
-        area=float(spread[a] * spread[b]),
-        shares=shares,
-        quarters=quarters(FACE),
+        springs=_contact_links(body, index, met, stiffness, friction, ratio),
+        height=nothing,
+        along=nothing,
+        area=met.area,
+        shares=met.shares,
+        quarters=met.quarters,
     )
 
 
 def cleat(
-    body: Body, restraint: Cleat, name: str, index: int, stiffness: float, friction: float, ratio: float
+    body: Body,
+    restraint: Cleat,
+    name: str,
+    index: int,
+    stiffness: float,
+    friction: float,
+    ratio: float,
+    place: Footprint,
 ) -> RestraintModel:
     """A strip against one side, from the foot up to the cleat's height or the top of the weight.
 
     Raises ValueError where it misses the side.
     """
-    place = footprint(body, restraint)
-    points, shares = patch(body, place, CLEAT)
-    foot = place.centre[2] - 0.5 * place.size[1]
-    spread = points.max(axis=0) - points.min(axis=0)
-    level = face_axes(restraint.face)[0]
+    met = patch(body, place, CLEAT)
     return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        springs=_contact_links(index, points, shares, inward(restraint.face), stiffness, friction, ratio),
-        height=points[:, 2] - foot,
-        along=points[:, level] - place.centre[level],
-        area=float(spread[level] * spread[2]),
-        shares=shares,
+        springs=_contact_links(body, index, met, stiffness, friction, ratio),
+        height=_above_foot(body, restraint, place, met),
+        along=met.places[:, 0],
+        area=met.area,
+        shares=met.shares,
     )
 
 
+def _above_foot(body: Body, cleat: Cleat, place: Footprint, met: Patch) -> Array:
+    """(r,) height of each point above a cleat's foot, m."""
+    if place.size[1] > 0.0:
+        return met.places[:, 1] + 0.5 * place.size[1]
+    foot = -float(body.half[2]) if cleat.at_m is None else float(body.to_own(np.array(cleat.at_m))[2])
+    return met.points[:, 2] - foot
+
+
 def batten(
-    body: Body, restraint: Batten, name: str, index: int, stiffness: float, friction: float, ratio: float
+    body: Body,
+    restraint: Batten,
+    name: str,
+    index: int,
+    stiffness: float,
+    friction: float,
+    ratio: float,
+    place: Footprint,
 ) -> RestraintModel:
     """A strip across the top, over the middle unless placed. Raises ValueError where it misses the top."""
-    place = footprint(body, restraint)
-    points, shares = patch(body, place, BATTEN if restraint.along == "fore-and-aft" else (BATTEN[1], BATTEN[0]))
-    spread = points.max(axis=0) - points.min(axis=0)
+    met = patch(body, place, BATTEN if restraint.along == "fore-and-aft" else (BATTEN[1], BATTEN[0]))
     way = 1 if restraint.along == "athwartships" else 0
     # the batten's two ends stand where it was screwed down, whatever part of it lies on the weight
     return RestraintModel(
         restraint=restraint,
         id=name,
         index=index,
-        springs=_contact_links(index, points, shares, inward("top"), stiffness, friction, ratio, face=False),
-        height=np.zeros(len(points)),
-        along=points[:, way] - place.centre[way],
-        across=points[:, 1 - way] - place.centre[1 - way],
-        area=float(spread[0] * spread[1]),
-        shares=shares,
+        springs=_contact_links(body, index, met, stiffness, friction, ratio, face=False),
+        height=np.zeros(len(met.points)),
+        along=met.places[:, way],
+        across=met.places[:, 1 - way],
+        area=met.area,
+        shares=met.shares,
     )
 
 
@@ -237,27 +173,11 @@ def neighbour(
 
     A space between the two faces is slack before they touch. Raises ValueError where they cannot meet.
     """
-    axis, sign = OUTWARD[restraint.face]
-    away = other.at - body.at
-    gap = float(sign * away[axis] - body.half[axis] - other.half[axis])
-    if gap > assumed("standing-off").number * MM + touching() or gap < -min(body.size[axis], other.size[axis]):
-        raise ValueError(
-            f"the {restraint.face} face does not meet '{restraint.weight}': "
-            f"their faces are {abs(gap) * 1000:.0f} mm {'apart' if gap > 0 else 'through each other'}"
-        )
-    spans: list[tuple[float, float]] = []
-    for level in face_axes(restraint.face):
-        low = max(-body.half[level], away[level] - other.half[level])
-        high = min(body.half[level], away[level] + other.half[level])
-        if high - low < 1e-4:
-            raise ValueError(f"the {restraint.face} face does not lie against '{restraint.weight}' anywhere")
-        spans.append((float(low), float(high)))
-    points, shares = _grid(restraint.face, spans, sign * float(body.half[axis]), FACE)
-    push = inward(restraint.face)
+    points, shares, push, gap, area = (_side_by_side if _alike(body, other) else _askew)(body, other, restraint)
     links = [
         Spring(
             restraint=index,
-            attachments=[Attachment(point, push, 0), Attachment(point - away, -push, 1)],
+            attachments=[Attachment(point, push, 0), Attachment(point + body.at - other.at, -push, 1)],
             stiffness=stiffness * float(share),
             friction=friction,
             tangential_ratio=ratio,
@@ -266,7 +186,6 @@ def neighbour(
         for point, share in zip(points, shares, strict=True)
     ]
     nothing = np.zeros(len(links))
-    area = (spans[0][1] - spans[0][0]) * (spans[1][1] - spans[1][0])
     return RestraintModel(
         restraint=restraint,
         id=name,
@@ -279,57 +198,137 @@ def neighbour(
     )
 
 
+_Meeting = tuple[Array, Array, Array, float, float]
+"""Points (r, 3) from the first weight's centre of gravity and their shares (r,), push on it (3,), gap, area."""
+
+
+def _alike(body: Body, other: Body) -> bool:
+    """Whether two weights' faces lie alike."""
+    return bool(np.abs(body.axes - other.axes).max() < np.sin(np.radians(assumed("flush-angle").number)))
+
+
+def _side_by_side(body: Body, other: Body, restraint: Neighbour) -> _Meeting:
+    """Two weights that lie alike: what their faces have in common."""
+    axis, sign = OUTWARD[restraint.face]
+    away = body.to_own(other.middle)
+    near, far = body.face(restraint.face), other.face(_OPPOSITE[restraint.face])
+    gap = float(sign * away[axis] - abs(near.centre[axis]) - abs(far.centre[axis]))
+    if gap > assumed("standing-off").number * MM + touching() or gap < -min(body.size[axis], other.size[axis]):
+        raise ValueError(
+            f"the {restraint.face} face does not meet '{restraint.weight}': "
+            f"their faces are {abs(gap) * 1000:.0f} mm {'apart' if gap > 0 else 'through each other'}"
+        )
+    spans: list[tuple[float, float]] = []
+    for level, one, two in zip(face_axes(restraint.face), near.half, far.half, strict=True):
+        low, high = max(-one, away[level] - two), min(one, away[level] + two)
+        if high - low < (1e-4 if one and two else -1e-4):
+            raise ValueError(f"the {restraint.face} face does not lie against '{restraint.weight}' anywhere")
+        spans.append((float(low), float(max(low, high))))
+    centre = np.array([0.5 * (low + high) for low, high in spans])
+    size = (spans[0][1] - spans[0][0], spans[1][1] - spans[1][0])
+    level = replace(near, normal=-inward(restraint.face))
+    met = patch(body, Footprint(level, centre, size, gap, inward(restraint.face)), FACE)
+    return body.from_own(met.points), met.shares, body.axes @ inward(restraint.face), gap, met.area
+
+
+def _askew(body: Body, other: Body, restraint: Neighbour) -> _Meeting:
+    """Two weights that lie askew: an edge or corner of one on a face of the other."""
+    face = restraint.face
+    out = body.axes @ body.face(face).normal
+
+    def facing_out(each: Face) -> float:
+        return float(other.axes @ other.face(each).normal @ out)
+
+    facing = min(_OPPOSITE, key=facing_out)
+    pairs: list[tuple[Body, Body, Face]] = [(body, other, face), (other, body, facing)]
+    for one, two, plane_of in pairs:
+        plane = one.face(plane_of)
+        corners = (two.corners + two.at - one.middle) @ one.axes - plane.centre
+        off = corners @ plane.normal
+        gap = float(off.min())
+        near = corners[off < gap + np.sin(np.radians(assumed("flush-angle").number)) * float(two.size.min())]
+        ways = near @ np.column_stack([plane.first, plane.second])
+        ends = _clipped(ways, np.array(plane.half))
+        if ends is None or not -min(one.size.min(), two.size.min()) < gap:
+            continue
+        if gap > assumed("standing-off").number * MM + touching():
+            break
+        nodes, shares = lobatto(FACE[0] if len(ends) == 2 else 1)
+        along = ends[0] + 0.5 * (nodes[:, None] + 1.0) * (ends[-1] - ends[0])
+        own = plane.centre + along[:, :1] * plane.first + along[:, 1:] * plane.second
+        normal = one.axes @ plane.normal
+        length = float(np.linalg.norm(ends[-1] - ends[0]))
+        strip = assumed("edge-bearing-width").number * MM
+        return (
+            one.from_own(own) + one.at - body.at,
+            shares,
+            -normal if one is body else normal,
+            gap,
+            strip * max(length, strip),
+        )
+    raise ValueError(f"the {face} face does not lie against '{restraint.weight}' anywhere")
+
+
+def _clipped(ways: Array, half: Array) -> Array | None:
+    """Ends (1 or 2, 2) of what of a corner or edge (n, 2) lies on a face of half lengths (2,); None if nothing."""
+    ends = ways[[0, -1]] if len(ways) > 1 else ways[:1]
+    if len(ends) == 1:
+        return ends if bool(np.all(np.abs(ends[0]) <= half)) else None
+    found = segment_within(half, ends[0], ends[1])
+    return None if found is None else np.array(found)
+
+
+_OPPOSITE: dict[Face, Face] = {
+    "fore": "aft",
+    "aft": "fore",
+    "port": "starboard",
+    "starboard": "port",
+    "top": "bottom",
+    "bottom": "top",
+}
+
+
 def bond(body: Body, restraint: Bond, name: str, index: int, stiffness: float) -> RestraintModel:
     """A bonded patch: holds both ways at its corners, square to the face and along it."""
-    a, b = face_axes(restraint.face)
-    points, shares = patch(body, footprint(body, restraint), FACE)
-    spread = points.max(axis=0) - points.min(axis=0)
-    return _both_ways(
-        restraint, name, index, points, shares, inward(restraint.face), stiffness, float(spread[a] * spread[b])
-    )
+    met = patch(body, footprint(body, restraint), FACE)
+    return _both_ways(body, restraint, name, index, met.points, met.shares, stiffness, met.area)
 
 
 def bolt(
     body: Body, restraint: Bolt, name: str, index: int, stiffness: float, bearing_stiffness: float
 ) -> RestraintModel:
     """Bolts through a face, in a row along its longer way: both ways along and across; the face bears as well."""
-    centre = footprint(body, restraint).centre
+    place = footprint(body, restraint)
+    plane = place.plane
+    middle = plane.centre + place.centre[0] * plane.first + place.centre[1] * plane.second + place.off * plane.normal
     a, b = face_axes(restraint.face)
     way = a if body.size[a] >= body.size[b] else b
     # evenly spread, half a space in from each end, as a shipwright would bore them
     steps = (np.arange(restraint.count) + 0.5) / restraint.count - 0.5
-    points = np.tile(centre, (restraint.count, 1))
+    points = np.repeat(middle[None, :], restraint.count, axis=0)
     points[:, way] += steps * body.size[way]
-    fitting = _both_ways(
-        restraint,
-        name,
-        index,
-        points,
-        np.full(restraint.count, 1.0 / restraint.count),
-        inward(restraint.face),
-        stiffness,
-        0.0,
-    )
+    shares = np.full(restraint.count, 1.0 / restraint.count)
+    fitting = _both_ways(body, restraint, name, index, points, shares, stiffness, 0.0)
     # drawn up tight, the weight also bears on the structure over its whole face
-    whole = Footprint(restraint.face, face_centre(body, restraint.face), (float(body.size[a]), float(body.size[b])))
-    face, shares = patch(body, whole, FACE)
-    bearing = _contact_links(index, face, shares, inward(restraint.face), bearing_stiffness, 0.0, 0.0)
+    whole = replace(place, centre=np.zeros(2), size=(2.0 * plane.half[0], 2.0 * plane.half[1]))
+    bearing = _contact_links(body, index, patch(body, whole, FACE), bearing_stiffness, 0.0, 0.0)
     nothing = np.zeros(len(fitting.springs) + len(bearing))
     through = float(np.abs(inward(restraint.face)) @ body.size)
     return replace(fitting, springs=[*fitting.springs, *bearing], height=nothing, along=nothing, through=through)
 
 
 def _both_ways(
+    body: Body,
     restraint: Bolt | Bond,
     name: str,
     index: int,
     points: Array,
     shares: Array,
-    square: Array,
     stiffness: float,
     area: float,
 ) -> RestraintModel:
     """Three both-way links at each point: square to the face first, then the two ways along it."""
+    square = inward(restraint.face)
     flat = [axis for axis in np.eye(3) if abs(float(axis @ square)) < 0.5]
     links = [
         Spring(
@@ -338,8 +337,8 @@ def _both_ways(
             stiffness=stiffness * float(share),
             one_way=False,
         )
-        for point, share in zip(points, shares, strict=True)
-        for direction in (square, *flat)
+        for point, share in zip(body.from_own(points), shares, strict=True)
+        for direction in (body.axes @ square, *(body.axes @ each for each in flat))
     ]
     return RestraintModel(
         restraint=restraint,

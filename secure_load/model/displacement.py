@@ -6,7 +6,6 @@ function of the point p.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 
 import numpy as np
@@ -20,8 +19,7 @@ CORNERS = 8
 def corner_matrix(body: Body) -> Array:
     """Turns a displacement (6,), rotations multiplied by rho, into those of the eight corners of a box: (6, 24)."""
     matrix = np.zeros((6, CORNERS, 3))
-    for place, signs in enumerate(itertools.product((-1.0, 1.0), repeat=3)):
-        x, y, z = body.half * np.array(signs)
+    for place, (x, y, z) in enumerate(body.corners.tolist()):
         matrix[:3, place] = np.eye(3)
         # theta x p, a row for the rotation about each axis
         matrix[3:, place] = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]]) / body.rotation_scale

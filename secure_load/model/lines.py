@@ -45,7 +45,7 @@ def strap(
     tension: float,
 ) -> RestraintModel:
     """A line over the weight between two points on the boat (from the centre of gravity)."""
-    edges = [nearest_top_edge(body, end) for end in ends]
+    edges = [body.from_own(nearest_top_edge(body, body.to_own(end + body.at))) for end in ends]
     legs: list[Attachment] = []
     length = float(np.linalg.norm(edges[0] - edges[1]))
     for edge, end in zip(edges, ends, strict=True):

@@ -18,7 +18,6 @@ from secure_load.boat.models import (
     AnyRestraint,
     Batten,
     Bed,
-    BoatParticulars,
     Bolt,
     Bond,
     CableTie,
@@ -34,16 +33,19 @@ from secure_load.catalogue.lookup import friction
 from secure_load.catalogue.strengths import Service
 from secure_load.loads.load_cases import Instants, loads
 from secure_load.model import contact, lines, stiffness
-from secure_load.model.assumptions import Assumptions, box_size, with_defaults
-from secure_load.model.body import Body, face_axes
+from secure_load.model.assumptions import Assumptions, with_defaults
+from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel
+from secure_load.model.contact_patch import footprint, patch
 from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
 from secure_load.model.placement import Placement, placement
+from secure_load.model.planking import Boat, particulars_of
 from secure_load.model.preload import settle_preload
 from secure_load.model.rules.fastening_distances import placing_doubts, placing_warnings
 from secure_load.model.rules.loose_ingots import question
 from secure_load.model.sliding import all_sliding, moved_first, with_bodies_sliding
+from secure_load.model.weight_body import body_of
 from secure_load.solver.arrays import Array
 from secure_load.solver.case_set import CaseSet, stack
 from secure_load.solver.springs import Spring, SpringSet, assemble
@@ -127,7 +129,7 @@ class GroupModel:
         return [f for f in self.restraints_of(member) if isinstance(f.restraint, CableTie | Bond)]
 
     def fastened(self, member: int) -> list[int]:
-        """Which of a member's own fittings somebody fastened: all but plain bearings."""
+        """Which of a member's own restraints somebody fastened: all but plain bearings."""
         return [f.index for f in self.restraints if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
 
     def loads_at(self, moments: Instants) -> Array:
@@ -135,7 +137,8 @@ class GroupModel:
         load = self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
         for index, member in enumerate(self.members):
             # where she begins to roll or stops rolling, a weight resists being turned with her
-            load[:, 6 * index + 3] = -member.body.roll_inertia * moments.roll_acceleration / member.body.rotation_scale
+            about_roll = member.body.inertia[:, 0] / member.body.rotation_scale
+            load[:, 6 * index + 3 : 6 * index + 6] = -np.outer(moments.roll_acceleration, about_roll)
         return load
 
     def total_load(self, forces: list[Array]) -> Array:
@@ -154,25 +157,25 @@ SLIDES = (
 
 @dataclass
 class _Rows:
-    """Links as they are gathered, with the least and the most friction and tension."""
+    """SpringSet as they are gathered, with the least and the most friction and tension."""
 
     least: list[Spring] = field(default_factory=list[Spring])
     most: list[Spring] = field(default_factory=list[Spring])
 
 
-def build_single_model(weight: Weight, boat: BoatParticulars) -> GroupModel:
+def build_single_model(weight: Weight, boat: Boat) -> GroupModel:
     """Prepare one weight that leans on no other. Raises CannotCheck, in one sentence."""
     return build_model([weight], boat)
 
 
-def build_model(weights: list[Weight], boat: BoatParticulars) -> GroupModel:
+def build_model(weights: list[Weight], boat: Boat) -> GroupModel:
     """Prepare weights that touch one another. Raises CannotCheck, in one sentence, for what cannot be worked out."""
-    service: Service = "wet" if boat.bilge == "wet" else "dry"
+    service: Service = "wet" if particulars_of(boat).bilge == "wet" else "dry"
     members: list[Member] = []
     gapless: list[list[tuple[str, AnyRestraint]]] = []
     for weight in weights:
         notes = Assumptions()
-        body = Body(weight.mass, np.array(weight.at_m, dtype=float), box_size(weight, notes))
+        body = _with_context(weight.id, None, partial(body_of, weight, notes, boat))
         gapless.append(_with_context(weight.id, None, partial(with_defaults, weight, boat, notes)))
         asked = question(weight)
         if asked is not None:
@@ -187,7 +190,7 @@ def build_model(weights: list[Weight], boat: BoatParticulars) -> GroupModel:
     places = {m.weight.id: i for i, m in enumerate(members)}
     for owner, member in enumerate(members):
         for name, restraint in gapless[owner]:
-            place = placement(member.body, restraint)
+            place = _with_context(member.weight.id, name, partial(placement, member.body, restraint))
             _note(member.notes, name, place)
             if not place.acts:
                 continue
@@ -338,18 +341,30 @@ def _fit(
 
 
 def springs_of(
-    body: Body, restraint: AnyRestraint, name: str, index: int, service: Service, bound: Bound
+    body: Body,
+    restraint: AnyRestraint,
+    name: str,
+    index: int,
+    service: Service,
+    bound: Bound,
+    shift: Array | None = None,
 ) -> RestraintModel:
-    """One restraint without gaps as links on one body. Raises UnknownRow or ValueError, in words."""
+    """One restraint without gaps as links on one body. Raises UnknownRow or ValueError, in words.
+
+    shift: (3,) by which the weight has moved along what bears on it, in its own axes, m.
+    """
     ratio = assumed("tangential-ratio").number
     match restraint:
         case Bed():
-            a, b = face_axes(restraint.face)
-            size = restraint.size_m or (float(body.size[a]), float(body.size[b]))
+            place = footprint(body, restraint, shift)
+            met = patch(body, place, contact.FACE)
+            # what of a whole face lies beside the weight is as stiff as if it bore
+            size = place.size if met.is_patch else met.size
             stiff = stiffness.bed_stiffness(restraint, service, size)
-            return contact.bed(body, restraint, name, index, stiff, coefficient(restraint.friction, bound), ratio)
+            return contact.bed(body, restraint, name, index, met, stiff, coefficient(restraint.friction, bound), ratio)
         case Cleat() | Batten():
-            return _blocked(body, restraint, name, index, service, coefficient(restraint.friction, bound), ratio)
+            mu = coefficient(restraint.friction, bound)
+            return _blocked(body, restraint, name, index, service, mu, ratio, shift)
         case Lashing():
             return lines.lashing(body, restraint, name, index, _axial(restraint), _tension(restraint, bound))
         case Strap():
@@ -382,16 +397,24 @@ def _axial(line: Lashing | Strap) -> float:
 
 
 def _blocked(
-    body: Body, restraint: Cleat | Batten, name: str, index: int, service: Service, mu: float, ratio: float
+    body: Body,
+    restraint: Cleat | Batten,
+    name: str,
+    index: int,
+    service: Service,
+    mu: float,
+    ratio: float,
+    shift: Array | None,
 ) -> RestraintModel:
     """A cleat or batten: its contact first, for the area its stiffness needs, then its links."""
+    place = footprint(body, restraint, shift)
     if isinstance(restraint, Cleat):
-        first = contact.cleat(body, restraint, name, index, 1.0, mu, ratio)
+        first = contact.cleat(body, restraint, name, index, 1.0, mu, ratio, place)
         screws = screws_of(first, service)
         assert screws is not None
         stiff = stiffness.cleat_stiffness(restraint, service, *screws, first.area)
     else:
-        first = contact.batten(body, restraint, name, index, 1.0, mu, ratio)
+        first = contact.batten(body, restraint, name, index, 1.0, mu, ratio, place)
         screws = screws_of(first, service)
         assert screws is not None
         stiff = stiffness.batten_stiffness(restraint, service, *screws)

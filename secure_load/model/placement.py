@@ -4,7 +4,7 @@ The distance from a contact to the face it is meant for is never taken away: a s
 has to cross first, a large one means that the restraint holds nothing. The same is asked of lines: a lashing begins
 on the weight, and a strap goes over its top from one side to the other without passing through it.
 
-Points are taken from the centre of gravity, in metres, in the boat's axes. The limits are rows of the catalogue's
+Points are taken from the middle of the weight, in metres, in its own axes. The limits are rows of the catalogue's
 ``assumed`` table.
 """
 
@@ -16,7 +16,8 @@ import numpy as np
 
 from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, CableTie, Cleat, Face, Lashing, Strap
 from secure_load.catalogue.assumed import assumed
-from secure_load.model.body import OUTWARD, Body, face_axes, face_centre, nearest_top_edge
+from secure_load.model.body import Body, nearest_top_edge
+from secure_load.model.contact_patch import Footprint, footprint
 from secure_load.solver.arrays import Array
 
 MM = 1e-3
@@ -45,54 +46,18 @@ class Placement:
     """What the owner is to look at."""
 
 
-@dataclass(frozen=True)
-class Footprint:
-    """The rectangle in which a restraint bears on a face, before it is cut off at the weight's edges."""
-
-    face: Face
-    centre: Array
-    """(3,)"""
-    size: tuple[float, float]
-    """Along ``face_axes(face)``, m."""
-
-
 def touching() -> float:
     """m between two faces up to which they touch: what is left by the rounding of coordinates."""
     return assumed("touching").number * MM
 
 
-def footprint(body: Body, restraint: Bed | Bond | Bolt | Cleat | Batten) -> Footprint:
-    """Where a restraint without gaps in its figures bears on the weight."""
-    centre = face_centre(body, restraint.face)
-    if restraint.at_m is not None:
-        centre = np.array(restraint.at_m, dtype=float) - body.at
-    elif isinstance(restraint, Cleat):
-        centre[2] = -body.half[2]
-    match restraint:
-        case Bed() | Bond():
-            a, b = face_axes(restraint.face)
-            size = restraint.size_m or (float(body.size[a]), float(body.size[b]))
-        case Bolt():
-            size = (0.0, 0.0)
-        case Cleat():
-            assert restraint.length_mm is not None
-            assert restraint.height_mm is not None
-            size = (restraint.length_mm * MM, restraint.height_mm * MM)
-            # at_m is the middle of its foot
-            centre[2] += 0.5 * size[1]
-        case Batten():
-            assert restraint.span_mm is not None
-            assert restraint.width_mm is not None
-            span, width = restraint.span_mm * MM, restraint.width_mm * MM
-            size = (width, span) if restraint.along == "athwartships" else (span, width)
-    return Footprint(restraint.face, centre, size)
-
-
 def placement(body: Body, restraint: AnyRestraint) -> Placement:
-    """Whether and how a restraint without gaps in its figures meets the weight."""
+    """Whether and how a restraint without gaps meets the weight. Raises ValueError for what cannot be."""
+    if body.shape == "loose":
+        return _heap(body, restraint)
     match restraint:
         case Bed() | Cleat():
-            return _contact(body, footprint(body, restraint))
+            return _contact(body, footprint(body, restraint), restraint.face)
         case Batten():
             return _batten(body, restraint)
         case Bolt() | Bond():
@@ -113,28 +78,40 @@ def _not_counted(doubt: str) -> Placement:
     return Placement(acts=False, doubt=f"{doubt}; it is not counted")
 
 
-def _contact(body: Body, place: Footprint) -> Placement:
+def _heap(body: Body, restraint: AnyRestraint) -> Placement:
+    """What keeps in a loose heap: a bottom, walls and a lid that cover it; a line or a batten over it does not."""
+    if not isinstance(restraint, Bed | Cleat | Batten):
+        return _not_counted("the heap is loose, and nothing but a bottom, walls and a lid keeps it in")
+    place = footprint(body, restraint)
+    least = assumed("loose-cover").number
+    if any(length < 2.0 * least * half for length, half in zip(place.size, place.plane.half, strict=True)):
+        what = "a batten is no lid" if restraint.face == "top" else "the wall is no cover"
+        return _not_counted(f"{what}: loose pieces get past what leaves the {_name(restraint.face)} of the heap open")
+    return _batten(body, restraint) if isinstance(restraint, Batten) else _contact(body, place, restraint.face)
+
+
+def _contact(body: Body, place: Footprint, face: Face) -> Placement:
     """A contact that only presses: near its face, and with some of the face before it."""
-    for axis, length in zip(face_axes(place.face), place.size, strict=True):
-        beside = float(abs(place.centre[axis]) - 0.5 * length - body.half[axis])
-        if beside >= 0.0:
-            return _nothing(f"lies wholly beside the weight's {_name(place.face)}")
-    off = _off_the_face(body, place)
-    if off > assumed("standing-off").number * MM + touching():
-        return _nothing(f"stands {off / MM:.0f} mm {_BEYOND[place.face]}")
-    if off < -assumed("measuring-error").number * MM:
-        return Placement(doubt=_inside(off))
-    return Placement(gap=off if off > touching() else 0.0)
+    for middle, length, half in zip(place.centre.tolist(), place.size, place.plane.half, strict=True):
+        beside = abs(middle) - 0.5 * length - half
+        if beside > 0.0 or (beside == 0.0 and half > 0.0):
+            return _nothing(f"lies wholly beside the weight's {_name(face)}")
+    if place.off > assumed("standing-off").number * MM + touching():
+        return _nothing(f"stands {place.off / MM:.0f} mm {_BEYOND[face]}")
+    if place.off < -assumed("measuring-error").number * MM:
+        return Placement(doubt=_inside(place.off))
+    return Placement(gap=place.off if place.off > touching() else 0.0)
 
 
 def _batten(body: Body, batten: Batten) -> Placement:
     """A contact whose two ends are made fast to either side of the weight."""
     place = footprint(body, batten)
-    met = _contact(body, place)
+    met = _contact(body, place, "top")
     if not met.acts:
         return met
     axis = 1 if batten.along == "athwartships" else 0
-    span, under = place.size[axis], float(body.size[axis])
+    half = place.plane.half[axis] or float(body.half[axis])
+    span, under = place.size[axis], 2.0 * half
     error = assumed("measuring-error").number * MM
     if span < under - error:
         return _nothing(
@@ -142,7 +119,7 @@ def _batten(body: Body, batten: Batten) -> Placement:
             "ends stand on nothing"
         )
     for sign, name in zip((1.0, -1.0), _ENDS[batten.along], strict=True):
-        over = float(body.half[axis] - (sign * place.centre[axis] + 0.5 * span))
+        over = float(half - (sign * place.centre[axis] + 0.5 * span))
         if over > error:
             return _nothing(f"its {name} stands over the weight, {over / MM:.0f} mm short of its edge")
     return met
@@ -152,23 +129,17 @@ def _fixed(body: Body, restraint: Bolt | Bond) -> Placement:
     """Bolts and bonds hold both ways, and only drawn up to the face."""
     place = footprint(body, restraint)
     error = assumed("measuring-error").number * MM
-    off = _off_the_face(body, place)
+    off = place.off
     if off > error:
-        return _nothing(f"stands {off / MM:.0f} mm {_BEYOND[place.face]}")
-    for axis, length in zip(face_axes(place.face), place.size, strict=True):
-        if abs(place.centre[axis]) - 0.5 * length > body.half[axis]:
-            return _nothing(f"lies wholly beside the weight's {_name(place.face)}")
+        return _nothing(f"stands {off / MM:.0f} mm {_BEYOND[restraint.face]}")
+    for middle, length, half in zip(place.centre.tolist(), place.size, place.plane.half, strict=True):
+        if abs(middle) - 0.5 * length > half:
+            return _nothing(f"lies wholly beside the weight's {_name(restraint.face)}")
     if isinstance(restraint, Bond) and restraint.strength_N is None:
         return _not_counted("no code gives a bond's strength: test a piece and give its strength_N, or screw it down")
     if restraint.slack_mm > 0.0:
         return _not_counted(f"{restraint.slack_mm:g} mm of slack: it holds only drawn up to the weight")
     return Placement(doubt=_inside(off) if off < -error else None)
-
-
-def _off_the_face(body: Body, place: Footprint) -> float:
-    """m from the face outward to the place given; below nil inside the weight."""
-    axis, sign = OUTWARD[place.face]
-    return float(sign * place.centre[axis] - body.half[axis])
 
 
 def _inside(off: float) -> str:
@@ -184,7 +155,7 @@ def _name(face: Face) -> str:
 
 def _lashing(body: Body, lashing: Lashing) -> Placement:
     """A line that begins on the weight, or somewhere within it, and does not pass through it."""
-    start, end = (np.array(point, dtype=float) - body.at for point in (lashing.from_m, lashing.to_m))
+    start, end = (body.to_own(np.array(point)) for point in (lashing.from_m, lashing.to_m))
     margin = assumed("line-off-the-weight").number * MM
     off = float(np.linalg.norm(np.maximum(np.abs(start) - body.half, 0.0)))
     if off > margin:
@@ -195,7 +166,7 @@ def _lashing(body: Body, lashing: Lashing) -> Placement:
         return Placement(
             doubt=f"from_m lies {deep / MM:.0f} mm inside the weight: say where on its surface it is made fast"
         )
-    if _within(0.5 * body.half, start, end) is not None:
+    if segment_within(0.5 * body.half, start, end) is not None:
         return _nothing("runs through the weight")
     if _passes_through(body, start, end, margin):
         return Placement(doubt="runs inside the weight's edges: give the place where it leaves the weight as from_m")
@@ -207,7 +178,7 @@ def _strap(body: Body, strap: Strap | CableTie) -> Placement:
     assert strap.from_m is not None
     assert strap.to_m is not None
     margin = assumed("line-off-the-weight").number * MM
-    ends = [np.array(point, dtype=float) - body.at for point in (strap.from_m, strap.to_m)]
+    ends = [body.to_own(np.array(point)) for point in (strap.from_m, strap.to_m)]
     for end in ends:
         if _passes_through(body, nearest_top_edge(body, end), end, margin):
             return _nothing("runs through the weight, for its end lies under or inside it")
@@ -230,10 +201,10 @@ def _passes_through(body: Body, start: Array, end: Array, margin: float) -> bool
     """Whether a straight line (3,) to (3,) passes through the weight deeper than a margin from its faces."""
     # of a thin weight half of it is left
     half = body.half - np.minimum(margin, 0.5 * body.half)
-    return _within(half, start, end) is not None
+    return segment_within(half, start, end) is not None
 
 
-def _within(half: Array, start: Array, end: Array) -> tuple[Array, Array] | None:
+def segment_within(half: Array, start: Array, end: Array) -> tuple[Array, Array] | None:
     """The two ends of what of a straight line lies within a box about nil; None where nothing does.
 
     half, start, end (d,). The slab method, any text on computer graphics.
@@ -257,7 +228,7 @@ def _crosses_over(half: Array, start: Array, end: Array) -> bool:
 
     What cuts off a corner grows shorter as it slides towards the corner, and so slips off it.
     """
-    found = _within(half, start, end)
+    found = segment_within(half, start, end)
     if found is None:
         return False
     enters, leaves = found

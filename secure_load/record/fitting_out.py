@@ -28,7 +28,7 @@ from secure_load.boat.models import (
     restraint_ids,
 )
 from secure_load.catalogue.upkeep import figure
-from secure_load.model.lines import nearest_top_edge
+from secure_load.model.body import nearest_top_edge
 from secure_load.record.drawings.weight_shapes import body_of
 from secure_load.record.model import Data
 
@@ -217,7 +217,7 @@ def _line(line: Lashing | Strap, weight: Weight, use: str, rows: _Rows) -> None:
 def _over(weight: Weight, start: tuple[float, float, float], end: tuple[float, float, float]) -> float:
     """Length of a line over a weight, m: up to its rim, across its top, down again."""
     body = body_of(weight)
-    ends = [np.array(p, dtype=float) - body.at for p in (start, end)]
+    ends = [body.to_own(np.array(p)) for p in (start, end)]
     rims = [nearest_top_edge(body, p) for p in ends]
     legs = sum(float(np.linalg.norm(p - r)) for p, r in zip(ends, rims, strict=True))
     return legs + float(np.linalg.norm(rims[0] - rims[1]))

@@ -149,7 +149,7 @@ def _asked(weight: Weight, run: CheckContext, now: WeightVerdict, may_propose: b
     notes = Assumptions()
     # ties are no restraint to go on with: nothing is asked of them
     weight = without(weight, [name for name, r in by_id(weight).items() if isinstance(r, CableTie)])
-    pieces = [_answered(r.model_copy(update={"id": name})) for name, r in with_defaults(weight, run.boat.boat, notes)]
+    pieces = [_answered(r.model_copy(update={"id": name})) for name, r in with_defaults(weight, run.boat, notes)]
     doubts = [*notes.doubts, *filter(None, [question(weight)])]
     asked = "; ".join(each.replace(": say ", ": ") for each in doubts if ": say " in each)
     minutes = round(labour("measure").minutes * max(len(notes.questions), 1))

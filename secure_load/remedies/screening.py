@@ -115,14 +115,14 @@ class Screening:
             histories=[],
         )
         try:
-            return bundle_verdict(changed, self.context.boat.boat, few).verdict == "green"
+            return bundle_verdict(changed, self.context.boat, few).verdict == "green"
         except CannotCheck:
             return False
 
     def _solve(self, changed: Weight) -> QuickResult:
         together = self.context.group_of(changed)
         member = next(i for i, w in enumerate(together) if w.id == changed.id)
-        model = build_model(together, self.context.boat.boat)
+        model = build_model(together, self.context.boat)
         moments = self._meant.instants.at(self._meant.unique_rows[self._chosen])
         load = model.loads_at(moments)
         response = worst_over_bounds(model, load)

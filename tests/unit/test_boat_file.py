@@ -144,7 +144,7 @@ S = "scenario 'my-knockdown', "
         ("from = 0", "from_ = 0", f"line 60, {S}key 'heel_deg.from_': unknown key; did you mean 'from'?"),
         ("roll_rate_deg_s = 0", "roll_rate_deg_s = ['a']", f"line 65, {S}key 'roll_rate_deg_s[1]': is 'a', "
          "but must be a number"),
-        ("schema = 1", "schema = 2", "line 1, key 'schema': is 2, but only files of schema 1 can be read"),
+        ("schema = 1", "schema = 3", "line 1, key 'schema': is 3, but only files of schema 1 and 2 can be read"),
         ('name = "Wheatear"', 'nam = "x"', "line 4, boat, key 'nam': unknown key; did you mean 'name'?"),
         ('"Wheatear"', '"a\\u001b[31m"', "line 4, boat, key 'name': must hold no control characters, "
          "but character 2 is U+001B"),

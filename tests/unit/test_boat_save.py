@@ -18,7 +18,7 @@ from secure_load.boat.save import AlreadyThere, ChangedOnDisk, create_new, new_b
 TEXT = """\
 # Stow of the Wheatear, by her owner.
 
-schema = 1
+schema = 2
 
 [boat]
 name = "Wheatear"     # launched in spring
@@ -367,7 +367,7 @@ def test_a_new_file_is_neat_and_takes_no_ones_place(path: Path) -> None:
     new = path.with_name("copy.toml")
     save_boat(new, boat)
     assert read_boat(new) == boat
-    assert new.read_text(encoding="utf-8").startswith("# Weights stowed in the boat")
+    assert new.read_text(encoding="utf-8").startswith("#:schema boat-file.schema.json\n# Weights stowed in the boat")
     with pytest.raises(AlreadyThere):
         save_boat(path, boat)
     assert path.read_text() == TEXT

@@ -11,7 +11,7 @@ from secure_load.boat.models import BoatParticulars, Scenario, Weight
 from secure_load.check.response import evaluate
 from secure_load.loads.load_cases import instants
 from secure_load.model import contact
-from secure_load.model.contact import lobatto, quarters
+from secure_load.model.contact_patch import lobatto, quarters
 from secure_load.model.model_builder import build_single_model
 from secure_load.solver.arrays import Array
 

@@ -7,10 +7,11 @@ import numpy as np
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.results import WORD
+from secure_load.model.body import Body
 from secure_load.record.drawings.drawing_model import Picture, Shape, Style, Words, area, around, stroke, style_of
 from secure_load.record.drawings.outline import waterline_outline
 from secure_load.record.drawings.section import Verdicts, chosen_of, colours_of, legend_of, mark_of, run_shapes
-from secure_load.record.drawings.weight_shapes import Box, Piece, body_of, corners_of, pieces_of
+from secure_load.record.drawings.weight_shapes import Piece, Solid, body_of, corners_of, hull, pieces_of, points_of
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import count
 from secure_load.solver.arrays import Array
@@ -36,32 +37,31 @@ def plan_picture(
             notes.append(outline.note)
     else:
         notes.append("Neither her length nor her sections are in the file: no outline is drawn.")
-    bodies = [body_of(w) for w in boat.weight]
+    bodies = [body_of(w, boat) for w in boat.weight]
+    solids = [corners_of(body) for body in bodies]
     held = {w.id: _held(w, boat, notes) for w in boat.weight}
     # what lies higher covers what lies lower, and letters stand on top of everything
-    for place in sorted(range(len(bodies)), key=lambda n: float(bodies[n].at[2] + bodies[n].half[2])):
-        weight, body = boat.weight[place], bodies[place]
+    for place in sorted(range(len(bodies)), key=lambda n: float(solids[n][:, 2].max())):
+        weight, top = boat.weight[place], float(solids[place][:, 2].max()) - 1e-6
         is_chosen = chosen is not None and weight.id == chosen.id
-        low, high = body.at - body.half, body.at + body.half
-        over = [piece for piece in held[weight.id] if _top(piece) > high[2] - 1e-6]
-        under = [piece for piece in held[weight.id] if _top(piece) <= high[2] - 1e-6]
+        over = [piece for piece in held[weight.id] if points_of(piece)[:, 2].max() > top]
+        under = [piece for piece in held[weight.id] if points_of(piece)[:, 2].max() <= top]
         for piece in under:
             shapes.extend(_drawn(piece))
-        shapes.append(_area(low, high, "weight-chosen" if is_chosen else "weight", filled=True))
+        shapes.append(_area(solids[place], "weight-chosen" if is_chosen else "weight", filled=True))
         for piece in over:
             shapes.extend(_drawn(piece))
     for place, (weight, body) in enumerate(zip(boat.weight, bodies, strict=True)):
         is_chosen = chosen is not None and weight.id == chosen.id
         if is_chosen:
-            shapes.append(_area(body.at - body.half, body.at + body.half, "weight-chosen", filled=False))
+            shapes.append(_area(solids[place], "weight-chosen", filled=False))
         colour = colours.get(weight.id)
         style = style_of(colour) if colour else ("weight-chosen" if is_chosen else "weight")
         shapes.append(Words((float(body.at[0]), float(body.at[1])), mark_of(place, colour), style))
     corners = [(float(p[0]), float(p[1])) for p in (outline.points if outline is not None else np.zeros((0, 2)))]
-    for body in bodies:
-        corners.extend([tuple((body.at - body.half)[:2].tolist()), tuple((body.at + body.half)[:2].tolist())])
+    corners.extend((float(p[0]), float(p[1])) for solid in solids for p in solid)
     if close and chosen is not None:
-        window = _close(chosen, held[chosen.id])
+        window = _close(body_of(chosen, boat), held[chosen.id])
     else:
         left, bottom, right, top = around(corners or [(0.0, -1.0), (1.0, 1.0)], 0.12)
         window = (left, bottom, right + 0.07 * (right - left), top)
@@ -82,34 +82,26 @@ def plan_picture(
 def _held(weight: Weight, boat: BoatFile, notes: list[str]) -> list[Piece]:
     """What holds a weight; one name nobody knows must not cost the picture of all the others."""
     try:
-        return pieces_of(weight, boat.boat)
+        return pieces_of(weight, boat)
     except UnknownRow as problem:
         notes.append(f"What holds {plain(weight.title)} is not drawn: {plain(str(problem))}.")
         return []
 
 
-def _close(weight: Weight, pieces: list[Piece]) -> tuple[float, float, float, float]:
-    body = body_of(weight)
-    corners: list[Array] = [body.at - body.half, body.at + body.half]
-    for piece in pieces:
-        corners.extend(corners_of(piece))
-    spots = [(float(c[0]), float(c[1])) for c in corners]
+def _close(body: Body, pieces: list[Piece]) -> tuple[float, float, float, float]:
+    every = np.vstack([corners_of(body), *map(points_of, pieces)])
+    spots = [(float(c[0]), float(c[1])) for c in every]
     margin = 0.15 * max(float(body.size[0]), float(body.size[1]))
     return around(spots, margin)
 
 
-def _top(piece: Piece) -> float:
-    return float(piece.high[2] if isinstance(piece, Box) else piece.points[:, 2].max())
-
-
-def _area(low: Array, high: Array, style: Style, filled: bool) -> Shape:
-    corners = [(low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1])]
-    return area(corners, style, filled)
+def _area(corners: Array, style: Style, filled: bool) -> Shape:
+    return area(hull(corners[:, :2]), style, filled)
 
 
 def _drawn(piece: Piece) -> list[Shape]:
-    if isinstance(piece, Box):
-        return [_area(piece.low, piece.high, piece.style, filled=True)]
+    if isinstance(piece, Solid):
+        return [_area(piece.corners, piece.style, filled=True)]
     return run_shapes(piece, piece.points[:, :2], piece.ends[:, :2])
 
 

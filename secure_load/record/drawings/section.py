@@ -24,7 +24,7 @@ from secure_load.record.drawings.drawing_model import (
     style_of,
 )
 from secure_load.record.drawings.outline import section_at, turned, water_level
-from secure_load.record.drawings.weight_shapes import Box, Piece, Run, body_of, corners_of, pieces_of
+from secure_load.record.drawings.weight_shapes import Piece, Run, Solid, body_of, corners_of, hull, pieces_of, points_of
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import heel, mass, percent
 from secure_load.solver.arrays import Array
@@ -91,13 +91,14 @@ def section_picture(
     """
     place, weight = chosen_of(boat, weight_id)
     colours = colours_of(verdict)
-    body = body_of(weight)
+    body = body_of(weight, boat)
+    own = corners_of(body)
     beside = _beside(boat, weight)
-    boxes = [(i, w, body_of(w)) for i, w in beside]
-    lowest = min([float(body.at[2] - body.half[2]), *[float(b.at[2] - b.half[2]) for _, _, b in boxes]])
-    widest = max(abs(float(b.at[1])) + float(b.half[1]) for b in [body, *[b for _, _, b in boxes]])
+    solids = [(i, w, corners_of(body_of(w, boat))) for i, w in beside]
+    every_corner = np.vstack([own, *(corners for _, _, corners in solids)])
+    lowest, widest = float(every_corner[:, 2].min()), float(np.abs(every_corner[:, 1]).max())
     outline = section_at(boat, float(body.at[0]), lowest, widest)
-    pieces = pieces_of(weight, boat.boat)
+    pieces = pieces_of(weight, boat)
     level = water_level(boat, heel_deg)
     notes = [outline.note] if outline.note else []
     if level is None:
@@ -107,19 +108,20 @@ def section_picture(
         notes.append("The water is drawn as if she turned about her roll axis: how deep she lies is not known.")
     else:
         notes.append("The water is drawn at the volume of her designed waterline, her trim left as it is.")
-    window = _close(body.at, pieces, body.half, heel_deg) if close else _whole(outline.points, heel_deg)
+    window = _close(body.at, pieces, own, heel_deg) if close else _whole(outline.points, heel_deg)
     half = 0.5 * (window[2] - window[0])
     shapes: list[Shape] = [
         stroke([(window[0], level), (window[2], level)], "waterline"),
         area(turned(outline.points, heel_deg), "hull"),
         stroke(turned(_middle(outline.points), heel_deg), "axis"),
     ]
-    for i, other, box in boxes:
-        shapes.append(_area(box.at - box.half, box.at + box.half, "weight", heel_deg, filled=True))
-        shapes.append(_letters(turned(box.at[None, 1:], heel_deg)[0], i, colours.get(other.id), False))
+    for i, other, corners in solids:
+        shapes.append(_area(corners, "weight", heel_deg, filled=True))
+        middle = turned(corners[:, 1:].mean(axis=0)[None, :], heel_deg)[0]
+        shapes.append(_letters(middle, i, colours.get(other.id), False))
     for piece in pieces:
         shapes.extend(_drawn(piece, heel_deg))
-    shapes.append(_area(body.at - body.half, body.at + body.half, "weight-chosen", heel_deg, filled=True))
+    shapes.append(_area(own, "weight-chosen", heel_deg, filled=True))
     force = None if load is None else np.array(load, dtype=float)
     shapes.append(_letters(_beside_arrow(body, force, heel_deg, half), place, colours.get(weight.id), True))
     shapes.extend(_sides(outline.points, heel_deg, window, close))
@@ -138,8 +140,8 @@ def section_picture(
 
 def _beside(boat: BoatFile, weight: Weight) -> list[tuple[int, Weight]]:
     def span(w: Weight) -> tuple[float, float]:
-        body = body_of(w)
-        return float(body.at[0] - body.half[0]), float(body.at[0] + body.half[0])
+        along = corners_of(body_of(w, boat))[:, 0]
+        return float(along.min()), float(along.max())
 
     aft, fore = span(weight)
     return [
@@ -157,12 +159,9 @@ def _whole(outline: Array, heel_deg: float) -> tuple[float, float, float, float]
     return float(u) - radius, float(v) - radius, float(u) + radius, float(v) + radius
 
 
-def _close(at: Array, pieces: list[Piece], half: Array, heel_deg: float) -> tuple[float, float, float, float]:
+def _close(at: Array, pieces: list[Piece], own: Array, heel_deg: float) -> tuple[float, float, float, float]:
     """The weight and what holds it, as large at every heel."""
-    corners: list[Array] = [at - half, at + half]
-    for piece in pieces:
-        corners.extend(corners_of(piece))
-    away = np.array(corners)[:, 1:] - at[1:]
+    away = np.vstack([own, *map(points_of, pieces)])[:, 1:] - at[1:]
     radius = max(1.25 * float(np.hypot(*away.T).max()), 0.05)
     u, v = turned(at[None, 1:], heel_deg)[0]
     return float(u) - radius, float(v) - radius, float(u) + radius, float(v) + radius
@@ -172,14 +171,13 @@ def _middle(outline: Array) -> Array:
     return np.array([[0.0, outline[:, 1].min()], [0.0, outline[:, 1].max()]])
 
 
-def _area(low: Array, high: Array, style: Style, heel_deg: float, filled: bool = False) -> Shape:
-    corners = np.array([[low[1], low[2]], [high[1], low[2]], [high[1], high[2]], [low[1], high[2]]])
-    return area(turned(corners, heel_deg), style, filled)
+def _area(corners: Array, style: Style, heel_deg: float, filled: bool = False) -> Shape:
+    return area(turned(hull(corners[:, 1:]), heel_deg), style, filled)
 
 
 def _drawn(piece: Piece, heel_deg: float) -> list[Shape]:
-    if isinstance(piece, Box):
-        return [_area(piece.low, piece.high, piece.style, heel_deg, filled=True)]
+    if isinstance(piece, Solid):
+        return [_area(piece.corners, piece.style, heel_deg, filled=True)]
     return run_shapes(piece, turned(piece.points[:, 1:], heel_deg), turned(piece.ends[:, 1:], heel_deg))
 
 

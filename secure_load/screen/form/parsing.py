@@ -180,7 +180,7 @@ def unknown(field: Field, value: Any) -> str | None:
 def stand_ins(weight: Weight, boat: BoatFile) -> list[BaseModel | None]:
     """Each restraint of a weight as the check takes it, with its gaps closed; None where that cannot be said."""
     try:
-        return [done for _, done in with_defaults(weight, boat.boat, Assumptions())]
+        return [done for _, done in with_defaults(weight, boat, Assumptions())]
     except (LookupError, ValueError):
         return [None] * len(weight.restraint)
 

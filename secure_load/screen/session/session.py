@@ -129,7 +129,7 @@ class Session:
             self.apply(boat, what, tag)
             return []
         data = plain_table(base)
-        data["schema"] = 1
+        data["schema"] = base.schema_
         for keys, value in changes.items():
             data = _with(data, keys, value)
         return self.try_data(data, what, tag)
