@@ -87,5 +87,8 @@ def with_marks(boat: BoatFile) -> BoatFile:
     hull = hull_of(data)
     # Without sections only the difference of the two draughts is made use of.
     draught = -hull.lowest if hull is not None else data.draught_m or 1.0
-    marks = Marks(fore_m=draught + over.stem, aft_m=draught + over.stern, weights_aboard=data.freeboards.weights_aboard)
+    # not checked against the bounds of what is read off by hand: these are worked out
+    marks = Marks.model_construct(
+        fore_m=draught + over.stem, aft_m=draught + over.stern, weights_aboard=data.freeboards.weights_aboard
+    )
     return boat.model_copy(update={"float_": data.model_copy(update={"marks": marks})})

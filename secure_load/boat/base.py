@@ -81,13 +81,14 @@ YesNo = Annotated[bool, Strict()]
 Finite = Annotated[Number, Field(allow_inf_nan=False, ge=-1e9, le=1e9)]
 NotNegative = Annotated[Number, Field(ge=0, le=1e9, allow_inf_nan=False)]
 
-Mass = Annotated[Number, Field(ge=0.001, le=1e6, allow_inf_nan=False)]
-"""Kilograms."""
+Mass = Annotated[Number, Field(ge=0.001, le=1e5, allow_inf_nan=False)]
+"""Kilograms, from 1 g to 100 t."""
 Coordinate = Annotated[Number, Field(ge=-1000, le=1000, allow_inf_nan=False)]
 """Metres from the boat's origin."""
-Length = Annotated[Number, Field(ge=0.001, le=100, allow_inf_nan=False)]
-"""Metres."""
-Millimetres = Annotated[Number, Field(ge=0.01, le=100_000, allow_inf_nan=False)]
+Length = Annotated[Number, Field(ge=0.001, le=50, allow_inf_nan=False)]
+"""Metres, from 1 mm to 50 m."""
+Millimetres = Annotated[Number, Field(ge=0.1, le=50_000, allow_inf_nan=False)]
+"""Down to a tenth, for the thickness of a pad."""
 Force = Annotated[Number, Field(ge=0.001, le=1e8, allow_inf_nan=False)]
 """Newtons."""
 Tension = Annotated[Number, Field(ge=0, le=1e6, allow_inf_nan=False)]

@@ -219,6 +219,7 @@ def build_model(weights: list[Weight], boat: Boat) -> GroupModel:
     for body in sliding:
         if any(link.friction > 0.0 for f in restraints if body in (f.owner, f.other) for link in f.springs):
             members[body].notes.lines.append(SLIDES)
+    _raise_if_ill_conditioned(members, restraints)
     bounds = _bounds(members, rows)
     return GroupModel(members, service, restraints, failure_modes, bounds, frozenset(sliding))
 
@@ -243,6 +244,24 @@ def _note(notes: Assumptions, name: str, place: Placement) -> None:
         notes.doubts.append(f"{name}: {place.doubt}")
     if place.gap > 0.0:
         notes.lines.append(f"{name}: at_m stands {place.gap / MM:.1f} mm off the weight; counted as slack")
+
+
+MAX_STIFFNESS_RATIO = 1e7
+"""Beyond this ratio of the stiffest to the softest spring, double precision leaves no figure of the softest's force."""
+
+
+def _raise_if_ill_conditioned(members: list[Member], restraints: list[RestraintModel]) -> None:
+    """Raise CannotCheck where one restraint is too much softer than another for both to be solved together."""
+    springs = [(link.stiffness, f) for f in restraints for link in f.springs if link.stiffness > 0.0]
+    softest = min(springs, key=lambda each: each[0], default=None)
+    if softest is not None and max(each[0] for each in springs) > MAX_STIFFNESS_RATIO * softest[0]:
+        raise CannotCheck(
+            members[softest[1].owner].weight.id,
+            softest[1].id,
+            None,
+            f"it is more than {MAX_STIFFNESS_RATIO:,.0f} times softer than what else holds the weight; look at its size "
+            "and stiffness",
+        )
 
 
 def _bounds(members: list[Member], rows: _Rows) -> dict[str, SpringSet]:

@@ -125,7 +125,7 @@ def foundry_sheet(casting: Casting, alloy: LeadAlloy, volume: float, each: float
             f"pour_C is {pour:g} C, and the alloy is all melted only at {alloy.liquidus_C:g} C", "float.casting.pour_C"
         )
     heat = melt_heat(pour, alloy.liquidus_C)
-    total = each if count is None else count * each
+    total = each * (count or 1)
     pot = min(casting.pot_kg, total) if casting.pot_kg is not None else total
     melts = max(math.ceil(total / pot - 1e-9), 1)
     fuels = [_fuel(name, heat * pot) for name in FUELS]
