@@ -95,8 +95,8 @@ class Weight(Part):
     """Short name, used by ``neighbour`` and in tables."""
     name: Label | None = None
     """What people call it."""
-    kind: Kind = "other"
-    """What it is."""
+    kind: Kind | None = None
+    """What it is: batteries, gas and tanks are asked more than others; until it is said the weight is doubtful."""
     mass_kg: Mass | None = None
     """Its mass; or give ``ingots``."""
     ingots: Ingots | None = None

@@ -239,7 +239,7 @@ def _verdict(
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
-        kind=weight.kind,
+        kind=weight.kind or "other",
         mass_kg=weight.mass,
         verdict=worse(worse(found.colour, bundle.verdict if bundle else "green"), "amber" if crushed else "green"),
         reasons=reasons,

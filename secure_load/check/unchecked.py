@@ -38,7 +38,7 @@ def cannot_be_checked(weight: Weight, problem: Exception) -> WeightVerdict:
 
 def not_run(weight: Weight) -> WeightVerdict:
     """Amber: none of the scenarios asked for is meant for a weight of this kind, so nothing is known of it."""
-    reason = f"not run: no scenario asked for is meant for a weight of its kind ({weight.kind})"
+    reason = f"not run: no scenario asked for is meant for a weight of its kind ({weight.kind or 'not said'})"
     return _without_figures(weight, "amber", reason)
 
 
@@ -61,7 +61,7 @@ def _without_figures(weight: Weight, verdict: Colour, reason: str) -> WeightVerd
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
-        kind=weight.kind,
+        kind=weight.kind or "other",
         mass_kg=weight.mass,
         verdict=verdict,
         reasons=[reason],

@@ -89,7 +89,7 @@ def box_size(weight: Weight, notes: Assumptions) -> np.ndarray[tuple[int], np.dt
     """Size (3,) in m; a cube of a likely density where none is given."""
     if weight.size_m is not None:
         return np.array(weight.size_m)
-    row = {"ballast": "density-ballast", "battery": "density-battery"}.get(weight.kind, "density-other")
+    row = {"ballast": "density-ballast", "battery": "density-battery"}.get(weight.kind or "", "density-other")
     side = float((weight.mass / assumed(row).number) ** (1.0 / 3.0))
     notes.add("size", row, f"not given; taken as a cube of {side * 1000:.0f} mm ({assumed(row).name})")
     notes.ask("size", "how long, broad and high it is")

@@ -259,8 +259,8 @@ def _raise_if_ill_conditioned(members: list[Member], restraints: list[RestraintM
             members[softest[1].owner].weight.id,
             softest[1].id,
             None,
-            f"it is more than {MAX_STIFFNESS_RATIO:,.0f} times softer than what else holds the weight; look at its size "
-            "and stiffness",
+            f"it is more than {MAX_STIFFNESS_RATIO:,.0f} times softer than what else holds the weight; look at its "
+            "size and stiffness",
         )
 
 

@@ -127,7 +127,7 @@ def months_after(day: datetime.date, months: int) -> datetime.date:
 
 
 def _weight(weight: Weight) -> WeightCheck:
-    tags = {"weight", weight.kind} | ({"bundle"} if weight.bundle is not None else set[str]())
+    tags = {"weight", weight.kind or "other"} | ({"bundle"} if weight.bundle is not None else set[str]())
     sources = Sources()
     return WeightCheck(
         id=weight.id,

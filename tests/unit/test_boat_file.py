@@ -123,7 +123,7 @@ S = "scenario 'my-knockdown', "
         ("48.0", "true", f"line 16, {P}key 'mass_kg': is true, but must be a number"),
         ("48.0", "nan", f"line 16, {P}key 'mass_kg': is nan, but must be an ordinary number"),
         ("48.0", "-3", f"line 16, {P}key 'mass_kg': is -3, but must be at least 0.001 kg"),
-        ("48.0", "2e6", f"line 16, {P}key 'mass_kg': is 2000000.0, but must be at most 1,000,000 kg"),
+        ("48.0", "2e6", f"line 16, {P}key 'mass_kg': is 2000000.0, but must be at most 100,000 kg"),
         ("mass_kg = 48.0", "", f"line 12, {P[:-2]}: needs 'mass_kg', or 'ingots' in its place"),
         ("[3.60, 0.00, -0.32]", "[3.60, 0.00]", f"line 17, {P}key 'at_m': holds 2 numbers, but must hold 3"),
         ("[3.60, 0.00, -0.32]", "[1, 2, 'x']", f"line 17, {P}key 'at_m[3]': is 'x', but must be a number"),

@@ -26,6 +26,7 @@ ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 1}, "both_sides
 def pig(slack_mm: float, stiffness: float = BATTEN_N_PER_MM) -> dict[str, Any]:
     return {
         "id": "pig",
+        "kind": "ballast",
         "mass_kg": 20.0,
         "at_m": [2.0, 0.0, 0.0],
         "size_m": [0.3, 0.3, 0.2],

@@ -22,7 +22,14 @@ def check(screws: dict[str, Any] | None = IN_FLOORS, on: str | None = "floors", 
     batten: dict[str, Any] = {"type": "batten", "id": "lid", "timber": "oak-white", "span_mm": 260, "width_mm": 70}
     batten |= {"depth_mm": 25, "screws": screws} | more.pop("batten", {})
     bed = {"type": "bed", "id": "bed", "friction": 0.2, "timber": "oak-white"} | ({"on": on} if on else {})
-    weight = {"id": "pig", "mass_kg": 12.0, "at_m": [3.0, 0.0, -0.3], "size_m": [0.3, 0.16, 0.05], "measured": True}
+    weight = {
+        "id": "pig",
+        "kind": "ballast",
+        "mass_kg": 12.0,
+        "at_m": [3.0, 0.0, -0.3],
+        "size_m": [0.3, 0.16, 0.05],
+        "measured": True,
+    }
     boat = BoatFile.model_validate(
         {
             "boat": {"name": "Whimbrel"} | more,

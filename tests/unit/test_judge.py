@@ -30,6 +30,7 @@ def check(*restraint: dict[str, Any], scenario: dict[str, Any] = UP) -> WeightVe
             "weight": [
                 {
                     "id": "box",
+                    "kind": "other",
                     "mass_kg": WEIGHT / 9.80665,
                     "at_m": [2.0, 0.0, 0.0],
                     "size_m": [0.4, 0.3, 0.1],

@@ -41,7 +41,15 @@ def pile(count: int, end_strength: float) -> list[dict[str, Any]]:
         at = [3.0, WIDTH * place, -0.3]
         size = [0.3, WIDTH, 0.08]
         weights.append(
-            {"id": f"p{place}", "mass_kg": 20.0, "at_m": at, "size_m": size, "measured": True, "restraint": held}
+            {
+                "id": f"p{place}",
+                "kind": "ballast",
+                "mass_kg": 20.0,
+                "at_m": at,
+                "size_m": size,
+                "measured": True,
+                "restraint": held,
+            }
         )
     return weights
 
@@ -64,6 +72,7 @@ def test_a_weight_that_leans_on_what_holds_is_green() -> None:
 def test_a_loose_weight_does_not_take_a_bolted_neighbour_with_it(scenario: dict[str, Any] | None) -> None:
     bolted = {
         "id": "bolted",
+        "kind": "ballast",
         "mass_kg": 20.0,
         "at_m": [3.0, 0.0, -0.3],
         "size_m": [0.3, 0.15, 0.06],

@@ -23,6 +23,7 @@ name = "Avocet"
 [[weight]]
 id = "pigs"
 name = "Pigs"
+kind = "other"
 mass_kg = 20.0
 at_m = [3.0, 0.0, -0.3]
 size_m = [0.4, 0.2, 0.12]

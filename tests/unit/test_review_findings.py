@@ -30,7 +30,7 @@ BATTEN = {"type": "batten", "span_mm": 400.0, "width_mm": 45.0, "strength_N": 50
 
 
 def check(*restraint: dict[str, Any], scenario: dict[str, Any] = UP, **boat: Any) -> WeightVerdict:
-    weight = {"id": "box", "mass_kg": MASS, "at_m": AT, "size_m": [0.4, 0.3, 0.2], "measured": True}
+    weight = {"id": "box", "kind": "other", "mass_kg": MASS, "at_m": AT, "size_m": [0.4, 0.3, 0.2], "measured": True}
     whole = BoatFile.model_validate(
         {
             "schema": 1,

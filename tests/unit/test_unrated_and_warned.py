@@ -18,7 +18,14 @@ SCREWS = {"gauge": 12, "count": 4, "penetration_mm": 40.0, "into": "oak-white", 
 
 
 def pig(*restraint: dict[str, Any], **more: Any) -> dict[str, Any]:
-    own = {"id": "pig", "mass_kg": 10.0, "at_m": [3.0, 0.0, -0.3], "size_m": [0.3, 0.16, 0.06], "measured": True}
+    own = {
+        "id": "pig",
+        "kind": "ballast",
+        "mass_kg": 10.0,
+        "at_m": [3.0, 0.0, -0.3],
+        "size_m": [0.3, 0.16, 0.06],
+        "measured": True,
+    }
     return own | {"restraint": list(restraint)} | more
 
 

@@ -74,9 +74,13 @@ def boxes_of(weights: list[Weight]) -> Boxes:
 def sense_of(weight: Weight, boat: BoatFile, others: Boxes) -> Sense:
     """The doubts and faults in a weight's mass, size and place. ``others`` may hold the weight itself."""
     found = Sense()
+    if weight.kind is None and not weight.float_only:
+        found.add("say what it is (`kind`): a battery is pulled in tests of its own, a tank is asked how full", False)
     _density(weight, found)
     _place(weight, boat, found)
     _overlaps(weight, others, found)
+    if weight.kind == "tank" and weight.tank is None:
+        found.add("say how full the tank is (`tank`, with its `fill` and size inside)", grave=False)
     if weight.tank is not None and EMPTY < weight.tank.fill < FULL:
         found.add(
             f"the tank is {weight.tank.fill:.0%} full: its liquid runs to the low side and sloshes (free surface), "

@@ -38,7 +38,10 @@ def weight_part(
     full: bool,
 ) -> Markup:
     """The part of the record about one weight; with ``full`` every figure of it."""
-    about = [("Weight", f"{weight.kind}; {said.mass}; {said.size}"), ("Centre of gravity", said.position)]
+    about = [
+        ("Weight", f"{weight.kind or 'kind not said'}; {said.mass}; {said.size}"),
+        ("Centre of gravity", said.position),
+    ]
     if said.bundle:
         about.append(("Bundle", said.bundle))
     if said.photos:

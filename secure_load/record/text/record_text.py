@@ -101,7 +101,7 @@ def _weight(
     place: int, weight: Weight, found: WeightVerdict, names: dict[str, str], sources: Sources, full: bool
 ) -> list[str]:
     lines = heading(f"{place}. {plain(weight.title)} ({plain(weight.id)})", colour(found.verdict))
-    lines += labelled("Kind", weight.kind)
+    lines += labelled("Kind", weight.kind or "not said")
     lines += labelled("Mass", mass_words(weight))
     lines += labelled("Stands", f"{position(weight.at_m)} (its centre of gravity)")
     lines += labelled("Size", size_words(weight.size_m))

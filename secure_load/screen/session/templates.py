@@ -138,10 +138,10 @@ def follows_name(weight: Weight) -> bool:
     )
 
 
-def kind_of(name: str) -> Kind:
-    """What a thing probably is, from what people call it."""
+def kind_of(name: str) -> Kind | None:
+    """What a thing probably is, from what people call it; None where that does not tell."""
     found: list[Kind] = [kind for word, kind in _KINDS.items() if word in name.lower()]
-    return found[0] if found else "other"
+    return found[0] if found else None
 
 
 def new_weight(boat: BoatFile, name: str, mass: float | Ingots) -> Weight:
