@@ -138,3 +138,13 @@ def test_a_weight_moved_onto_another_asks_about_both_again() -> None:
     before = session.cache_keys()
     session.apply_changes({("weight", 1, "at_m", 0): 2.1}, "place")
     assert session.cache_keys()["pig"] != before["pig"]
+
+
+def test_a_weight_of_no_kind_and_a_tank_of_no_fill_are_asked_about() -> None:
+    blank = {k: v for k, v in LEAD.items() if k != "kind"}
+    assert any(d.startswith("say what it is (`kind`)") for d in sense(blank).doubts)
+    assert not any("`kind`" in d for d in sense(LEAD | {"kind": "other"}).doubts)
+    tank = LEAD | {"kind": "tank"}
+    assert any(d.startswith("say how full the tank is") for d in sense(tank).doubts)
+    full = {"fill": 1.0, "size_m": [0.2, 0.1, 0.06]}
+    assert not any("full" in d for d in sense(tank | {"tank": full}).doubts)
