@@ -134,23 +134,33 @@ _SUPPORTS = {
     "knees": "knee",
     "stringers": "stringer",
     "bearer": "bearers",
-    "engine-bed": "engine bed",
-    "engine beds": "engine bed",
+    "engine bed": "engine-bed",
+    "engine beds": "engine-bed",
     "wedges": "wedge",
 }
 Support = Annotated[
     Literal[
         "floors", "keel", "frames", "sole", "bulkhead", "planking",
-        "knee", "stringer", "bearers", "deadwood", "engine bed", "wedge",
+        "knee", "stringer", "bearers", "deadwood", "engine-bed", "wedge",
     ],
     BeforeValidator(lambda word: _SUPPORTS.get(word, word) if isinstance(word, str) else word),
 ]  # fmt: skip
 """What carries a weight; one or more of it is taken alike."""
-Member = Literal[
+_MEMBERS = {
+    "floors": "floor",
+    "frames": "frame",
+    "stringers": "stringer",
+    "bearers": "bearer",
+    "knees": "knee",
+    "engine bed": "engine-bed",
+}
+_Member = Literal[
     "floor", "keel", "frame", "stringer", "bearer", "beam", "bulkhead", "sole", "landing", "planking",
-    "knee", "deadwood", "engine bed",
+    "knee", "deadwood", "engine-bed",
 ]  # fmt: skip
-MEMBERS: frozenset[str] = frozenset(get_args(Member))
+Member = Annotated[_Member, BeforeValidator(lambda word: _MEMBERS.get(word, word) if isinstance(word, str) else word)]
+"""Part of the boat that fastenings go into; one or more of it is taken alike."""
+MEMBER_WORDS: frozenset[str] = frozenset((*get_args(_Member), *_MEMBERS))
 
 
 class Part(BaseModel):

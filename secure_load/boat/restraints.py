@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal, cast
 from pydantic import BeforeValidator, Discriminator, Field, Tag, model_validator
 
 from .base import (
-    MEMBERS,
+    MEMBER_WORDS,
     Day,
     Edge,
     Face,
@@ -43,7 +43,7 @@ def _into_member(data: Any) -> Any:
     if not isinstance(data, Mapping):
         return data
     table = dict(cast("Mapping[str, Any]", data))
-    if table.get("into") in MEMBERS and table.get("member") is None:
+    if table.get("into") in MEMBER_WORDS and table.get("member") is None:
         table["member"] = table.pop("into")
     return table
 

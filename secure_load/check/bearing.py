@@ -26,13 +26,15 @@ from secure_load.strength.working import working_stresses
 
 MM = 1e-3
 KILO = 1e3
-_SAID = {
-    "floors": "floors",
+_ARTICLES = {
     "keel": "the keel",
-    "frames": "frames",
     "sole": "the sole",
+    "deadwood": "the deadwood",
     "bulkhead": "a bulkhead",
-    "planking": "planking",
+    "knee": "a knee",
+    "stringer": "a stringer",
+    "engine-bed": "an engine bed",
+    "wedge": "a wedge",
 }
 
 
@@ -66,7 +68,11 @@ def _one(
     unsaid = guessed or bed.timber is None
     whence = "assumed: what it bears on was not said to be of any timber" if unsaid else "timber of the bed"
     crushing = quarter / timber.crushing
-    where = f"{restraint.id} on {_SAID[bed.on]}" if bed.on is not None else f"{restraint.id} (on what was not said)"
+    where = (
+        f"{restraint.id} on {_ARTICLES.get(bed.on, bed.on)}"
+        if bed.on is not None
+        else f"{restraint.id} (on what was not said)"
+    )
     said = (
         f"{where} bears {quarter / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
         f"{crushing:.0%} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears across its "
@@ -109,8 +115,13 @@ def _plank_bending(
         return None
     points = np.array([link.attachments[0].point for link in restraint.springs])
     spread = np.ptp(points, axis=0)
-    length, width = float(spread[along]), float(spread[across])
+    # an edge bears on one plank
+    length, width = float(spread[along]), float(spread[across]) or assumed("plank-width").number * MM
+    if bed.edge is not None:
+        width = max(width, assumed("plank-width").number * MM)
     span = planking.frame_spacing_mm * MM
+    if bed.edge in ("bottom-fore", "bottom-aft"):
+        length = 0.0
     moment = total * (2.0 * span - length) / 8.0 if length < span else total * span**2 / (8.0 * length)
     stress = moment / section_modulus(width, planking.thickness_mm * MM)
     return stress / working_stresses(planking.timber, service).bending

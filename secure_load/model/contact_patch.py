@@ -181,7 +181,9 @@ def footprint(body: Body, restraint: Placed, shift: Array | None = None) -> Foot
     push = support_push(body, restraint)
     plane = body.face(restraint.face)
     edge = isinstance(restraint, Bed) and restraint.edge is not None
-    rolls = body.shape == "cylinder-lying" and isinstance(restraint, Bed | Cleat) and abs(push[0]) < np.sin(_flush())
+    rolls = (
+        body.shape == "cylinder-lying" and isinstance(restraint, Bed | Cleat) and abs(push[0]) < np.sin(flush_angle())
+    )
     if rolls:
         plane, push = _round_plane(body, restraint, push)
     elif isinstance(restraint, Bed) and edge:
@@ -220,7 +222,7 @@ def footprint(body: Body, restraint: Placed, shift: Array | None = None) -> Foot
     return Footprint(plane, centre, size, off, push)
 
 
-def _flush() -> float:
+def flush_angle() -> float:
     """Angle, rad, up to which two faces bear on each other all over."""
     return float(np.radians(assumed("flush-angle").number))
 
@@ -241,9 +243,9 @@ def patch(body: Body, place: Footprint, counts: tuple[int, int]) -> Patch:
     push = place.push
     ways = np.array([place.plane.first, place.plane.second])
     tilt = ways @ push
-    flush = np.abs(tilt) < np.sin(_flush())
+    flush = np.abs(tilt) < np.sin(flush_angle())
     if not flush.all():
-        if push @ place.plane.normal > -np.sin(_flush()):
+        if push @ place.plane.normal > -np.sin(flush_angle()):
             raise ValueError("would pass through the weight as it lies: correct one slope or the other")
         own_edge = False
         for way in np.flatnonzero(~flush):

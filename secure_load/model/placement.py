@@ -17,7 +17,7 @@ import numpy as np
 from secure_load.boat.models import AnyRestraint, Batten, Bed, Bolt, Bond, CableTie, Cleat, Face, Lashing, Strap
 from secure_load.catalogue.assumed import assumed
 from secure_load.model.body import Body, nearest_top_edge
-from secure_load.model.contact_patch import Footprint, footprint
+from secure_load.model.contact_patch import Footprint, flush_angle, footprint, support_push
 from secure_load.solver.arrays import Array
 
 MM = 1e-3
@@ -56,6 +56,8 @@ def placement(body: Body, restraint: AnyRestraint) -> Placement:
     if body.shape == "loose":
         return _heap(body, restraint)
     match restraint:
+        case Bed(edge=edge) if edge is not None and _cuts_in(body, restraint):
+            return _nothing("lies less steep than the weight's bottom there, so that the edge cannot rest on it")
         case Bed() | Cleat():
             return _contact(body, footprint(body, restraint), restraint.face)
         case Batten():
@@ -68,6 +70,15 @@ def placement(body: Body, restraint: AnyRestraint) -> Placement:
             return _strap(body, restraint)
         case _:
             return Placement()
+
+
+def _cuts_in(body: Body, bed: Bed) -> bool:
+    """Whether what an edge is said to rest on would pass through the weight's bottom, or through its side."""
+    assert bed.edge is not None
+    side = bed.edge.removeprefix("bottom-")
+    push = support_push(body, bed)
+    faces: tuple[Face, ...] = ("bottom", side)  # type: ignore[assignment]
+    return any(float(push @ body.face(face).normal) > np.sin(flush_angle()) for face in faces)
 
 
 def _nothing(fault: str) -> Placement:

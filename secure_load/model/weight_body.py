@@ -36,7 +36,10 @@ def body_of(weight: Weight, notes: Assumptions, boat: Boat | None = None) -> Bod
         size = body.size.copy()
         size[across] = least
         body = replace(body, size=size)
-    centre = body.centre if weight.cg_m is None else np.array(weight.cg_m, dtype=float)
+    centre = body.centre
+    if weight.cg_m is not None:
+        # of a weight without a size, no further out than what is taken for it
+        centre = np.clip(np.array(weight.cg_m, dtype=float), -body.half, body.half)
     return replace(body, centre=centre, at=middle + axes @ centre)
 
 

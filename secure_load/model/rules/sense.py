@@ -15,7 +15,10 @@ from secure_load.boat.models import BoatFile, Scenario, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import density
 from secure_load.loads.scenarios import builtin_scenarios
-from secure_load.model.assumptions import Assumptions, box_size
+from secure_load.model.assumptions import Assumptions
+from secure_load.model.body import Body, depth_between
+from secure_load.model.planking import half_sections
+from secure_load.model.weight_body import body_of
 from secure_load.solver.arrays import Array
 
 MM = 1e-3
@@ -43,11 +46,17 @@ class Boxes:
     """(n, 3) m"""
     high: Array
     """(n, 3) m"""
+    bodies: list[Body]
 
     def depth_in(self, weight: Weight) -> Array:
         """How far each box and that of a weight lie in one another at the least, (n,) m; nil or less where apart."""
-        low, high = _ends(weight)
-        return np.asarray((np.minimum(self.high, high) - np.maximum(self.low, low)).min(axis=1))
+        body = body_of(weight, Assumptions())
+        low, high = _ends(body)
+        depth = np.asarray((np.minimum(self.high, high) - np.maximum(self.low, low)).min(axis=1))
+        for place in np.flatnonzero(depth > 0.0):
+            if body.is_turned or self.bodies[place].is_turned:
+                depth[place] = depth_between(body, self.bodies[place])
+        return depth
 
 
 @dataclass(frozen=True)
@@ -63,11 +72,13 @@ class Sense:
 
 def boxes_of(weights: list[Weight]) -> Boxes:
     """All weights as boxes; a weight without a size is taken as its likely cube."""
-    ends = [_ends(w) for w in weights]
+    bodies = [body_of(w, Assumptions()) for w in weights]
+    ends = [_ends(body) for body in bodies]
     return Boxes(
         [w.id for w in weights],
         np.array([low for low, _ in ends]).reshape(-1, 3),
         np.array([high for _, high in ends]).reshape(-1, 3),
+        bodies,
     )
 
 
@@ -128,27 +139,19 @@ def _stations(boat: BoatFile) -> list[tuple[float, float, float]]:
     lines = boat.float_
     if lines is None:
         return []
-    if lines.half_breadths is not None:
-        table = lines.half_breadths
-        keels = table.keel_m or [
-            next((z for z, half in zip(table.z_m, row, strict=True) if half > 0.0), table.z_m[-1])
-            for row in table.half_breadth_m
-        ]
-        return [(x, max(row), keel) for x, row, keel in zip(table.x_m, table.half_breadth_m, keels, strict=True)]
-    found = [(s.x_m, max(half for half, _ in s.points_m), min(z for _, z in s.points_m)) for s in lines.section]
-    return sorted(found)
+    return [(x, float(half[:, 0].max()), float(half[:, 1].min())) for x, half in half_sections(lines)]
 
 
-def _ends(weight: Weight) -> tuple[Array, Array]:
-    half = 0.5 * box_size(weight, Assumptions())
-    at = np.array(weight.at_m)
-    return at - half, at + half
+def _ends(body: Body) -> tuple[Array, Array]:
+    """Lowest and highest coordinates (3,) that a weight's box reaches in the boat, m."""
+    corners = body.corners
+    return body.at + corners.min(axis=0), body.at + corners.max(axis=0)
 
 
 def _density(weight: Weight, found: Sense) -> None:
     if weight.size_m is None:
         return
-    kg_m3 = weight.mass / float(np.prod(weight.size_m))
+    kg_m3 = weight.mass / body_of(weight, Assumptions()).volume
     lead, light = density("lead").kg_m3, assumed("lightest-ballast").number
     if kg_m3 > lead * ROUNDING:
         found.add(
@@ -165,7 +168,7 @@ def _density(weight: Weight, found: Sense) -> None:
 
 
 def _place(weight: Weight, boat: BoatFile, found: Sense) -> None:
-    low, high = _ends(weight)
+    low, high = _ends(body_of(weight, Assumptions()))
     bounds = hull_bounds(boat, float(low[0]), float(high[0]))
     error = assumed("hull-measuring-error").number * MM
     x, y, z = weight.at_m

@@ -198,8 +198,14 @@ def all_restraint_words(weight: Weight, sources: Sources) -> list[str]:
 
 def _bed(bed: Bed, sources: Sources) -> list[str]:
     where = "Bed under its bottom" if bed.face == "bottom" else f"Bed against {_SIDE[bed.face]}"
+    if bed.edge is not None:
+        where = f"Under its lower {bed.edge.removeprefix('bottom-').replace('aft', 'after')} edge"
     said = [where]
-    if bed.size_m is not None:
+    if bed.slope_deg:
+        said.append(f"a surface that rises {bed.slope_deg:.3g} degrees away from it")
+    if bed.edge is not None and bed.size_m is None:
+        pass
+    elif bed.size_m is not None:
         said.append(f"bearing {_mm(bed.size_m[0])} x {_mm(bed.size_m[1])} mm")
     else:
         said.append("over the whole face")
@@ -241,6 +247,7 @@ def _cleat(cleat: Cleat, sources: Sources) -> list[str]:
     return [
         f"Cleat against {_SIDE[cleat.face]}, {_timber(cleat.timber, sources)}",
         _size(cleat.length_mm, "long", cleat.height_mm, "high", cleat.depth_mm, "thick in the direction of the thrust"),
+        *([f"its face cut to {cleat.slope_deg:.3g} degrees from level"] if cleat.slope_deg else []),
         foot,
         *_screws(cleat.screws, sources),
         *([] if cleat.friction is None else _friction(cleat.friction, sources, "")),

@@ -99,6 +99,10 @@ def _point(key: str, words: str, model: type[BaseModel]) -> list[Field]:
             for n, way in enumerate(ways)]  # fmt: skip
 
 
+def _slope(keys: Keys, label: str, model: type[BaseModel]) -> Field:
+    return Field(keys, label, "number", "degrees", model=model)
+
+
 def choice(keys: Keys, label: str, model: type[BaseModel]) -> Field:
     return Field(keys, label, "choice", choices=choices_of(model, str(keys[-1])), model=model)
 
@@ -216,6 +220,13 @@ WEIGHT: list[Field] = [
     Field(("size_m", 0), "Length", "number", "m"),
     Field(("size_m", 1), "Breadth", "number", "m"),
     Field(("size_m", 2), "Height", "number", "m"),
+    choice(("shape",), "Shape", Weight),
+    Field(("top_size_m", 0), "Top, length", "number", "m", needs=("shape", ("ingot",))),
+    Field(("top_size_m", 1), "Top, breadth", "number", "m", needs=("shape", ("ingot",))),
+    _slope(("slope_deg", "fore_and_aft"), "Fore end higher by", models.Lie),
+    _slope(("slope_deg", "athwartships"), "Port side higher by", models.Lie),
+    _slope(("slope_deg", "turned"), "Turned to port by", models.Lie),
+    *_point("cg_m", "Its centre off its middle", Weight),
     Field(("id",), "Short name", "text", late=True),
     *_bundle(),
 ]
@@ -231,6 +242,7 @@ BOAT: list[Field] = [
     _row(("planking", "timber"), "Planking", "timbers", models.Planking),
     Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
     Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
+    _slope(("deadrise_deg",), "Planking rises by", models.BoatParticulars),
     _row(("sole", "timber"), "Sole boards", "timbers", models.Sole),
     Field(("sole", "thickness_mm"), "Sole thickness", "number", "mm", model=models.Sole),
     *_held_by(("sole", "screws"), "Sole", with_part=("sole",)),
@@ -242,6 +254,8 @@ RESTRAINTS: dict[str, list[Field]] = {
     "bed": [
         _proposed(models.Bed),
         choice(("face",), "Face", models.Bed),
+        choice(("edge",), "Or a lower edge", models.Bed),
+        _slope(("slope_deg",), "It rises by", models.Bed),
         choice(("on",), "Carried by", models.Bed),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Bed),
         _row(("timber",), "Timber", "timbers", models.Bed),
@@ -255,6 +269,7 @@ RESTRAINTS: dict[str, list[Field]] = {
     "cleat": [
         _proposed(models.Cleat),
         choice(("face",), "Face", models.Cleat),
+        _slope(("slope_deg",), "Its face rises by", models.Cleat),
         _row(("timber",), "Timber", "timbers", models.Cleat),
         Field(("length_mm",), "Length", "number", "mm", model=models.Cleat),
         Field(("height_mm",), "Height", "number", "mm", model=models.Cleat),

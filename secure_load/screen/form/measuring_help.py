@@ -30,11 +30,25 @@ _WEIGHT = {
     "drained_locker": "Pour a cup of water into the locker: all of it must run overboard, none into her.",
     "kind": "What is stowed: some scenarios are meant for batteries alone.",
     "at_m": "Its middle. " + _FORWARD_UP,
-    "size_m": "Tape over all of it as it lies: along her, across her, and up.",
+    "size_m": "Tape over all of it along its own edges: along her, across her, and up.",
+    "shape": "Box unless it is plainly something else. Chain, shingle and punchings lie loose.",
+    "top_size_m": "Tape over its top face only.",
+    "cg_m": "Balance it on a pencil both ways: how far is that from its middle? Forward, to port and up are plus.",
     "id": "One or two words, no two alike: other weights and the record call it by this.",
 }
 
+_LEVEL = (
+    "Lay a level or a phone's gauge along that edge with her upright. Or hold a level of 300 mm against it, measure "
+    'the gap at its low end, and write "40 in 300".'
+)
+_LIE = {
+    "fore_and_aft": _LEVEL + " Minus where its after end is higher.",
+    "athwartships": _LEVEL + " Minus where its starboard side is higher.",
+    "turned": "Seen from above, from the middle line to its long side. 0 where it lies along her.",
+}
+
 _BOAT = {
+    "deadrise_deg": "Outside, a level athwart under the planking: its angle from level. 0 for a flat bottom.",
     "name": "As on her transom.",
     "rig": "In a word or two.",
     "lwl_m": "Afloat, drop a plumb line from stem and stern to the water and measure between; or from her drawing.",
@@ -76,6 +90,8 @@ _SCREWS = {
 _BED = {
     "proposed": _BUILT,
     "face": "What it sits on is its bottom. A bulkhead it bears against is a bed at that face.",
+    "edge": "Feel under it: where only a lower edge touches a plank that rises, say which. A bed for each edge.",
+    "slope_deg": "A gauge on the plank or bed, square to the edge: its angle from level. Blank: as the weight lies.",
     "on": "Look below the bed: what carries it? Knock: planking rings, floors and frames do not.",
     "friction": _FRICTION,
     "timber": _TIMBER,
@@ -92,6 +108,7 @@ _PAD = {
 
 _CLEAT = {
     "proposed": _BUILT,
+    "slope_deg": "A gauge on the face towards the weight: its angle from level, 90 for a square block.",
     "face": _FACE,
     "timber": _TIMBER,
     "length_mm": "Along the side of the weight, the part that touches.",
@@ -232,7 +249,7 @@ _FINDING = {
 }
 
 HOW: dict[str, dict[str, str]] = {
-    "Weight": _WEIGHT, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Sole": _SOLE, "Screws": _SCREWS,
+    "Weight": _WEIGHT, "Lie": _LIE, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Sole": _SOLE, "Screws": _SCREWS,
     "Bed": _BED, "Pad": _PAD, "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS,
     "CableTie": _TIE, "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Ingots": _INGOTS, "Bundle": _BUNDLE,
     "BundleTie": _BUNDLE_TIE, "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,

@@ -35,7 +35,7 @@ def read(field: Field, text: str) -> Any:
     if not text.strip():
         return None
     if field.kind == "number":
-        return number(text, field.unit)
+        return text.strip() if _is_rise(field, text) else number(text, field.unit)
     if field.kind == "whole":
         value = number(text)
         return int(value) if isinstance(value, float) and value.is_integer() else value
@@ -55,6 +55,11 @@ def read(field: Field, text: str) -> Any:
     return text.strip()
 
 
+def _is_rise(field: Field, text: str) -> bool:
+    """True for a slope written as "40 in 300", which the models read."""
+    return field.unit == "degrees" and " in " in text
+
+
 def numbers(text: str) -> list[float | str]:
     """Several figures with a space, a semicolon, or a comma and a space between them: "1, 2.5" or "1 2.5"."""
     return [number(each.rstrip(",")) for each in re.split(r"[;\s]+", text) if each.rstrip(",")]
@@ -63,7 +68,7 @@ def numbers(text: str) -> list[float | str]:
 def trouble(field: Field, text: str) -> str | None:
     """What is wrong with what was typed before the models are asked; None where nothing is."""
     written = text.strip()
-    if not written:
+    if not written or _is_rise(field, written):
         return None
     if field.kind == "numbers":
         words = [each.rstrip(",") for each in re.split(r"[;\s]+", text) if each.rstrip(",")]
