@@ -116,13 +116,16 @@ def support_push(body: Body, restraint: Placed) -> Array:
             return inward(restraint.face)
         return -body.face(restraint.face).normal
     axis, sign = _side(body, restraint)
-    away = sign * body.axes[:, axis] * np.array([1.0, 1.0, 0.0])
-    length = float(np.linalg.norm(away))
-    if length < 1e-6:
-        raise ValueError("the weight lies on its side there, so that nothing can rise away from it: correct its slope")
-    angle = np.radians(slope or 0.0)
-    push = np.array([0.0, 0.0, np.cos(angle)]) - np.sin(angle) * away / length
-    return (-push if edge is None and restraint.face == "top" else push) @ body.axes
+    # the surface holds the weight's other level edge, and rises square to it
+    out, up = sign * float(body.axes[2, axis]), float(body.axes[2, 2])
+    steepest = float(np.hypot(out, up))
+    rise = np.sin(np.radians(slope or 0.0))
+    if rise > steepest:
+        raise ValueError("nothing can rise so steeply square to the weight's edge as it lies: correct one slope")
+    angle = np.arcsin(rise / steepest) - np.arctan2(out, up)
+    push = np.zeros(3)
+    push[axis], push[2] = -sign * np.sin(angle), np.cos(angle)
+    return -push if edge is None and restraint.face == "top" else push
 
 
 def _side(body: Body, restraint: Placed) -> tuple[int, int]:
