@@ -55,6 +55,9 @@ from .restraints import (
     Pad,
     Restraint,
     Screws,
+    SharedBatten,
+    SharedCleat,
+    SharedRestraint,
     Strap,
     TopCleat,
 )
@@ -102,6 +105,9 @@ __all__ = [
     "Screws",
     "Set",
     "Shape",
+    "SharedBatten",
+    "SharedCleat",
+    "SharedRestraint",
     "SideFace",
     "Size",
     "Sole",
@@ -123,6 +129,8 @@ class BoatFile(Part):
     """The boat."""
     weight: Annotated[list[Weight], InOrder, Field(max_length=20_000)] = []
     """The weights stowed in her."""
+    restraint: Annotated[list[SharedRestraint], InOrder, Field(max_length=200)] = []
+    """What holds several weights at once."""
     scenario: Annotated[list[Scenario], InOrder, Field(max_length=200)] = []
     """The owner's own scenarios, beside the built-in ones."""
     float_: FloatData | None = Field(default=None, alias="float")
@@ -139,8 +147,10 @@ class BoatFile(Part):
     def _ids(self) -> BoatFile:
         _unique(("weight",), [w.id for w in self.weight])
         _unique(("scenario",), [s.id for s in self.scenario])
+        _unique(("restraint",), [r.id for r in self.restraint])
         for place, weight in enumerate(self.weight):
-            _unique(("weight", place, "restraint"), [r.id for r in weight.restraint])
+            shared = [r.id for r in self.restraint if weight.id in r.over]
+            _unique(("weight", place, "restraint"), [*shared, *(r.id for r in weight.restraint)], len(shared))
         return self
 
     @model_validator(mode="after")
@@ -153,11 +163,20 @@ class BoatFile(Part):
                 path = ("weight", place, "restraint", number, "weight")
                 if restraint.weight == weight.id:
                     raise _at(path, f"weight '{weight.id}' cannot lean against itself")
-                if restraint.weight not in known:
-                    near = difflib.get_close_matches(restraint.weight, known, 1)
-                    hint = f"; did you mean '{near[0]}'?" if near else ""
-                    raise _at(path, f"there is no weight '{restraint.weight}' in this file{hint}")
+                _known(path, restraint.weight, known)
+        for number, shared in enumerate(self.restraint):
+            for place, name in enumerate(shared.over):
+                _known(("restraint", number, "over", place), name, known)
         return self
+
+    def with_shared(self, weight: Weight) -> Weight:
+        """The weight with the pieces that hold it together with others among its restraints."""
+        pieces = [r for r in self.restraint if weight.id in r.over]
+        return weight.model_copy(update={"restraint": [*weight.restraint, *pieces]}) if pieces else weight
+
+    def weights_as_held(self) -> list[Weight]:
+        """All weights, each with whatever holds it."""
+        return [self.with_shared(weight) for weight in self.weight]
 
 
 def _at(path: tuple[str | int, ...], sentence: str) -> PydanticCustomError:
@@ -165,9 +184,18 @@ def _at(path: tuple[str | int, ...], sentence: str) -> PydanticCustomError:
     return PydanticCustomError("boat_place", "{sentence}", {"sentence": sentence, "path": path})
 
 
-def _unique(path: tuple[str | int, ...], ids: list[str | None]) -> None:
+def _known(path: tuple[str | int, ...], weight: str, known: set[str]) -> None:
+    """Raise an error that names the nearest weight where there is none of this name."""
+    if weight not in known:
+        near = difflib.get_close_matches(weight, known, 1)
+        hint = f"; did you mean '{near[0]}'?" if near else ""
+        raise _at(path, f"there is no weight '{weight}' in this file{hint}")
+
+
+def _unique(path: tuple[str | int, ...], ids: list[str | None], before: int = 0) -> None:
+    """``before``: how many of the ids come from elsewhere than the list that the path names."""
     seen: set[str] = set()
-    for place, each in enumerate(ids):
+    for place, each in enumerate(ids, -before):
         if each is None:
             continue
         if each in seen:

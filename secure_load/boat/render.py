@@ -146,6 +146,7 @@ def render_boat(boat: BoatFile, header: str = HEADER) -> str:
     """The whole file, afresh."""
     blocks = [block_of("[boat]", boat.boat)]
     blocks.extend(block_of("[[weight]]", w) for w in boat.weight)
+    blocks.extend(block_of("[[restraint]]", r) for r in boat.restraint)
     blocks.extend(block_of("[[scenario]]", s) for s in boat.scenario)
     if boat.float_ is not None:
         blocks.append(block_of("[float]", boat.float_))

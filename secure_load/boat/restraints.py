@@ -390,3 +390,45 @@ AnyRestraint = Annotated[
     | Annotated[Neighbour, Tag("neighbour")],
     Discriminator(_kind),
 ]
+
+
+def _is_placed(piece: SharedBatten | SharedCleat) -> None:
+    """Raise ValueError for what cannot be guessed of a piece that reaches over several weights."""
+    length = "span_mm" if isinstance(piece, Batten) else "length_mm"
+    for key in ("id", "at_m", length):
+        if getattr(piece, key) is None:
+            raise ValueError(f"needs '{key}': it reaches over several weights, so that it cannot be guessed")
+    if len(set(piece.over)) < len(piece.over):
+        raise ValueError("'over' names a weight twice")
+
+
+Over = Annotated[list[Id], Field(min_length=2, max_length=100)]
+
+
+class SharedBatten(Batten):
+    """A batten or sole board over several weights."""
+
+    over: Over
+    """Short names of the weights it holds; its strength counts once for all of them."""
+
+    @model_validator(mode="after")
+    def _placed(self) -> SharedBatten:
+        _is_placed(self)
+        return self
+
+
+class SharedCleat(Cleat):
+    """A cleat along several weights."""
+
+    over: Over
+    """Short names of the weights it holds; its strength counts once for all of them."""
+
+    @model_validator(mode="after")
+    def _placed(self) -> SharedCleat:
+        _is_placed(self)
+        return self
+
+
+SharedRestraint = Annotated[
+    Annotated[SharedCleat, Tag("cleat")] | Annotated[SharedBatten, Tag("batten")], Discriminator(_kind)
+]

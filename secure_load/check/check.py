@@ -63,7 +63,7 @@ def check_boat(
     for weight in boat.weight:
         if run.scenarios_for(weight):
             run.load_cases_for(weight)
-    groups = groups_of(boat.weight)
+    groups = groups_of(boat.weight, boat.restraint)
     done = 0
 
     def report_progress(weight: Weight) -> None:

@@ -44,6 +44,7 @@ class CheckContext:
     _families: dict[tuple[str, ...], LoadCases] = field(default_factory=dict[tuple[str, ...], LoadCases])
     _solved: dict[tuple[int, ...], GroupSolution] = field(default_factory=dict[tuple[int, ...], "GroupSolution"])
     _boxes: tuple[BoatFile, Boxes] | None = None
+    _completed: dict[str, tuple[Weight, Weight]] = field(default_factory=dict[str, "tuple[Weight, Weight]"])
 
     def scenarios_for(self, weight: Weight) -> list[Scenario]:
         """The scenarios meant for a weight of its kind; there may be none."""
@@ -65,11 +66,19 @@ class CheckContext:
         weights = [weight if w.id == weight.id else w for w in self.boat.weight]
         if all(w is not weight for w in weights):
             weights.append(weight)
-        if not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
+        shared = self.boat.restraint
+        if not shared and not any(isinstance(r, Neighbour) for w in weights for r in w.restraint):
             return [weight]
         place = next(i for i, w in enumerate(weights) if w is weight)
-        together = next(group for group in groups_of(weights) if place in group)
-        return [weights[i] for i in together]
+        together = next(group for group in groups_of(weights, shared) if place in group)
+        return [self._with_shared(weights[i]) for i in together]
+
+    def _with_shared(self, weight: Weight) -> Weight:
+        """The weight with the pieces among its restraints that hold it together with others."""
+        known = self._completed.get(weight.id)
+        if known is None or known[0] is not weight:
+            known = self._completed[weight.id] = weight, self.boat.with_shared(weight)
+        return known[1]
 
     def sense_of(self, weight: Weight) -> Sense:
         """What the weight's own figures leave to ask, and scenarios that were not run."""

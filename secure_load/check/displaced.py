@@ -19,7 +19,7 @@ from secure_load.boat.models import Batten, Bed, CableTie, Cleat, Lashing, Strap
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.response import Response, evaluate
 from secure_load.model.body import Body
-from secure_load.model.contact import RestraintModel
+from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint
 from secure_load.model.displacement import greatest_displacements
 from secure_load.model.failure_modes import parts_of
@@ -81,12 +81,19 @@ def _moved(model: GroupModel, bound: str, u: Array) -> tuple[GroupModel, list[in
         own = u[6 * fitting.owner : 6 * fitting.owner + 6]
         body = model.members[fitting.owner].body
         if isinstance(fitting.restraint, Bed | Cleat | Batten):
-            moved = _contact(model, fitting, body, own)
-            if moved is None:
-                stays[rows] = False
+            pieces = fitting.pieces or (fitting,)
+            moved_pieces = [
+                _contact(model, piece, model.members[piece.owner].body, u[6 * piece.owner : 6 * piece.owner + 6])
+                for piece in pieces
+            ]
+            bears = [piece for piece in moved_pieces if piece is not None]
+            stays[rows] = np.repeat([m is not None for m in moved_pieces], [len(p.springs) for p in pieces])
+            rows = rows[stays[rows]]
+            if not bears:
                 clear.append(fitting.index)
                 restraints.append(replace(fitting, springs=[]))
                 continue
+            moved = joined(bears) if len(bears) > 1 else bears[0]
         elif isinstance(fitting.restraint, Lashing | Strap | CableTie):
             moved, longer = _line(fitting, body, own)
             f0[rows] += springs.stiffness[rows] * longer

@@ -17,7 +17,7 @@ import numpy as np
 from secure_load.boat.models import Bed
 from secure_load.catalogue.lookup import factor
 from secure_load.check.judge import format_heel
-from secure_load.check.response import Response, first_near_maximum, friction_resultant, rows_of
+from secure_load.check.response import Response, first_near_maximum, forces_on, friction_resultant, rows_of
 from secure_load.check.results import Failure
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.model_builder import GroupModel
@@ -221,12 +221,10 @@ def _breaking_ratios(stowed: GroupModel, member: int, springs: SpringSet, load: 
         rows = rows_of(springs, fitting.index) if parts else np.zeros(0, dtype=np.int64)
         if not len(rows):
             continue
-        loose = found.unrestrained[:, fitting.owner]
-        forces = found.normal[:, rows]
-        forces[loose] = 0.0
+        forces, loose = forces_on(fitting, found, rows)
         if not forces.any():
             continue
-        drag = friction_resultant(springs, found, rows, loose)
+        drag = friction_resultant(springs, found, rows, loose, fitting.owners)
         for part in parts:
             ratio = part.breaking(forces, drag)[1]
             if part.is_loss_of_restraint:
@@ -286,6 +284,6 @@ def _format(
 def _name(stowed: GroupModel, member: int, fitting: int) -> str:
     """A restraint's id, and whose it is where it is another weight's."""
     which = stowed.restraints[fitting]
-    if which.owner == member:
+    if member in which.owners:
         return which.id
     return f"{which.id} of {stowed.members[which.owner].weight.title}"

@@ -26,7 +26,7 @@ def leans_on_failing(model: GroupModel, member: int, load: Array, response: Resp
     touching = [f for f in model.restraints if isinstance(f.restraint, Neighbour)]
     for restraint in model.restraints if touching else []:
         peaks = response.peaks[restraint.index]
-        if restraint.owner == member or not peaks:
+        if member in restraint.owners or not peaks:
             continue
         peak = peaks[first_near_maximum(np.array([p.utilisation for p in peaks]))]
         if peak.utilisation <= assumed("red-over").number:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -11,6 +12,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.check.impact import impact
 from secure_load.loads.direction_bins import DirectionBins
+from secure_load.model.contact import RestraintModel
 from secure_load.model.model_builder import GroupModel
 from secure_load.solver.arrays import Array, Index, Mask, row_max, row_norm
 from secure_load.solver.case_set import CaseSet, single
@@ -175,16 +177,14 @@ def evaluate_cases(
         own = [Peak(0.0, 0.0, 0, bounds[0]) for _ in parts]
         is_bed = isinstance(restraint.restraint, Bed)
         for at, look in looks if len(rows) and len(load) and (parts or is_bed) else []:
-            loose = look.unrestrained[:, restraint.owner]
-            forces = look.normal[:, rows]
-            forces[loose] = 0.0
+            forces, loose = forces_on(restraint, look, rows)
             forces = with_snatch_load(cases, case[at], rows, forces)
             if is_bed:
                 pressed = max_bed_force(pressed, {restraint.index: peak_bed_force(forces, restraint.quarters)})
                 near_most[at] |= near_maximum(forces @ np.ones(forces.shape[1])) | near_maximum(
                     row_max(forces @ restraint.quarters.T)
                 )
-            drag = friction_resultant(cases.links, look, rows, loose) if parts else np.zeros(len(at))
+            drag = friction_resultant(cases.links, look, rows, loose, restraint.owners) if parts else np.zeros(len(at))
             for place, part in enumerate(parts):
                 demand, ratio = part.working(forces, drag)
                 by_restraint[at, restraint.index] = np.maximum(by_restraint[at, restraint.index], ratio)
@@ -245,15 +245,32 @@ def max_bed_force(a: dict[int, BedForce], b: dict[int, BedForce]) -> dict[int, B
     return {bed: BedForce(max(x.total, y.total), max(x.quarter, y.quarter)) for bed, (x, y) in both.items()}
 
 
-def friction_resultant(links: SpringSet, found: Equilibrium, rows: Index, loose: Mask) -> Array:
-    """Resultant of the friction at some contacts, (n,), N."""
+def forces_on(restraint: RestraintModel, found: Equilibrium, rows: Index) -> tuple[Array, Mask]:
+    """Normal forces (n, rows) on a restraint, nil from weights that are free; and (n,) where nothing that is held
+    bears on it."""
+    forces = found.normal[:, rows]
+    if not restraint.pieces:
+        loose = found.unrestrained[:, restraint.owner]
+        forces[loose] = 0.0
+        return forces, loose
+    by_row = found.unrestrained[:, [spring.attachments[0].body for spring in restraint.springs]]
+    forces[by_row] = 0.0
+    return forces, np.asarray(by_row.all(axis=1))
+
+
+def friction_resultant(
+    links: SpringSet, found: Equilibrium, rows: Index, loose: Mask, bodies: Sequence[int] = ()
+) -> Array:
+    """Resultant of the friction at some contacts, (n,), N; bodies: those that it is the friction of."""
     here = np.zeros(len(links.stiffness), dtype=bool)
     here[rows] = True
     own = here[links.normal]
     if not own.any():
         return np.zeros(len(found.displacement))
-    # each friction row's own direction on the first body it touches
-    body = int(np.flatnonzero(links.tangent_direction[own][0])[0]) // 6 if links.tangent_direction[own].any() else 0
-    pull = found.tangential[:, own] @ links.tangent_direction[own, 6 * body : 6 * body + 3]
+    directions = links.tangent_direction[own]
+    if len(bodies) < 2:
+        # each friction row's own direction on the first body it touches
+        bodies = [int(np.flatnonzero(directions[0])[0]) // 6 if directions.any() else 0]
+    pull = found.tangential[:, own] @ sum(directions[:, 6 * body : 6 * body + 3] for body in bodies)
     pull[loose] = 0.0
     return row_norm(pull)

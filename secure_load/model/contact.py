@@ -9,6 +9,7 @@ alone would resist it with three times the stiffness.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -59,6 +60,28 @@ class RestraintModel:
     """Which weight of a group it was written for."""
     other: int | None = None
     """Which weight it leans on, for a neighbour."""
+    pieces: tuple[RestraintModel, ...] = ()
+    """Of one that reaches over several weights: what it is on each of them, in the order of its springs."""
+
+    @property
+    def owners(self) -> list[int]:
+        """The weights that it holds."""
+        return [piece.owner for piece in self.pieces] or [self.owner]
+
+
+def joined(pieces: Sequence[RestraintModel]) -> RestraintModel:
+    """One restraint from what it is on each of the weights that it reaches over: its strength counts once."""
+    first = pieces[0]
+    return replace(
+        first,
+        springs=[spring for piece in pieces for spring in piece.springs],
+        height=np.concatenate([piece.height for piece in pieces]),
+        along=np.concatenate([piece.along for piece in pieces]),
+        across=np.concatenate([piece.across for piece in pieces]),
+        area=sum(piece.area for piece in pieces),
+        shares=np.concatenate([piece.shares for piece in pieces]) / len(pieces),
+        pieces=tuple(pieces),
+    )
 
 
 def _contact_links(

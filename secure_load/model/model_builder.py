@@ -6,7 +6,7 @@ presses on the next is felt by both. A weight that touches no other is a group o
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import Literal, TypeVar
@@ -24,6 +24,8 @@ from secure_load.boat.models import (
     Cleat,
     Lashing,
     Neighbour,
+    SharedBatten,
+    SharedCleat,
     Strap,
     Weight,
 )
@@ -35,7 +37,7 @@ from secure_load.loads.load_cases import Instants, loads
 from secure_load.model import contact, lines, stiffness
 from secure_load.model.assumptions import Assumptions, with_defaults
 from secure_load.model.body import Body
-from secure_load.model.contact import RestraintModel
+from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint, patch
 from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
@@ -122,7 +124,7 @@ class GroupModel:
 
     def restraints_of(self, member: int) -> list[RestraintModel]:
         """What a member leans on or is held by: its own restraints and contacts with neighbours."""
-        return [f for f in self.restraints if f.owner == member or f.other == member]
+        return [f for f in self.restraints if member in f.owners or f.other == member]
 
     def unrated(self, member: int) -> list[RestraintModel]:
         """A member's cable ties and bonds: nobody rates them for a load that must not come loose."""
@@ -130,7 +132,7 @@ class GroupModel:
 
     def fastened(self, member: int) -> list[int]:
         """Which of a member's own restraints somebody fastened: all but plain bearings."""
-        return [f.index for f in self.restraints if f.owner == member and not isinstance(f.restraint, Bed | Neighbour)]
+        return [f.index for f in self.restraints if member in f.owners and not isinstance(f.restraint, Bed | Neighbour)]
 
     def loads_at(self, moments: Instants) -> Array:
         """What all members feel at some instants, as the engine's loads (n, 6 b)."""
@@ -183,11 +185,11 @@ def build_model(weights: list[Weight], boat: Boat) -> GroupModel:
         if not weight.measured:
             notes.lines.append(f"mass: {weight.mass:g} kg is not marked as weighed")
         members.append(Member(weight, body, notes, _weight_warnings(weight, service)))
-    rows = _Rows()
-    restraints: list[RestraintModel] = []
-    failure_modes: list[list[FailureMode]] = []
+    least: list[RestraintModel] = []
+    most: list[RestraintModel] = []
     touching: set[frozenset[int]] = set()
     places = {m.weight.id: i for i, m in enumerate(members)}
+    shared: dict[str, int] = {}
     for owner, member in enumerate(members):
         for name, restraint in gapless[owner]:
             place = _with_context(member.weight.id, name, partial(placement, member.body, restraint))
@@ -201,27 +203,39 @@ def build_model(weights: list[Weight], boat: Boat) -> GroupModel:
                 if pair in touching:
                     continue
                 touching.add(pair)
-            fit_one = partial(_fit, members, owner, other, restraint, place, name, len(restraints), service)
-            least = _with_context(member.weight.id, name, partial(fit_one, "low"))
-            most = _with_context(member.weight.id, name, partial(fit_one, "high"))
-            rows.most.extend(most.springs)
-            restraints.append(least)
-            is_assumed = name in member.notes.strength
-            under = member.notes.under.get(name)
-            failure_modes.append(
-                _with_context(member.weight.id, name, partial(parts_of, least, service, is_assumed, under))
-            )
-            member.warnings.extend(_warnings(least, service))
-            member.notes.doubts.extend(f"{name}: {each}" for each in placing_doubts(least, service))
-    sliding = moved_first(restraints)
-    restraints = [with_bodies_sliding(f, sliding) for f in restraints]
-    rows.least = [link for f in restraints for link in f.springs]
+            index = len(least)
+            if isinstance(restraint, SharedBatten | SharedCleat):
+                index = shared.setdefault(name, index)
+            fit_one = partial(_fit, members, owner, other, restraint, place, name, index, service)
+            ways: list[tuple[Bound, list[RestraintModel]]] = [("low", least), ("high", most)]
+            for bound, found in ways:
+                model = _with_context(member.weight.id, name, partial(fit_one, bound))
+                if index < len(found):
+                    found[index] = joined([*(found[index].pieces or [found[index]]), model])
+                else:
+                    found.append(model)
+    failure_modes = [_failure_modes(members, fitting, service) for fitting in least]
+    sliding = moved_first(least)
+    restraints = [with_bodies_sliding(f, sliding) for f in least]
+    rows = _Rows([row for f in restraints for row in f.springs], [row for f in most for row in f.springs])
     for body in sliding:
-        if any(link.friction > 0.0 for f in restraints if body in (f.owner, f.other) for link in f.springs):
+        if any(link.friction > 0.0 for f in restraints if body in (*f.owners, f.other) for link in f.springs):
             members[body].notes.lines.append(SLIDES)
     _raise_if_ill_conditioned(members, restraints)
     bounds = _bounds(members, rows)
     return GroupModel(members, service, restraints, failure_modes, bounds, frozenset(sliding))
+
+
+def _failure_modes(members: list[Member], restraint: RestraintModel, service: Service) -> list[FailureMode]:
+    """What may fail of a restraint; what there is to say of it is noted on every weight that it holds."""
+    member = members[restraint.owner]
+    is_assumed = restraint.id in member.notes.strength
+    under = member.notes.under.get(restraint.id)
+    found = _with_context(member.weight.id, restraint.id, partial(parts_of, restraint, service, is_assumed, under))
+    for owner in restraint.owners:
+        members[owner].warnings.extend(_warnings(restraint, service))
+        members[owner].notes.doubts.extend(f"{restraint.id}: {each}" for each in placing_doubts(restraint, service))
+    return found
 
 
 GAS = (
@@ -450,8 +464,8 @@ def _warnings(fitting: RestraintModel, service: Service) -> list[str]:
     return found
 
 
-def groups_of(weights: list[Weight]) -> list[list[int]]:
-    """Places of the weights that touch through ``neighbour``, group by group, in the order of the file."""
+def groups_of(weights: Sequence[Weight], shared: Sequence[SharedBatten | SharedCleat]) -> list[list[int]]:
+    """Places of the weights that touch through ``neighbour`` or are held by one piece, in the order of the file."""
     places = {w.id: i for i, w in enumerate(weights)}
     group = list(range(len(weights)))
 
@@ -461,11 +475,12 @@ def groups_of(weights: list[Weight]) -> list[list[int]]:
             i = group[i]
         return i
 
-    for i, weight in enumerate(weights):
-        for restraint in weight.restraint:
-            if isinstance(restraint, Neighbour) and restraint.weight in places:
-                a, b = sorted((root(i), root(places[restraint.weight])))
-                group[b] = a
+    pairs = [(w.id, r.weight) for w in weights for r in w.restraint if isinstance(r, Neighbour)]
+    pairs += [(piece.over[0], other) for piece in shared for other in piece.over[1:]]
+    for one, other in pairs:
+        if one in places and other in places:
+            a, b = sorted((root(places[one]), root(places[other])))
+            group[b] = a
     found: dict[int, list[int]] = {}
     for i in range(len(weights)):
         found.setdefault(root(i), []).append(i)

@@ -71,7 +71,7 @@ def card(shot: Snapshot) -> Card:
             verdict=found[weight.id].verdict,
             check_again=DEADLINES.get(found[weight.id].verdict, routine),
         )
-        for number, weight in enumerate(shot.boat.weight, start=1)
+        for number, weight in enumerate(shot.boat.weights_as_held(), start=1)
     ]
     return Card(rows, _defects(shot.boat, found))
 

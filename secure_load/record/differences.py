@@ -138,8 +138,8 @@ def compare(before: StowageRecord, after: StowageRecord, names: tuple[str, str])
     """What differs between two records; ``names`` are what they are called, such as "record 3"."""
     old, new = before.boat_file, after.boat_file
     renamed = _renamed(old.weight, new.weight)
-    known = {renamed.get(w.id, w.id): w for w in old.weight}
-    pairs = [(known[w.id], w) for w in new.weight if w.id in known]
+    known = {renamed.get(w.id, w.id): w for w in old.weights_as_held()}
+    pairs = [(known[w.id], w) for w in new.weights_as_held() if w.id in known]
     left = {w.id for w in new.weight}
     return Differences(
         boat=new.boat.name,

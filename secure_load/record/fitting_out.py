@@ -23,6 +23,8 @@ from secure_load.boat.models import (
     Cleat,
     Lashing,
     Screws,
+    SharedBatten,
+    SharedCleat,
     Strap,
     Weight,
     restraint_ids,
@@ -81,8 +83,13 @@ class _Rows:
 def fitting_out(boat: BoatFile) -> Sheet:
     """What is to be cut and bought, in the order it is met with aboard."""
     rows = _Rows()
-    for weight in boat.weight:
+    shared: set[str] = set()
+    for weight in boat.weights_as_held():
         for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True):
+            if isinstance(restraint, SharedBatten | SharedCleat):
+                if name in shared:
+                    continue
+                shared.add(name)
             use = f"{weight.id}: {name}"
             match restraint:
                 case Cleat():

@@ -90,7 +90,7 @@ def checklist(boat: BoatFile, today: datetime.date) -> Checklist:
         date=today,
         due=due(boat.boat, today),
         checks=[c.name for c in checks_for({"boat"})],
-        weights=[_weight(w) for w in boat.weight],
+        weights=[_weight(w) for w in boat.weights_as_held()],
         source="common practice; a maker's instructions and a surveyor's word stand above it",
     )
 

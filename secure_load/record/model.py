@@ -106,7 +106,7 @@ def stowage_record(shot: Snapshot) -> StowageRecord:
     """The record of a snapshot. The same snapshot gives the same record."""
     sources = Sources()
     about = particulars(shot.boat.boat, sources)
-    weights = [weight_in_words(w, sources) for w in shot.boat.weight]
+    weights = [weight_in_words(w, sources) for w in shot.boat.weights_as_held()]
     return StowageRecord(
         program=shot.program,
         date=shot.date,

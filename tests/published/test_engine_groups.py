@@ -123,7 +123,7 @@ def test_faces_that_do_not_meet_are_refused_in_words() -> None:
 
 def test_weights_that_touch_make_a_group() -> None:
     weights = [*row(3), Weight.model_validate({"id": "alone", "mass_kg": 5.0, "at_m": [1.0, 0.0, 0.0]})]
-    assert groups_of(weights) == [[0, 1, 2], [3]]
+    assert groups_of(weights, []) == [[0, 1, 2], [3]]
 
 
 def test_an_edited_weight_is_the_one_that_is_checked() -> None:

@@ -39,7 +39,7 @@ def plan_picture(
         notes.append("Neither her length nor her sections are in the file: no outline is drawn.")
     bodies = [body_of(w, boat) for w in boat.weight]
     solids = [corners_of(body) for body in bodies]
-    held = {w.id: _held(w, boat, notes) for w in boat.weight}
+    held = {w.id: _held(w, boat, notes) for w in boat.weights_as_held()}
     # what lies higher covers what lies lower, and letters stand on top of everything
     for place in sorted(range(len(bodies)), key=lambda n: float(solids[n][:, 2].max())):
         weight, top = boat.weight[place], float(solids[place][:, 2].max()) - 1e-6
@@ -73,7 +73,7 @@ def plan_picture(
         shapes=tuple(shapes),
         legend=tuple(
             legend_of(i, w, colours.get(w.id), chosen is not None and w.id == chosen.id)
-            for i, w in enumerate(boat.weight)
+            for i, w in enumerate(boat.weights_as_held())
         ),
         notes=tuple(notes),
     )

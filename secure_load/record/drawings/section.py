@@ -54,7 +54,7 @@ def colours_of(verdict: Verdicts) -> dict[str, Colour]:
 
 def chosen_of(boat: BoatFile, weight_id: str) -> tuple[int, Weight]:
     """A weight and its place in the file. Raises LookupError, in one sentence."""
-    for place, weight in enumerate(boat.weight):
+    for place, weight in enumerate(boat.weights_as_held()):
         if weight.id == weight_id:
             return place, weight
     raise LookupError(f"no weight '{plain(weight_id)}' in this boat")
@@ -146,7 +146,7 @@ def _beside(boat: BoatFile, weight: Weight) -> list[tuple[int, Weight]]:
     aft, fore = span(weight)
     return [
         (i, w)
-        for i, w in enumerate(boat.weight)
+        for i, w in enumerate(boat.weights_as_held())
         if w.id != weight.id and span(w)[0] <= fore + NEAR and span(w)[1] >= aft - NEAR
     ]
 

@@ -49,7 +49,7 @@ def record_text(shot: Snapshot, full: bool = False) -> str:
     names = {s.id: s.name for s in shot.verdict.scenarios}
     found = {w.id: w for w in shot.verdict.weights}
     lines = [*_head(shot, sources), *_card(card(shot)), *_end(shot)]
-    for place, weight in enumerate(shot.boat.weight, start=1):
+    for place, weight in enumerate(shot.boat.weights_as_held(), start=1):
         lines.extend(_weight(place, weight, found[weight.id], names, sources, full))
     if full:
         lines.extend(_scenarios(shot))

@@ -25,6 +25,8 @@ from secure_load.boat.models import (
     Pad,
     Planking,
     Screws,
+    SharedBatten,
+    SharedCleat,
     Strap,
     Weight,
     restraint_ids,
@@ -32,6 +34,7 @@ from secure_load.boat.models import (
 from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.rows import Row
+from secure_load.model.motion_words import listed
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import count, mass, position
 
@@ -160,6 +163,9 @@ def restraint_words(restraint: AnyRestraint, weight: Weight, sources: Sources) -
             said = [f"Leans with {_SIDE[restraint.face]} against the weight '{plain(restraint.weight)}'"]
             said.extend(_friction(restraint.friction, sources, "no friction counted"))
     sentences = ["; ".join(said)]
+    if isinstance(restraint, SharedBatten | SharedCleat):
+        others = [plain(name) for name in restraint.over if name != weight.id]
+        sentences.append(f"One piece with {listed(others)}: its strength counts once for all")
     if restraint.proposed:
         sentences.insert(0, "Proposed, not built")
     if restraint.strength_N is not None:

@@ -82,6 +82,10 @@ class WeightActions(Base):
         if leaning:
             self.say(f"{leaning[0]} leans on it: take that restraint out first.", wrong=True)
             return
+        shared = [piece.id for piece in session.boat.restraint if weight.id in piece.over]
+        if shared:
+            self.say(f"'{shared[0]}' holds it with others: take it out of 'over' there first.", wrong=True)
+            return
         rest = [*session.boat.weight[:at], *session.boat.weight[at + 1 :]]
         follows = rest[min(at, len(rest) - 1)].id if rest else None
         session.apply(session.boat.model_copy(update={"weight": rest}), "taking it out", chosen=follows)

@@ -243,6 +243,9 @@ class Session:
             for m, restraint in enumerate(weight.restraint):
                 if isinstance(restraint, Neighbour) and restraint.weight == old:
                     changes[("weight", n, "restraint", m, "weight")] = new_id
+        for n, piece in enumerate(self.boat.restraint):
+            if old in piece.over:
+                changes[("restraint", n, "over")] = [new_id if name == old else name for name in piece.over]
         was_chosen, self.chosen = self.chosen, new_id if self.chosen == old else self.chosen
         problems = self.apply_changes(changes, "id")
         if problems:
@@ -274,8 +277,10 @@ class Session:
         words = self._words = [was.get(id(w)) or w.model_dump_json() for w in weights]
         boxes = boxes_of(weights)
         found: dict[str, str] = {}
-        for group in groups_of(weights):
+        for group in groups_of(weights, self.boat.restraint):
             together = "|".join(f"{words[i]}{sense_of(weights[i], self.boat, boxes)}" for i in group)
+            names = {weights[i].id for i in group}
+            together += "".join(r.model_dump_json() for r in self.boat.restraint if names.intersection(r.over))
             for i in group:
                 found[weights[i].id] = f"{group.index(i)}|{together}|{about}"
         self._keys = self.boat, None if self.scenarios is None else list(self.scenarios), found
