@@ -63,8 +63,8 @@ WORDS = st.text(st.sampled_from("ab Z9'\"\\#=[]{}.,-_éßшא ב عش日🛶\u00
 IDS = WORDS.filter(lambda t: t == t.strip())
 # Few of them, so that two boats drawn apart have weights and restraints in common.
 NAMES = st.sampled_from(["pigs", "battery", "ankare", "gas-2"]) | IDS
-MASS, COORD, LENGTH = number(0.001, 1e6), number(-1000, 1000), number(0.001, 100)
-MM, FORCE = number(0.01, 100_000), number(0.001, 1e8)
+MASS, COORD, LENGTH = number(0.001, 1e5), number(-1000, 1000), number(0.001, 50)
+MM, FORCE = number(0.1, 50_000), number(0.001, 1e8)
 POINT, SIZE = st.tuples(COORD, COORD, COORD), st.tuples(LENGTH, LENGTH, LENGTH)
 FACES = st.sampled_from(["bottom", "top", "port", "starboard", "fore", "aft"])
 SIDES = st.sampled_from(["port", "starboard", "fore", "aft"])
