@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 
 import numpy as np
@@ -32,7 +33,7 @@ from secure_load.check.results import (
     WeightVerdict,
     worse,
 )
-from secure_load.check.unchecked import attempt, cannot_be_checked, not_run, only_floats
+from secure_load.check.unchecked import LOG, attempt, cannot_be_checked, not_run, only_floats
 from secure_load.model.model_builder import GroupModel, groups_of
 from secure_load.model.motion_words import direction_words, gathered
 from secure_load.model.rules.loose_ingots import laid_out
@@ -101,14 +102,18 @@ def _check_in_pool(
     one: Callable[[list[int]], list[WeightVerdict]],
     tell: Callable[[Weight], None],
 ) -> list[list[WeightVerdict]]:
-    """The verdicts of all groups, worked by copies of the program; what a copy stumbles over is done here again."""
+    """The verdicts of all groups, worked by copies of the program.
+
+    What a copy stumbles over is done here again, and all that is left where copies cannot be made (no shared memory,
+    no more processes) or one of them is killed.
+    """
     global _copied
     _copied = run
+    found: list[list[WeightVerdict] | None] = []
     try:
         with forked_pool() as pool:
-            answers = [pool.submit(_pool_worker, group) for group in groups]
             try:
-                found: list[list[WeightVerdict] | None] = []
+                answers = [pool.submit(_pool_worker, group) for group in groups]
                 for group, answer in zip(groups, answers, strict=True):
                     found.append(answer.result())
                     for i in group if found[-1] is not None else []:
@@ -116,9 +121,12 @@ def _check_in_pool(
             except BaseException:
                 pool.shutdown(wait=False, cancel_futures=True)
                 raise
+    except (BrokenProcessPool, OSError, ImportError) as problem:
+        LOG.warning("the check goes on in one process", exc_info=problem)
     finally:
         _copied = None
-    return [one(group) if verdicts is None else verdicts for group, verdicts in zip(groups, found, strict=True)]
+    rest: list[None] = [None] * (len(groups) - len(found))
+    return [one(group) if done is None else done for group, done in zip(groups, [*found, *rest], strict=True)]
 
 
 def _pool_worker(group: list[int]) -> list[WeightVerdict] | None:

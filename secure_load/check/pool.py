@@ -36,8 +36,16 @@ def can_fork(items: int) -> bool:
 def forked_pool() -> ProcessPoolExecutor:
     """Copies of this program, as it stands, one to a processor; an interrupt is left to the first of them."""
     context = multiprocessing.get_context("fork")
-    return ProcessPoolExecutor(min(MAX_WORKERS, processors()), context, initializer=_ignore_sigint)
+    return ProcessPoolExecutor(min(MAX_WORKERS, processors()), context, initializer=_start_worker)
 
 
-def _ignore_sigint() -> None:
+def _start_worker() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
