@@ -8,6 +8,7 @@ comments, order and layout, stays as it was; see ``merge``.
 from __future__ import annotations
 
 import contextlib
+import glob
 import hashlib
 import os
 import secrets
@@ -217,9 +218,17 @@ def _may_write(path: Path, target: Path) -> int | None:
     return stat.S_IMODE(found.st_mode)
 
 
+_LEFT_AFTER_S = 3600.0
+"""Age of a temporary file from which no save is still writing it."""
+
+
 @contextlib.contextmanager
 def _temporary(target: Path) -> Generator[Path]:
-    """A free name beside ``target``; whatever stands under it at the end is removed."""
+    """A free name beside ``target``; whatever stands under it at the end is removed, and what a killed save left."""
+    with contextlib.suppress(OSError):
+        for left in target.parent.glob(f".{glob.escape(target.name[:40])}.{'[0-9a-f]' * 12}.tmp"):
+            if time.time() - left.stat().st_mtime > _LEFT_AFTER_S:
+                left.unlink()
     name = target.with_name(f".{target.name[:40]}.{secrets.token_hex(6)}.tmp")
     try:
         yield name

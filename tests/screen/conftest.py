@@ -44,6 +44,8 @@ def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of the test's own for unsaved work."""
     folder = tmp_path / "state"
     monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: folder)
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
+    monkeypatch.setattr("tempfile.tempdir", None)
     return folder
 
 

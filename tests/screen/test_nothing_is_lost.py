@@ -15,7 +15,15 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.ask import Ask
-from secure_load.screen.session.autosave import DISCARDED_STAYS_S, Autosaver, Snapshot, recover, unfinished_work
+from secure_load.screen.main.files import _no_file
+from secure_load.screen.session.autosave import (
+    DISCARDED_STAYS_S,
+    Autosaver,
+    Snapshot,
+    fallback_folder,
+    recover,
+    unfinished_work,
+)
 from secure_load.screen.session.session import Session
 
 from .conftest import BOAT, main_screen, settle, taken, text_of, write
@@ -211,3 +219,66 @@ def test_killed_outright_at_any_moment_the_work_is_there(boat_file: Path, tmp_pa
     assert session.boat.weight[0].mass == 31.0
     session.save()
     assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
+
+
+def test_where_the_state_folder_cannot_be_made_work_is_kept_elsewhere(boat_file: Path, tmp_path: Path) -> None:
+    in_the_way = tmp_path / "file"
+    in_the_way.write_text("", encoding="utf-8")
+    session = Session.open(boat_file)
+    session.apply_changes({("weight", 0, "mass_kg"): 31.0}, "mass")
+    keeper = Autosaver(in_the_way / "state")  # as in a home that is read-only
+    keeper.open(boat_file)
+    assert keeper.keep(Snapshot(session.boat, session.document, session.path)) is not None
+    assert keeper.folder == fallback_folder()
+    assert keeper._mark is not None
+    keeper._mark.close()
+    (found,) = unfinished_work(path=boat_file)
+    assert recover(found).boat.weight[0].mass == 31.0
+
+
+async def test_a_state_folder_that_cannot_be_made_is_said(
+    boat_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    monkeypatch.setattr("secure_load.screen.session.autosave.state_folder", lambda: tmp_path / "file" / "state")
+    app = SecureLoadApp(boat_file)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await settle(pilot)
+        assert "Unsaved work is kept in" in " ".join(text_of(app).split())
+
+
+@pytest.mark.parametrize(
+    "text", ["[]", "{}", "5", "[" * 100_000, '{"name": 5, "path": 7, "when": null, "text": []}', "\xff"]
+)
+def test_a_damaged_kept_copy_stops_nothing(state: Path, boat_file: Path, text: str) -> None:
+    _lost(boat_file, state, 31.0)
+    (state / "damaged.kept").write_text(text, encoding="latin-1")
+    (state / "damaged.open").write_bytes(b"\xff\xfe")
+    assert [k.name for k in unfinished_work()] == ["Dunlin"]
+
+
+def test_a_file_whose_name_is_no_utf_8_is_kept_as_any_other(boat_file: Path, state: Path) -> None:
+    odd = Path(os.fsdecode(os.fsencode(boat_file.parent) + b"/d\xfcnlin.toml"))
+    odd.write_bytes(boat_file.read_bytes())
+    _lost(odd, state, 31.0)
+    assert [k.path for k in unfinished_work(path=odd)] == [str(odd)]
+
+
+@pytest.mark.parametrize("name", ["/", ".", "..", "~nosuch-user/x", "", "x" * 300])
+def test_no_name_ends_the_screen(name: str) -> None:
+    said = _no_file(name)
+    assert said is not None
+    assert said.endswith(".")
+
+
+def test_what_a_killed_save_left_is_removed_by_the_next(boat_file: Path) -> None:
+    left = boat_file.with_name(f".{boat_file.name}.0123456789ab.tmp")
+    fresh = boat_file.with_name(f".{boat_file.name}.ba9876543210.tmp")
+    for each in (left, fresh):
+        each.write_text("half", encoding="utf-8")
+    os.utime(left, (0, 0))
+    session = Session.open(boat_file)
+    session.apply_changes({("weight", 0, "mass_kg"): 31.0}, "mass")
+    session.save()
+    assert not left.exists()
+    assert fresh.exists()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ctypes
 import itertools
 import math
+import os
 import sys
 
 import numpy as np
@@ -12,7 +14,7 @@ import pytest
 from secure_load.afloat.ballast import lifting
 from secure_load.afloat.ballast.ballast import casting_of, lifting_of
 from secure_load.afloat.ballast.casting import casting_sheet, mould_volume
-from secure_load.afloat.ballast.ingot_program import GOALS, Stowing, Unstowable, solve
+from secure_load.afloat.ballast.ingot_program import GOALS, Stowing, Unstowable, _without_c_output, solve
 from secure_load.afloat.ballast.lifting import lifting_sheet
 from secure_load.afloat.ballast.placing import PlacingReport, place_ballast
 from secure_load.afloat.errors import CannotFloat
@@ -441,3 +443,12 @@ def test_fewest_places_are_the_fewest(wanted: float) -> None:
     fewest = min(int(np.count_nonzero(w.sum(axis=0))) for w in ways if excess(p, w) <= least + 1e-6)
     used = [int(np.count_nonzero(counts.sum(axis=0))) for counts in dict(solve(p)).values()]
     assert min(used) == fewest
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="the C library of the test is another")
+def test_what_c_code_prints_while_placing_is_dropped(capfd: pytest.CaptureFixture[str]) -> None:
+    # HiGHS itself prints in about one placing of a hundred
+    with _without_c_output():
+        ctypes.CDLL(None).puts(b"a line from C")
+    os.write(1, b"kept\n")
+    assert capfd.readouterr().out == "kept\n"

@@ -7,8 +7,13 @@ counts as met, or the solver would spend the day shaving grams, as in any proble
 
 from __future__ import annotations
 
+import contextlib
+import ctypes
 import math
+import os
+import sys
 import time
+from collections.abc import Generator
 from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import Any, Literal
@@ -123,6 +128,29 @@ def _give(aim: Aim, problem: Stowing, value: float) -> float:
     return 0.05 * abs(value) + _SLACK if aim == "moments" else _SLACK * (1.0 + abs(value))
 
 
+@contextlib.contextmanager
+def _without_c_output() -> Generator[None]:
+    """Drop what C code writes to standard output: HiGHS prints there at times, whatever its options say.
+
+    Nothing else of this program writes there meanwhile: Textual draws on standard error.
+    """
+    try:
+        kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    except OSError:  # standard output is closed
+        yield
+        return
+    flush_c = ctypes.CDLL("ucrtbase" if sys.platform == "win32" else None).fflush
+    try:
+        flush_c(None)
+        os.dup2(nowhere, 1)
+        yield
+    finally:
+        flush_c(None)
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
 class _Model:
     """Columns: counts [S x P], whole; used [P], yes or no; moments off and beyond tolerance [4]."""
 
@@ -216,13 +244,14 @@ class _Model:
         Raises Unstowable where the time ran out with nothing held and no answer: that proves nothing.
         """
         rows = [*self.rows, *(self._constraint(c[None, :], -np.inf, limit) for c, limit in held)]
-        answer: Any = self._milp(
-            cost,
-            integrality=self.whole,
-            bounds=self.bounds,
-            constraints=rows,
-            options={"time_limit": seconds, "mip_rel_gap": 1e-4},
-        )
+        with _without_c_output():
+            answer: Any = self._milp(
+                cost,
+                integrality=self.whole,
+                bounds=self.bounds,
+                constraints=rows,
+                options={"time_limit": seconds, "mip_rel_gap": 1e-4},
+            )
         if answer.x is None:
             if int(answer.status) == TIME_OUT and not held:
                 raise Unstowable("no way of stowing the ingots was found in the time allowed: give fewer places")

@@ -12,6 +12,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import DirectoryTree, Input, Static
 
+from secure_load.boat.file import why_not
 from secure_load.screen.app.footer import KeyLine
 
 
@@ -60,13 +61,20 @@ class PickFile(ModalScreen[Path | None]):
         if not text:
             self.query_one(BoatTree).focus()
             return
-        path = Path(text).expanduser()
-        if path.is_dir():
-            self._go(path.absolute())
-        elif path.exists():
-            self.dismiss(path)
-        else:
-            self.query_one(".wrong", Static).update("There is no such file.")
+        wrong = "There is no such file."
+        try:
+            path = Path(text).expanduser()
+            if path.is_dir():
+                self._go(path.absolute())
+                return
+            if path.exists():
+                self.dismiss(path)
+                return
+        except OSError as problem:
+            wrong = f"It cannot be opened: {why_not(problem)}."
+        except (RuntimeError, ValueError):  # no such home folder; no name that a file can have
+            pass
+        self.query_one(".wrong", Static).update(wrong)
 
     @on(DirectoryTree.FileSelected)
     def _chosen(self, event: DirectoryTree.FileSelected) -> None:

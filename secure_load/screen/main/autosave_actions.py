@@ -17,8 +17,10 @@ from secure_load.screen.session.autosave import (
     Autosaver,
     Snapshot,
     discard,
+    fallback_folder,
     recover,
     set_aside,
+    state_folder,
     unfinished_work,
 )
 from secure_load.screen.session.session import Session
@@ -64,7 +66,13 @@ class AutosaveActions(Base):
                 "Whoever saves second is asked before anything is overwritten.",
                 wrong=True,
             )
-        found = unfinished_work(self.keeper.folder, session.path) if session.path is not None else []
+        if self.keeper.folder == fallback_folder():
+            self.say(
+                f"Unsaved work is kept in {self.keeper.folder}, which is emptied when the computer is started again: "
+                f"{state_folder()} cannot be written to. Save often.",
+                wrong=True,
+            )
+        found = unfinished_work(path=session.path) if session.path is not None else []
         if found and not session.dirty:
             self._offer(found[0])
         self.keep_soon()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from secure_load.boat.file import BoatFileError
+from secure_load.boat.file import BoatFileError, why_not
 from secure_load.boat.save import AlreadyThere, ChangedOnDisk
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
@@ -70,7 +70,7 @@ class FileWork(Base):
             AskLines(
                 "Where she is to be kept",
                 [("File", str(self.session.path or f"{start or 'boat'}.toml"), "dunlin.toml")],
-                lambda values: None if values[0].strip() else "A file needs a name.",
+                lambda values: _no_file(values[0]),
             ),
             entered,
         )
@@ -182,5 +182,21 @@ class FileWork(Base):
 
 
 def _toml(text: str) -> Path:
-    path = Path(text.strip()).expanduser()
+    """The file meant by what was typed. Raises ValueError, in a sentence, where that can be none."""
+    try:
+        path = Path(text.strip()).expanduser()
+    except RuntimeError:
+        raise ValueError(f"There is no home folder '{safe(text.strip().split('/')[0], 60)}'.") from None
+    if not text.strip() or path.name in ("", "..") or path.is_dir():
+        raise ValueError("A file needs a name.")
     return path if path.suffix else path.with_suffix(".toml")
+
+
+def _no_file(text: str) -> str | None:
+    try:
+        _toml(text)
+    except OSError as problem:
+        return f"It cannot be kept there: {why_not(problem)}."
+    except ValueError as problem:
+        return str(problem) if str(problem).endswith(".") else "A file cannot have this name."
+    return None

@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import contextlib
 import datetime
+import errno
 import json
 import os
 import secrets
+import tempfile
 import threading
 import time
 from dataclasses import asdict, dataclass
@@ -20,7 +22,9 @@ from pathlib import Path
 from typing import IO
 
 from platformdirs import user_state_dir
+from pydantic import TypeAdapter
 
+from secure_load.boat.base import visible
 from secure_load.boat.file import BoatDocument, BoatFileError, Signature, parse_boat
 from secure_load.boat.models import BoatFile
 from secure_load.boat.render import render_boat
@@ -37,6 +41,21 @@ DISCARDED_STAYS_S = 86_400.0
 def state_folder() -> Path:
     """``~/.local/state/secure-load`` on Linux (or ``XDG_STATE_HOME``), and its like on macOS and Windows."""
     return Path(user_state_dir("secure-load", appauthor=False)) / "unsaved"
+
+
+def fallback_folder() -> Path:
+    """Where unsaved work is kept while the state folder cannot be written to."""
+    owner = getattr(os, "getuid", lambda: "")()
+    return Path(tempfile.gettempdir()) / f"secure-load-{owner}" / "unsaved"
+
+
+def _make(folder: Path) -> Path:
+    """The folder, made where it is not there, and one's own. Raises OSError."""
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    if hasattr(os, "getuid") and folder.stat().st_uid != os.getuid():
+        raise PermissionError(errno.EACCES, "it belongs to somebody else", str(folder))
+    with tempfile.TemporaryFile(dir=folder):
+        return folder
 
 
 @dataclass(frozen=True)
@@ -78,12 +97,12 @@ class AutosavedWork:
     @property
     def words(self) -> str:
         """Which boat, which file, when."""
-        where = f" ({Path(self.path).name})" if self.path else ""
+        where = f" ({visible(Path(self.path).name)})" if self.path else ""
         try:
             when = datetime.datetime.fromisoformat(self.when).strftime("%d %b, %H:%M")
         except ValueError:
             when = "some time ago"
-        return f"{self.name}{where}, {when}"
+        return f"{visible(self.name)}{where}, {when}"
 
 
 class Autosaver:
@@ -102,15 +121,19 @@ class Autosaver:
         """Begin to keep what is done to the boat in ``path``; True where another program has that file open too."""
         self.close()
         self.path = None if path is None else _real(path)
+        self._name = secrets.token_hex(8)
         try:
-            self.folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+            self.folder = _make(self.folder)
+        except OSError:
+            with contextlib.suppress(OSError):  # where that fails too, ``keep`` says so
+                self.folder = _make(fallback_folder())
+        try:
             also = self.path is not None and any(
                 where == str(self.path) and held(mark) for mark, where in _marks(self.folder)
             )
-            self._name = secrets.token_hex(8)
             self._mark = hold(self.folder / f"{self._name}.open")
             if self._mark is not None:
-                self._mark.write(str(self.path or "").encode("utf-8"))
+                self._mark.write(os.fsencode(self.path or ""))
                 self._mark.flush()
         except OSError:
             return False
@@ -173,13 +196,18 @@ class Autosaver:
             self._name, self._mark = "", None
 
 
+_WORK = TypeAdapter(AutosavedWork)
+
+
 def unfinished_work(folder: Path | None = None, path: Path | None = None) -> list[AutosavedWork]:
     """Work of programs that are gone, the latest first, and what was discarded in the last day.
 
     Where ``path`` is given, that on one boat file only, and none that was discarded.
     What her file says already is none, and is thrown away.
     """
-    folder = folder or state_folder()
+    if folder is None:
+        both = [*unfinished_work(state_folder(), path), *unfinished_work(fallback_folder(), path)]
+        return sorted(both, key=lambda each: each.when, reverse=True)
     found: list[AutosavedWork] = []
     for place in folder.glob("*.discarded") if folder.is_dir() else ():
         with contextlib.suppress(OSError):
@@ -190,14 +218,18 @@ def unfinished_work(folder: Path | None = None, path: Path | None = None) -> lis
         mark = place.with_suffix(".open")
         if mark.exists() and held(mark):
             continue
-        with contextlib.suppress(OSError, ValueError, TypeError):
+        with contextlib.suppress(OSError, ValueError, TypeError, RecursionError):
             data = json.loads(place.read_text(encoding="utf-8"))
-            data["place"] = str(place)
-            kept = AutosavedWork(**data)
+            kept = _WORK.validate_python({**data, "place": str(place)})
             if _saved(kept):
                 discard(kept)
             elif path is None or kept.path == str(_real(path)):
                 found.append(kept)
+    for fresh in folder.glob(".*.kept.tmp") if folder.is_dir() else ():
+        # half written when its program was killed
+        with contextlib.suppress(OSError):
+            if time.time() - fresh.stat().st_mtime > _FRESH:
+                fresh.unlink()
     for mark, _ in _marks(folder):
         # of a program that ended with nothing unsaved; a fresh one may be about to get its mark
         with contextlib.suppress(OSError):
@@ -250,7 +282,7 @@ def _marks(folder: Path) -> list[tuple[Path, str]]:
     found: list[tuple[Path, str]] = []
     for mark in folder.glob("*.open") if folder.is_dir() else ():
         with contextlib.suppress(OSError, ValueError):
-            found.append((mark, mark.read_text(encoding="utf-8")))
+            found.append((mark, os.fsdecode(mark.read_bytes())))
     return found
 
 
