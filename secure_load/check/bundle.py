@@ -21,7 +21,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.check.response import Response, displacement_limits, evaluate
 from secure_load.check.results import RANK, BundleVerdict, Colour
-from secure_load.check.sampler import FINE_DEG
+from secure_load.check.sampler import BINS_DEG
 from secure_load.loads.direction_bins import bin_levels
 from secure_load.loads.load_cases import LoadCases, loads
 from secure_load.model.body import OUTWARD, Body, face_axes, inward
@@ -36,8 +36,6 @@ from secure_load.solver.arrays import Array, Index
 from secure_load.solver.springs import Attachment, Spring, assemble
 from secure_load.strength.gear import Gear, line_gear, tie_gear
 
-AXES = 4
-"""Friction directions between ingots: an octagon inside the circle, up to 8 % on the cautious side."""
 MOST = 16
 """Ingots beyond which a stack is not taken apart."""
 SAG = float(np.radians(10.0))
@@ -131,7 +129,7 @@ def _picked(stowed: GroupModel, meant: LoadCases) -> Index:
     if stowed.springs.has_preload:
         return meant.plan.coarse
     first = stowed.members[0].body
-    (net,) = bin_levels(loads(meant.instants.at(meant.unique_rows), first.mass, first.at), [FINE_DEG])
+    (net,) = bin_levels(loads(meant.instants.at(meant.unique_rows), first.mass, first.at), [BINS_DEG[1]])
     return meant.with_history_ends(net.representative)
 
 
@@ -156,7 +154,7 @@ def stow_apart(weight: Weight, boat: Boat) -> tuple[GroupModel, Stack, list[int]
     lying = [replace(b, at=body.middle + body.axes @ b.at, axes=body.axes) for b in stack.bodies]
     stack = replace(stack, whole=body, bodies=lying)
     links = [link for f in restraints for link in f.springs] + between
-    arrays = assemble(links, [b.rotation_scale for b in stack.bodies], axes=AXES)
+    arrays = assemble(links, [b.rotation_scale for b in stack.bodies])
     members = [Member(weight, body, together.members[0].notes, []) for body in stack.bodies]
     bounds = {NOMINAL: arrays}
     return GroupModel(members, together.service, restraints, parts, bounds), stack, ties

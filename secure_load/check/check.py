@@ -198,11 +198,11 @@ def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
     """As ``check_weight``; raises whatever goes wrong."""
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.group) if w.id == weight.id)
-    found = judge(solved.model, member, solved.load_cases, solved.load, solved.response)
+    found = judge(solved.reduced, member)
     if found.by_friction_alone and member not in solved.model.sliding:
         # a knock is enough to set it sliding
         solved = solved.slid
-        found = judge(solved.model, member, solved.load_cases, solved.load, solved.response)
+        found = judge(solved.reduced, member)
         if found.free_to_move:
             found = replace(found, reasons=[*found.reasons, SLIDES_ON])
     bundle = None

@@ -9,6 +9,7 @@ from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.check.holding import all_round, at_one_g
 from secure_load.check.response import Response
 from secure_load.check.sampler import worst_over_bounds
+from secure_load.check.second_path import ReducedHold
 from secure_load.loads.load_cases import LoadCases, load_cases
 from secure_load.loads.scenarios import applies, choose
 from secure_load.model.model_builder import GroupModel, build_model, groups_of
@@ -129,6 +130,11 @@ class GroupSolution:
         return GroupSolution(
             self.group, model, self.load_cases, self.load, worst_over_bounds(model, self.load, self.load_cases)
         )
+
+    @cached_property
+    def reduced(self) -> ReducedHold:
+        """What becomes of its members when some of what holds them is taken away."""
+        return ReducedHold(self.model, self.load_cases, self.load, self.response)
 
     @cached_property
     def at_one_g(self) -> Response:

@@ -122,7 +122,7 @@ def _point(springs: SpringSet, row: int, link: Spring, g: Array, tangent_directi
     g[row] = generalised(link.attachments, springs.rotation_scale)
     friction = np.flatnonzero(springs.normal == row)
     (leg,) = link.attachments if len(friction) else (None,)
-    for place, way in zip(friction, tangents(leg.direction, len(friction)) if leg else [], strict=True):
+    for place, way in zip(friction, tangents(leg.direction) if leg else [], strict=True):
         assert leg is not None
         tangent_direction[place] = generalised([replace(leg, direction=way)], springs.rotation_scale)
 

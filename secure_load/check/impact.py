@@ -68,14 +68,14 @@ def impact(cases: CaseSet, case: Index, load: Array, found: Equilibrium) -> Impa
 
 def _least_movement(cases: CaseSet, case: Index, u: Array, load: Array) -> Array:
     """How far loads (n, 6 b) move bodies from where they are, (n, 6 b), with what bears anywhere bearing all over."""
-    springs, look = cases.links, cases.springs.evaluate(u, case)
+    springs, state = cases.links, cases.springs.evaluate(u, case)
     together = (springs.restraint[:, None] == springs.restraint[None, :]).astype(float)
-    closed = (look.normal > 0.0) @ together > 0.0
-    sticking = look.stick & closed[:, springs.normal]
+    closed = (state.normal > 0.0) @ together > 0.0
+    sticking = (state.radial == 1.0) & closed[:, cases.springs.contacts]
     moved = np.empty_like(load)
     for start in range(0, len(load), BATCH_ROWS):
         some = slice(start, start + BATCH_ROWS)
-        matrix = tangents_of(cases).assemble(case[some], closed[some], sticking[some])
+        matrix = tangents_of(cases).assemble(case[some], closed[some], sticking[some].astype(float))
         moved[some] = np.linalg.solve(matrix, load[some, :, None])[:, :, 0]
     return moved
 

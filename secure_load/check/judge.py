@@ -19,7 +19,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.check.leaning import leans_on_failing
 from secure_load.check.response import LargestDisplacement, Response, displacement_limits, first_near_maximum, severity
 from secure_load.check.results import Colour, HoldsToHeel
-from secure_load.check.second_path import MemberLoads, goes_without_friction, goes_without_unrated, without_second_path
+from secure_load.check.second_path import ReducedHold
 from secure_load.check.utilisation import colour_of
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.model_builder import GroupModel
@@ -59,8 +59,9 @@ class Judgement:
     """It is held, and would go if every surface were greased."""
 
 
-def judge(model: GroupModel, member: int, load_cases: LoadCases, load: Array, response: Response) -> Judgement:
-    """The verdict on one weight of a group from its working over the distinct loads (d, 6 b) of a family."""
+def judge(reduced: ReducedHold, member: int) -> Judgement:
+    """The verdict on one weight of a group from its response to all its loads."""
+    model, load_cases, load, response = reduced.model, reduced.load_cases, reduced.load, reduced.response
     assert response.displacement is not None
     worst = response.worst(model, member)[load_cases.inverse]
     graded = np.maximum(worst, severity(response.displacement[:, member])[load_cases.inverse])
@@ -89,8 +90,7 @@ def judge(model: GroupModel, member: int, load_cases: LoadCases, load: Array, re
     if moves_too_far:
         reasons.append(too_far)
     reasons += notes.faults
-    tried = MemberLoads(model, member, load_cases, load, response)
-    lacking = [] if red else without_second_path(tried)
+    lacking = [] if red else reduced.lacking_second_path(member)
     second_path = not red and not lacking and bool(model.fastened(member))
     doubts: list[str] = []
     alone = None
@@ -103,10 +103,10 @@ def judge(model: GroupModel, member: int, load_cases: LoadCases, load: Array, re
                 f"{_over_words(model, response, governing, 'more than half')}, and there is no second path "
                 f"should {names} fail"
             )
-        alone = goes_without_friction(tried)
+        alone = reduced.motion_without_friction(member)
         if alone is not None:
             doubts.append(f"held by friction alone: without it, it {alone}")
-        unrated = goes_without_unrated(tried)
+        unrated = reduced.effect_without_unrated(member)
         if unrated is not None:
             kinds = {"a cable tie" if isinstance(f.restraint, CableTie) else "a bond" for f in model.unrated(member)}
             doubts.append(f"{listed(sorted(kinds))} is the only thing that stops it: without, it {unrated}")

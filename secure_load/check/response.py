@@ -88,8 +88,8 @@ class Response:
     """(n,) True where some part is worked, or some bed or its quarter pressed, nearly the most; None: not kept."""
     is_solved: Mask | None = None
     """(n,) True where it was solved, and not only judged by what was found beside it; None: everywhere."""
-    bins: DirectionBins | None = None
-    """The net of directions that was gone by; None where it was by heel."""
+    bins: Sequence[DirectionBins] = ()
+    """The bins of directions that were gone by, coarse ones first; none where it was by heel."""
     displacement: Array | None = None
     """(n, b) the greatest displacement of any corner of each weight from its place at rest upright, m, over all bounds;
     nil where it is free. None: not asked for."""

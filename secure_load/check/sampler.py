@@ -38,10 +38,16 @@ from secure_load.solver.case_set import CaseSet
 from secure_load.solver.equilibrium import solve_cases
 from secure_load.solver.newton import RefinementPlan, WarmStart
 
-COARSE_DEG, FINE_DEG = 15.0, 5.0
-"""Degrees across the cells of the first net of directions, and of the second."""
-REFINE_ABOVE = 0.8
-"""How far up between the least and the greatest utilisation of a scenario lies what is looked at for a greater."""
+BINS_DEG = (15.0, 5.0, 1.7)
+"""Degrees across the bins of directions, level by level."""
+REFINE_ABOVE = (0.6, 0.8, 0.95)
+"""How far up between the least and the greatest utilisation of a scenario lies what is solved more finely, by level."""
+NEIGHBOUR_BINS = (1.7, 2.4, 0.0)
+"""Bins within which a held one is next to a free one: each direction lies anywhere in its own; by level."""
+HEELS_ABOVE = 0.8
+"""As ``REFINE_ABOVE`` between coarse heels, and beside a limit between colours."""
+SPANNED = 1e-12
+"""Share of the greatest eigenvalue of the loads' Gram matrix below which a direction is rounding."""
 EDGE_BINS = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 NEAR_REPRESENTATIVE = 0.95
@@ -58,10 +64,8 @@ def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | N
     sweep = AdaptiveSampler(stowed, stowed.cases, list(stowed.bounds), load)
     if load_cases is None:
         sweep.solve_seed(np.arange(len(load)))
-    elif len(stowed.members) > 1:
-        _sample_heels(sweep, load_cases.outward_plan, load_cases.occurs)
     elif stowed.springs.has_preload:
-        _sample_heels(sweep, load_cases.plan, load_cases.occurs)
+        _sample_heels(sweep, load_cases.plan if len(stowed.members) == 1 else load_cases.outward_plan, load_cases.occurs)
     else:
         _sample_directions(sweep, load_cases)
     return sweep.result()
@@ -80,17 +84,17 @@ class AdaptiveSampler:
         n, c = len(self.load), self.cases.count
         self.n = n
         self.by_restraint = np.zeros((c * n, len(self.model.restraints)))
-        self.adrift = np.zeros((c * n, len(self.model.members)), dtype=bool)
+        self.unrestrained = np.zeros((c * n, len(self.model.members)), dtype=bool)
         self.u = np.zeros((c * n, self.load.shape[1]))
         self.rest = _at_rest(self.model, self.cases)
         self.displacement = np.zeros((c * n, len(self.model.members)))
-        self.near_most = np.zeros(c * n, dtype=bool)
-        self.looked = np.zeros(c * n, dtype=bool)
+        self.near_peak = np.zeros(c * n, dtype=bool)
+        self.is_solved = np.zeros(c * n, dtype=bool)
         self.peaks: list[list[Peak]] = []
         self.pressed: dict[int, BedForce] = {}
         self.reached: frozenset[int] = frozenset()
         self.handed_over = 0
-        self.net: DirectionBins | None = None
+        self.bins: list[DirectionBins] = []
         self.fine = False
         """What is worked out now lies between loads at which weights that fall on one another were looked at."""
         self.clear: set[int] = set()
@@ -107,11 +111,11 @@ class AdaptiveSampler:
         asked no more, once anything is known to go.
         """
         first = place < self.n
-        if self.adrift.any() and not first.all():
+        if self.unrestrained.any() and not first.all():
             self.solve_rows(place[first], begin.subset(first))
-            goes = ~first & self.adrift[place % self.n].all(axis=1)
+            goes = ~first & self.unrestrained[place % self.n].all(axis=1)
             self.fill_from(place[goes], place[goes] % self.n)
-            self.looked[place[goes]] = True
+            self.is_solved[place[goes]] = True
             rest = ~first & ~goes
             self.solve_rows(place[rest], begin.subset(rest))
         else:
@@ -134,16 +138,16 @@ class AdaptiveSampler:
         if self.fine and len(gaps_between(self.cases)):
             # the jerk of one weight on another stays that of the loads beside it
             np.maximum(found.by_restraint, self.by_restraint[place], out=found.by_restraint)
-            np.logical_or(found.unrestrained, self.adrift[place], out=found.unrestrained)
-        self.by_restraint[place], self.adrift[place], self.u[place] = (
+            np.logical_or(found.unrestrained, self.unrestrained[place], out=found.unrestrained)
+        self.by_restraint[place], self.unrestrained[place], self.u[place] = (
             found.by_restraint,
             found.unrestrained,
             found.displacement_vector,
         )
         assert found.near_peak is not None
-        self.near_most[place], self.looked[place] = found.near_peak, True
+        self.near_peak[place], self.is_solved[place] = found.near_peak, True
         self.displacement[place] = self.displaced(case, found.displacement_vector, found.unrestrained)
-        self.near_most[place] |= _far(self.displacement[place])
+        self.near_peak[place] |= _far(self.displacement[place])
         self.handed_over += found.fallback_count
         mapped = [[replace(peak, at=int(at[peak.at])) for peak in own] for own in found.peaks]
         self.peaks = _harder(self.peaks, mapped) if self.peaks else mapped
@@ -160,21 +164,21 @@ class AdaptiveSampler:
         """Take what was found at the places ``near``, or a share of it, for what is so at some others."""
         part = np.ones((len(place), 1)) if share is None else share[:, None]
         self.by_restraint[place] = self.by_restraint[near] * part
-        self.adrift[place] = self.adrift[near]
+        self.unrestrained[place] = self.unrestrained[near]
         self.u[place] = self.u[near] * part
         self.displacement[place] = self.displacement[near] * part
 
-    def displaced(self, case: Index, u: Array, adrift: Mask) -> Array:
+    def displaced(self, case: Index, u: Array, unrestrained: Mask) -> Array:
         """How far each weight is from its place at rest, (r, b), m; nil where it is free."""
         bodies = [m.body for m in self.model.members]
-        return np.where(adrift, 0.0, greatest_displacements(bodies, u - self.rest[case]))
+        return np.where(unrestrained, 0.0, greatest_displacements(bodies, u - self.rest[case]))
 
     def look_in_place(self, member: int) -> None:
         """Look again at the most telling loads in the place to which they move a member, where that is some way off."""
         far = self.displacement[:, member]
         if not small_movement(self.model, member) < far.max(initial=0.0) <= displacement_limits()[1]:
             return
-        held = np.flatnonzero(self.looked & ~self.adrift.any(axis=1) & (far > small_movement(self.model, member)))
+        held = np.flatnonzero(self.is_solved & ~self.unrestrained.any(axis=1) & (far > small_movement(self.model, member)))
         own = [f.index for f in self.model.restraints_of(member)]
         response = self.by_restraint[held][:, own]
         rise = np.maximum(self.u[held, 6 * member + 2], 0.0)
@@ -186,23 +190,23 @@ class AdaptiveSampler:
                 self.astray |= {member}
             if found.response.unrestrained.any():
                 self.clear |= set(found.clear)
-                self.adrift[place] |= found.response.unrestrained[0]
+                self.unrestrained[place] |= found.response.unrestrained[0]
                 self.u[place] = found.response.displacement_vector[0]
             np.maximum(self.by_restraint[place], found.response.by_restraint[0], out=self.by_restraint[place])
-            there = self.displaced(np.array([case]), found.response.displacement_vector, self.adrift[place][None])[0]
-            self.displacement[place] = np.where(self.adrift[place], 0.0, np.maximum(self.displacement[place], there))
+            there = self.displaced(np.array([case]), found.response.displacement_vector, self.unrestrained[place][None])[0]
+            self.displacement[place] = np.where(self.unrestrained[place], 0.0, np.maximum(self.displacement[place], there))
             mapped = [[replace(peak, at=at, bound=self.bounds[case]) for peak in own] for own in found.response.peaks]
             self.peaks = _harder(self.peaks, mapped)
 
     def worst(self, member: int) -> Array:
         """(c n,) a member's greatest utilisation, or the severity of its displacement; infinite where it is free."""
-        worst = worst_of(self.model, member, self.by_restraint, self.adrift)
+        worst = worst_of(self.model, member, self.by_restraint, self.unrestrained)
         return np.maximum(worst, severity(self.displacement[:, member]))
 
     def farthest(self, member: int) -> LargestDisplacement:
         """Where a member that is held moves most."""
         # what was not solved has the figure of what was
-        place = int(np.where(self.looked, self.displacement[:, member], -1.0).argmax())
+        place = int(np.where(self.is_solved, self.displacement[:, member], -1.0).argmax())
         case, at = divmod(place, self.n)
         own = slice(6 * member, 6 * member + 6)
         u = self.u[place, own] - self.rest[case, own]
@@ -215,20 +219,20 @@ class AdaptiveSampler:
         for member in range(len(self.model.members)):
             self.look_in_place(member)
         n, c = self.n, self.cases.count
-        adrift = self.adrift.reshape(c, n, -1)
-        free = adrift.any(axis=2)
+        unrestrained = self.unrestrained.reshape(c, n, -1)
+        free = unrestrained.any(axis=2)
         # how it moves is told by the first case in which it is free
         first = np.where(free.any(axis=0), free.argmax(axis=0), 0)
         return Response(
             by_restraint=self.by_restraint.reshape(c, n, -1).max(axis=0),
-            unrestrained=np.asarray(adrift.any(axis=0)),
+            unrestrained=np.asarray(unrestrained.any(axis=0)),
             displacement_vector=self.u.reshape(c, n, -1)[first, np.arange(n)],
             peaks=self.peaks,
             fallback_count=self.handed_over,
             bed_forces=self.pressed,
             reached=self.reached,
-            is_solved=np.asarray(self.looked.reshape(c, n).any(axis=0)),
-            bins=self.net,
+            is_solved=np.asarray(self.is_solved.reshape(c, n).any(axis=0)),
+            bins=self.bins,
             displacement=self.displacement.reshape(c, n, -1).max(axis=0),
             clear=frozenset(self.clear),
             astray=frozenset(self.astray),
@@ -248,7 +252,7 @@ def _far(displacement: Array) -> Mask:
     """Which of some displacements (r, b) come near the greatest of their weight, where that is worth a look."""
     far = np.zeros(len(displacement), dtype=bool)
     for own in displacement.T:
-        if own.max(initial=0.0) > REFINE_ABOVE * displacement_limits()[0]:
+        if own.max(initial=0.0) > HEELS_ABOVE * displacement_limits()[0]:
             far |= near_maximum(own)
     return far
 
@@ -261,7 +265,7 @@ def _harder(a: list[list[Peak]], b: list[list[Peak]]) -> list[list[Peak]]:
     ]
 
 
-def _near_worst(worst: Array, occurs: Mask) -> Mask:
+def _near_worst(worst: Array, occurs: Mask, above: float) -> Mask:
     """Which loads may be worse than the worst by their utilisation or what stands for it, (c, n), infinite where free.
 
     Where it comes near the greatest of a scenario the load occurs in, over all cases. ``occurs`` (n, scenarios).
@@ -270,7 +274,7 @@ def _near_worst(worst: Array, occurs: Mask) -> Mask:
     most = held.max(axis=0)
     highest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
     lowest = np.where(occurs, most[:, None], np.inf).min(axis=0, initial=np.inf)
-    worth = highest - (1.0 - REFINE_ABOVE) * (highest - np.minimum(lowest, highest))
+    worth = highest - (1.0 - above) * (highest - np.minimum(lowest, highest))
     return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
 
 
@@ -294,32 +298,42 @@ def _changes(worst: Array, load_cases: LoadCases) -> Mask:
             low, high = np.minimum(low, beside), np.maximum(high, beside)
         case, row, place = np.nonzero(_doubtful(low, high))
         found[case, load[row, place]] = True
-    return found & (worst >= REFINE_ABOVE * worst.max(axis=0))
+    return found & (worst >= HEELS_ABOVE * worst.max(axis=0))
 
 
 def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
-    """One weight without preload, by the direction of its loads."""
-    load, n = sweep.load, sweep.n
-    # the moments that come with some loads are about the roll axis
-    wide, close = bin_levels(load[:, : 4 if load[:, 3].any() else 3], (COARSE_DEG, FINE_DEG))
-    sweep.net = close
-    sweep.solve_seed(wide.representative)
-    place = sweep.rows(np.setdiff1d(load_cases.with_history_ends(close.representative), wide.representative))
-    near = sweep.rows(wide.representative[wide.bin])[place]
-    sweep.solve_rows_skipping_red(place, sweep.warm_start(near, wide.relative_magnitude[place % n]))
-    # what is not solved is judged by the greatest load in its cell, in proportion
-    stands = sweep.rows(close.representative[close.bin])
-    rest = np.flatnonzero(~sweep.looked)
-    share = close.relative_magnitude[rest % n]
-    sweep.fill_from(rest, stands[rest], share)
-    shape = (sweep.cases.count, n)
-    free = sweep.adrift[sweep.rows(close.representative), 0].reshape(shape[0], -1)
-    edge = (close.boundary(free) | close.boundary(~free, EDGE_BINS))[:, close.bin]
-    near_most = sweep.near_most[stands].reshape(shape) & (close.relative_magnitude >= NEAR_REPRESENTATIVE)
-    worst = sweep.worst(0).reshape(shape)
-    look = _near_worst(worst, load_cases.occurs) | _changes(worst, load_cases) | edge | near_most
-    place = np.flatnonzero(look.ravel() & ~sweep.looked)
-    sweep.solve_rows_skipping_red(place, sweep.warm_start(stands[place], close.relative_magnitude[place % n]))
+    """Without preload, by the direction of the loads: coarse bins, then fine ones and single loads where it matters.
+
+    What is not solved has the figures of the greatest load of its bin, in proportion.
+    """
+    n, c = sweep.n, sweep.cases.count
+    levels = sweep.bins = bin_levels(_coordinates(sweep.load), BINS_DEG)
+    sweep.solve_seed(levels[0].representative)
+    source, scale = np.zeros(c * n, dtype=np.int64), np.zeros(c * n)
+    finer = [load_cases.with_history_ends(levels[1].representative), levels[2].representative, np.arange(n)]
+    for bins, candidates, above, reach in zip(levels, finer, REFINE_ABOVE, NEIGHBOUR_BINS, strict=True):
+        stands = sweep.rows(bins.representative[bins.bin])
+        known = sweep.is_solved[stands]
+        source[known], scale[known] = stands[known], np.tile(bins.relative_magnitude, c)[known]
+        rest = np.flatnonzero(~sweep.is_solved)
+        sweep.fill_from(rest, source[rest], scale[rest])
+        wanted = (sweep.near_peak[source] & (scale >= NEAR_REPRESENTATIVE)).reshape(c, n)
+        for member in range(len(sweep.model.members)):
+            worst = sweep.worst(member).reshape(c, n)
+            wanted |= _near_worst(worst, load_cases.occurs, above) | _changes(worst, load_cases)
+            if reach:
+                free = sweep.unrestrained[sweep.rows(bins.representative), member].reshape(c, -1)
+                wanted |= (bins.boundary(free, reach) | bins.boundary(~free, EDGE_BINS))[:, bins.bin]
+        rows = sweep.rows(candidates)
+        rows = rows[wanted.ravel()[rows] & ~sweep.is_solved[rows]]
+        sweep.solve_rows_skipping_red(rows, sweep.warm_start(source[rows], scale[rows]))
+
+
+def _coordinates(load: Array) -> Array:
+    """Loads (n, 6 b) in as many orthogonal directions as they span, (n, at most 5): three accelerations, what turns
+    with them and what is flung outward."""
+    size, axes = np.linalg.eigh(load.T @ load)
+    return load @ axes[:, size > SPANNED * size[-1]]
 
 
 def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -> None:
@@ -334,12 +348,12 @@ def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -
     near, far = sweep.rows(order.nearest_coarse), sweep.rows(order.opposite_coarse)
     sweep.fill_from(rest, near)
     sweep.by_restraint[rest] = np.maximum(sweep.by_restraint[near], sweep.by_restraint[far])
-    sweep.adrift[rest] = sweep.adrift[near] | sweep.adrift[far]
+    sweep.unrestrained[rest] = sweep.unrestrained[near] | sweep.unrestrained[far]
     sweep.displacement[rest] = np.maximum(sweep.displacement[near], sweep.displacement[far])
-    look = sweep.near_most[near] | sweep.near_most[far]
+    look = sweep.near_peak[near] | sweep.near_peak[far]
     for member in range(len(sweep.model.members)):
         worst = sweep.worst(member)
-        look |= _near_worst(worst.reshape(shape), occurs).ravel()[rest]
+        look |= _near_worst(worst.reshape(shape), occurs, HEELS_ABOVE).ravel()[rest]
         look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
     sweep.fine = True
     sweep.solve_rows_skipping_red(rest[look], sweep.warm_start(near[look]))

@@ -1,7 +1,8 @@
-"""What becomes of a weight when some of what holds it is taken away: a restraint, ties and bonds, friction.
+"""What becomes of weights when some of what holds them is taken away: a restraint, ties and bonds, friction.
 
-Restraints are taken away one after the other, and all these stows are worked side by side. Loads are tried from the
-most telling on: those that work a restraint hardest, then a coarse choice, then those between that come near red.
+Restraints are taken away one after the other, those of all weights of a group together, and solved side by side.
+Loads are tried from the most telling on: those that work a restraint hardest, then coarse bins of directions or coarse
+heels, then finer ones where a restraint that is left comes near red.
 """
 
 from __future__ import annotations
@@ -18,149 +19,152 @@ from secure_load.model.model_builder import NOMINAL, GroupModel
 from secure_load.model.motion_words import describe_motion
 from secure_load.solver.arrays import Array, Index, Mask
 from secure_load.solver.case_set import CaseSet, leave_one_out, single
-from secure_load.solver.equilibrium import solve
+from secure_load.solver.equilibrium import Equilibrium, solve
 from secure_load.solver.newton import WarmStart
 from secure_load.solver.springs import SpringSet
 
 HARDEST_COUNT = 4
 """Instants that work a restraint hardest: they are tried first when it is taken away."""
-CLEARLY_SAFE = 0.85
-"""Utilisation at coarse loads below which those between them cannot be red."""
+CLEARLY_SAFE = (0.7, 0.85, 0.95)
+"""Utilisation at the loads of one level of bins below which those of the next between them cannot be red."""
+HEELS_CLEARLY_SAFE = 0.85
+"""The same between coarse heels."""
 
 
 @dataclass(frozen=True)
-class MemberLoads:
-    """A member of a group, and the loads it is meant to stand."""
+class ReducedHold:
+    """A group of weights, the loads it is meant to stand, and what they ask of it with all that holds it."""
 
     model: GroupModel
-    member: int
     load_cases: LoadCases
     load: Array
-    """(d, 6 b) the distinct loads of the family."""
+    """(d, 6 b) the distinct loads."""
     response: Response
-    """With all that holds it."""
+
+    def lacking_second_path(self, member: int) -> list[int]:
+        """A member's own restraints without any one of which it goes red somewhere."""
+        return [index for index in self.model.fastened(member) if index in self._lacking]
+
+    def motion_without_friction(self, member: int) -> str | None:
+        """How a member goes where every surface is greased; None where it stays."""
+        return None if self._greased is None else _first_motion(self._greased, member)
+
+    def effect_without_unrated(self, member: int) -> str | None:
+        """What becomes of a member without its cable ties and bonds, in words; None where it stays and nothing is
+        overloaded. That friction would hold in their place is no comfort: it is left out as well."""
+        unrated = self.model.unrated(member)
+        if not unrated:
+            return None
+        springs = self.model.springs
+        springs = springs.subset(~np.isin(springs.restraint, [f.index for f in unrated]))
+        if not len(springs.stiffness):
+            return NOTHING_ELSE
+        goes = _first_motion(self._solve_coarse(springs.frictionless()), member)
+        every = np.ones((1, len(self.load)))
+        if goes is None and self._goes_red(single(springs), np.array([member]), every).any():
+            return "overloads what is left"
+        return goes
 
     @cached_property
-    def choices(self) -> list[Index]:
+    def _lacking(self) -> frozenset[int]:
+        """The fastened restraints without which their own weight goes red; of weights that are red already none."""
+        model, springs = self.model, self.model.springs
+        limit = assumed("red-over").number
+        sound = [m for m in range(len(model.members)) if not (self.response.worst(model, m) > limit).any()]
+        owner = {index: member for member in sound for index in model.fastened(member)}
+        sole = {index for index in owner if (springs.restraint == index).all()}
+        # where a restraint carries nothing, nothing changes when it is taken away
+        tried = [i for i in owner if i not in sole and (self.response.by_restraint[:, i] > 0.0).any()]
+        if not tried:
+            return frozenset(sole)
+        members = np.array([owner[index] for index in tried])
+        red = self._goes_red(leave_one_out(springs, tried), members, self.response.by_restraint[:, tried].T)
+        return frozenset(sole | {index for index, goes in zip(tried, red, strict=True) if goes})
+
+    @cached_property
+    def _greased(self) -> Equilibrium | None:
+        springs = self.model.springs
+        return self._solve_coarse(springs.frictionless()) if len(springs.tangent_stiffness) else None
+
+    def _solve_coarse(self, springs: SpringSet) -> Equilibrium:
+        """Coarse loads borne by springs without friction: the loads that those can bear fill a convex cone, so that
+        what is held at loads all round is held between them."""
+        at = self._coarse[-1]
+        return solve(springs, self.load[at], begin=self._warm_start(at))
+
+    @cached_property
+    def _coarse(self) -> list[Index]:
         """Loads that are tried before the others: a few, then more."""
-        net, order = self.response.bins, self.load_cases.plan
-        if net is not None:
-            return [self.load_cases.with_history_ends(net.representative)]
-        return [order.coarse] if order.parent is None else [order.coarse[order.parent.coarse], order.coarse]
+        bins, plan = self.response.bins, self.load_cases.plan
+        if bins:
+            return [self.load_cases.with_history_ends(bins[0].representative)]
+        return [plan.coarse] if plan.parent is None else [plan.coarse[plan.parent.coarse], plan.coarse]
+
+    def _warm_start(self, at: Index) -> WarmStart:
+        return WarmStart(self.response.displacement_vector[at], self.load[at], np.arange(len(at)))
+
+    def _goes_red(self, cases: CaseSet, members: Index, carried: Array) -> Mask:
+        """Whether a member (c,) goes red in each of c stows, (c,); carried (c, n): how hard what it lacks is worked."""
+        red, worst = np.zeros(cases.count, dtype=bool), np.zeros(carried.shape)
+        count = min(HARDEST_COUNT, carried.shape[1])
+        hardest = np.zeros(carried.shape, dtype=bool)
+        np.put_along_axis(hardest, np.argpartition(-carried, count - 1, axis=1)[:, :count], True, axis=1)
+        carries = carried > 0.0
+        self._try(cases, members, hardest & carries, worst, red)
+        for level in self._coarse:
+            self._try(cases, members, self._in_bins(carries) & _marked(level, carried.shape[1]), worst, red)
+        if self.response.bins:
+            finer = [*(_marked(b.representative, carried.shape[1]) for b in self.response.bins[1:]), True]
+            # a group takes long: its fine bins must do
+            levels = len(finer) if len(self.model.members) == 1 else 1
+            for bins, candidates, safe in list(zip(self.response.bins, finer, CLEARLY_SAFE, strict=True))[:levels]:
+                near = worst[:, bins.representative][:, bins.bin] * bins.relative_magnitude >= safe
+                self._try(cases, members, near & candidates, worst, red)
+        elif len(self.model.members) == 1:
+            self._try(cases, members, self._between_heels(worst) & carries, worst, red)
+        return red
+
+    def _try(self, cases: CaseSet, members: Index, wanted: Mask, worst: Array, red: Mask) -> None:
+        """Put the utilisation of each stow's member, infinite where it is free, into ``worst`` (c, n) at the loads
+        wanted (c, n) that were not tried before; mark the stows that are red."""
+        case, at = np.nonzero(wanted & (worst == 0.0) & ~red[:, None])
+        if not len(at):
+            return
+        bounds = [NOMINAL] * cases.count
+        found = evaluate_cases(self.model, cases, bounds, case, self.load[at], begin=self._warm_start(at))
+        by_member = np.stack([found.worst(self.model, member) for member in range(len(self.model.members))])
+        worst[case, at] = by_member[members[case], np.arange(len(at))]
+        red[case[worst[case, at] > assumed("red-over").number]] = True
+
+    def _in_bins(self, carries: Mask) -> Mask:
+        """(c, n) the loads of coarse bins in any of which what is taken away carries something."""
+        if not self.response.bins:
+            return carries
+        bins = self.response.bins[0]
+        in_bin = np.zeros((len(carries), len(bins.representative)), dtype=bool)
+        case, at = np.nonzero(carries)
+        in_bin[case, bins.bin[at]] = True
+        return in_bin[:, bins.bin]
+
+    def _between_heels(self, worst: Array) -> Mask:
+        """(c, n) the loads between coarse heels of which one comes near red or neither was tried."""
+        plan = self.load_cases.plan
+        between = np.zeros(worst.shape, dtype=bool)
+        near, far = worst[:, plan.nearest_coarse], worst[:, plan.opposite_coarse]
+        between[:, plan.fine] = (np.maximum(near, far) >= HEELS_CLEARLY_SAFE) | ((near == 0.0) & (far == 0.0))
+        return between
 
 
-def without_second_path(meant: MemberLoads) -> list[int]:
-    """A member's own restraints without any one of which it goes red somewhere."""
-    own = meant.model.fastened(meant.member)
-    springs = meant.model.springs
-    bare = {index for index in own if (springs.restraint == index).all()}
-    # where a restraint carries nothing, nothing changes when it is taken away
-    tried = [i for i in own if i not in bare and (meant.response.by_restraint[:, i] > 0.0).any()]
-    lacking = set(bare)
-    if tried:
-        carries = meant.response.by_restraint[:, tried].T
-        red = _goes_red(meant, leave_one_out(springs, tried), carries)
-        lacking |= {index for index, goes in zip(tried, red, strict=True) if goes}
-    return [index for index in own if index in lacking]
+NOTHING_ELSE = "falls: nothing else holds it"
 
 
-def goes_without_friction(meant: MemberLoads) -> str | None:
-    """How it goes where every surface is greased; None where it stays."""
-    springs = meant.model.springs
-    return _first_motion(meant, springs.frictionless()) if len(springs.tangent_stiffness) else None
-
-
-def goes_without_unrated(meant: MemberLoads) -> str | None:
-    """What becomes of it without its cable ties and bonds, in words; None where it stays and nothing is overloaded.
-
-    That friction would hold in their place is no comfort: it is left out as well.
-    """
-    unrated = meant.model.unrated(meant.member)
-    if not unrated:
-        return None
-    springs = meant.model.springs
-    springs = springs.subset(~np.isin(springs.restraint, [f.index for f in unrated]))
-    goes = _first_motion(meant, springs.frictionless())
-    if goes is None and _goes_red(meant, single(springs), np.ones((1, len(meant.load)))).any():
-        return "overloads what is left"
-    return goes
-
-
-def _first_motion(meant: MemberLoads, springs: SpringSet) -> str | None:
-    """How it goes at the first load that frees it; None where none does.
-
-    Coarse loads tell: those that links without friction can bear fill a convex cone, so that what is held at loads
-    all round is held between them.
-    """
-    if not len(springs.stiffness):
-        return "falls: nothing else holds it"
-    at, member = meant.choices[-1], meant.member
-    found = solve(springs, meant.load[at], begin=_begin(meant, at))
+def _first_motion(found: Equilibrium, member: int) -> str | None:
+    """How a member goes at the first load that frees it; None where none does."""
     loose = np.flatnonzero(found.unrestrained[:, member])
     return describe_motion(found.displacement[loose[0], 6 * member : 6 * member + 6]) if len(loose) else None
 
 
-def _begin(meant: MemberLoads, at: Index) -> WarmStart:
-    return WarmStart(meant.response.displacement_vector[at], meant.load[at], np.arange(len(at)))
-
-
-def _goes_red(meant: MemberLoads, cases: CaseSet, carries: Array) -> Mask:
-    """Whether a member goes red in each of c stows, (c,); carries (c, n): how hard what they lack is worked."""
-    red = np.zeros(cases.count, dtype=bool)
-    count = min(HARDEST_COUNT, carries.shape[1])
-    hardest = np.argpartition(-carries, count - 1, axis=1)[:, :count]
-    case = np.repeat(np.arange(cases.count), count)
-    at = hardest.ravel()
-    some = carries[case, at] > 0.0
-    _screen_then_confirm(meant, cases, case[some], at[some], red)
-    worst = np.zeros(carries.shape)
-    for choice in meant.choices:
-        case, at = _unfinished(_candidates(meant, choice, carries > 0.0) & (worst == 0.0), red)
-        worst[case, at] = _screen_then_confirm(meant, cases, case, at, red)
-    if len(meant.model.members) > 1:
-        return red  # a group takes long: its coarse heels must do
-    case, at = _unfinished(_near(meant, worst) & (carries > 0.0) & (worst == 0.0), red)
-    _screen_then_confirm(meant, cases, case, at, red)
-    return red
-
-
-def _candidates(meant: MemberLoads, choice: Index, carries: Mask) -> Mask:
-    """Which loads of a choice to try in each stow, (c, n): those at which what it lacks carries."""
-    coarse = np.zeros(carries.shape[1], dtype=bool)
-    coarse[choice] = True
-    net = meant.response.bins
-    if net is None:
-        return carries & coarse
-    in_cell = np.zeros((len(carries), len(net.representative)), dtype=bool)
-    case, at = np.nonzero(carries)
-    in_cell[case, net.bin[at]] = True
-    return in_cell[:, net.bin] & coarse
-
-
-def _near(meant: MemberLoads, worst: Array) -> Mask:
-    """Which loads may be red by what was found beside them, (c, n), from the utilisation at those that were tried."""
-    net, order = meant.response.bins, meant.load_cases.plan
-    if net is not None:
-        return np.asarray(worst[:, net.representative][:, net.bin] * net.relative_magnitude >= CLEARLY_SAFE)
-    near = np.zeros(worst.shape, dtype=bool)
-    tried = worst > 0.0
-    beside = np.maximum(worst[:, order.nearest_coarse], worst[:, order.opposite_coarse]) >= CLEARLY_SAFE
-    near[:, order.fine] = beside | ~(tried[:, order.nearest_coarse] | tried[:, order.opposite_coarse])
-    return near
-
-
-def _unfinished(which: Mask, red: Mask) -> tuple[Index, Index]:
-    """Case and load of those marked, (c, n), in stows that are not known to be red."""
-    case, at = np.nonzero(which & ~red[:, None])
-    return case, at
-
-
-def _screen_then_confirm(meant: MemberLoads, cases: CaseSet, case: Index, at: Index, red: Mask) -> Array:
-    """A member's utilisation, infinite where it is free, at some loads in some stows; marks the stows that are red."""
-    if not len(at):
-        return np.zeros(0)
-    bounds = [NOMINAL] * cases.count
-    found = evaluate_cases(meant.model, cases, bounds, case, meant.load[at], begin=_begin(meant, at))
-    worst = found.worst(meant.model, meant.member)
-    red[case[worst > assumed("red-over").number]] = True
-    return worst
+def _marked(at: Index, count: int) -> Mask:
+    marked = np.zeros(count, dtype=bool)
+    marked[at] = True
+    return marked

@@ -15,10 +15,6 @@ import numpy as np
 
 from secure_load.solver.arrays import Array, Index, Mask, row_norm
 
-NEIGHBOUR_BINS = 2.4
-"""Steps of a net within which the greatest loads of two cells that touch may point: each lies anywhere in its own."""
-
-
 @dataclass(frozen=True)
 class DirectionBins:
     """Which cell each of n loads points into, and the greatest load in each of c cells."""
@@ -34,7 +30,7 @@ class DirectionBins:
     unit: Array
     """(c, d) unit vectors of the greatest loads."""
 
-    def boundary(self, marked: Mask, reach: float = NEIGHBOUR_BINS) -> Mask:
+    def boundary(self, marked: Mask, reach: float) -> Mask:
         """Which cells (cases, c) that are not marked have one that is within so many steps."""
         if marked.all() or not marked.any():
             return np.zeros_like(marked)
@@ -70,9 +66,8 @@ def _bins(face: Index, across: Array, size: Array, toward: Array, rising: Index,
     key = face
     for place in (np.rint(across / step).astype(np.int64) + half).T:
         key = key * wide + place
-    taken = np.bincount(key) > 0
-    bin = (np.cumsum(taken) - 1)[key]
-    representative = np.zeros(int(np.count_nonzero(taken)), dtype=np.int64)
+    taken, bin = np.unique(key, return_inverse=True)
+    representative = np.zeros(len(taken), dtype=np.int64)
     # the last to be put down stays
     representative[bin[rising]] = rising
     relative_magnitude = size / np.maximum(size[representative], 1e-300)[bin]

@@ -122,90 +122,99 @@ def rows_or_broadcast(table: Array, rows: Index | Mask) -> Array:
 
 @dataclass(frozen=True)
 class ContactState:
-    """Forces and states of the links at some displacements."""
+    """Forces and contact states of n rows at some displacements."""
 
     normal: Array
+    """(n, m) normal forces."""
     tangential: Array
+    """(n, 2 p) friction forces."""
     reaction: Array
-    """(n, 6 b) what the links push on the bodies."""
+    """(n, 6 b) resultant of the springs on the bodies."""
     closed: Mask
-    stick: Mask
-    forward: Mask
-    """(n, t) friction slides, and pushes along its direction."""
+    """(n, m)"""
+    radial: Array
+    """(n, p) share of the elastic friction force that is left by the return to the disc: 1 where the contact sticks."""
+    slip: Array
+    """(n, p, 2) unit direction of the friction force where the contact slides; nil where it sticks."""
+
+    def subset(self, rows: Mask | Index) -> ContactState:
+        """The state of some rows."""
+        return ContactState(
+            self.normal[rows],
+            self.tangential[rows],
+            self.reaction[rows],
+            self.closed[rows],
+            self.radial[rows],
+            self.slip[rows],
+        )
 
 
 class SpringForces:
-    """What the links of some cases push at displacements.
-
-    The friction rows of a contact follow one another, as ``links.assemble`` makes them, and are alike but for their
-    direction: what is the same for all of them is worked out once for each contact.
-    """
+    """Forces of the springs of some cases. The two friction rows of a contact follow one another (``assemble``)."""
 
     def __init__(self, cases: CaseSet) -> None:
         links, figures = cases.links, cases.parameters
         self.links = links
-        # minus the stiffness goes into the directions once and for all
-        self.give = -(links.direction * links.stiffness[:, None]).T
-        self.drag = -(links.tangent_direction * links.tangent_stiffness[:, None]).T
+        self.normal_gain = -(links.direction * links.stiffness[:, None]).T
+        self.tangential_gain = -(links.tangent_direction * links.tangent_stiffness[:, None]).T
         self.factor = _over(figures.stiffness, links.stiffness)
-        """(c | 1, m) the stiffness of each case over that in ``give``; None where it is the same in all."""
-        self.contacts = np.unique(links.normal)
+        """(c | 1, m) stiffness of each case over that in ``normal_gain``; None where it is the same in all."""
+        self.contacts = links.normal[::2]
         """(p,) the normal rows that have friction."""
-        self.axes = len(links.tangent_stiffness) // max(len(self.contacts), 1)
-        assert (links.normal == np.repeat(self.contacts, self.axes)).all()
+        assert (links.normal == np.repeat(self.contacts, 2)).all()
         self._f0 = figures.preload if figures.preload.any() else None
         self._two_way = None if links.one_way.all() else ~links.one_way
-        self.contact_limit = figures.friction_limit[:, :: max(self.axes, 1)]
-        """(c | 1, p)"""
-        # friction is as stiff as its contact, over and over
+        self.friction = figures.friction_limit[:, ::2]
+        """(c | 1, p) coefficients of friction."""
         by_row = _over(figures.tangent_stiffness, links.tangent_stiffness)
-        self.contact_factor = None if by_row is None else by_row[:, :: self.axes]
-        """(c | 1, p)"""
+        self.contact_factor = None if by_row is None else by_row[:, ::2]
+        """(c | 1, p) tangential stiffness of each case over that in ``tangential_gain``."""
 
     def evaluate(self, u: Array, case: Index) -> ContactState:
-        """Forces and states at displacements (n, 6 b) of some cases (n,)."""
-        normal, closed, trial, tangential = self._forces(u, case)
-        reaction = normal @ self.links.direction
-        t = trial.shape[1] * trial.shape[2]
-        if not t:
-            none = np.zeros((len(u), 0), dtype=bool)
-            return ContactState(normal, tangential.reshape(len(u), 0), reaction, closed, none, none)
-        flat = tangential.reshape(len(u), t)
-        reaction += flat @ self.links.tangent_direction
-        stick = tangential == trial
-        # only of what slides does it matter which way: the fewer states, the fewer matrices
-        slides = trial > 0.0
-        slides &= ~stick
-        slides &= closed[:, self.contacts, None]
-        return ContactState(normal, flat, reaction, closed, stick.reshape(len(u), t), slides.reshape(len(u), t))
+        """Forces and contact states at displacements (n, 6 b) of some cases (n,)."""
+        normal, closed = self._normal(u, case)
+        bound = np.maximum(normal[:, self.contacts], 0.0)
+        bound *= rows_or_broadcast(self.friction, case)
+        elastic = self.elastic_friction(u, case)
+        tangential, radial, slip = radial_return(elastic, bound)
+        flat = tangential.reshape(len(u), -1)
+        return ContactState(normal, flat, normal @ self.links.direction + flat @ self.links.tangent_direction, closed, radial, slip)
 
     def reaction(self, u: Array, case: Index) -> Array:
-        """What the links push on the bodies (n, 6 b) at displacements (n, 6 b) of some cases (n,)."""
-        normal, _, _, tangential = self._forces(u, case)
-        pushed = normal @ self.links.direction
-        if len(self.links.tangent_stiffness):
-            pushed += tangential.reshape(len(u), -1) @ self.links.tangent_direction
-        return pushed
+        """Resultant (n, 6 b) of the springs on the bodies at displacements (n, 6 b) of some cases (n,)."""
+        return self.evaluate(u, case).reaction
 
-    def _forces(self, u: Array, case: Index) -> tuple[Array, Mask, Array, Array]:
-        """Normal forces (n, m), which are closed, and by contact the friction that would stick and what it comes to,
-        (n, p, axes)."""
-        pull = u @ self.give
+    def elastic_friction(self, u: Array, case: Index) -> Array:
+        """Friction (n, p, 2) if every contact stuck, at displacements (n, 6 b)."""
+        elastic = (u @ self.tangential_gain).reshape(len(u), len(self.contacts), 2)
+        if self.contact_factor is not None:
+            elastic *= rows_or_broadcast(self.contact_factor, case)[:, :, None]
+        return elastic
+
+    def _normal(self, u: Array, case: Index) -> tuple[Array, Mask]:
+        """Normal forces (n, m) and which contacts are closed."""
+        pull = u @ self.normal_gain
         if self.factor is not None:
             pull *= rows_or_broadcast(self.factor, case)
         if self._f0 is not None:
             pull += rows_or_broadcast(self._f0, case)
         closed = pull > 0.0
         if self._two_way is None:
-            normal = np.maximum(pull, 0.0, out=pull)
-        else:
-            closed |= self._two_way
-            normal = pull * closed
-        trial = (u @ self.drag).reshape(len(u), len(self.contacts), self.axes)
-        if self.contact_factor is not None:
-            trial *= rows_or_broadcast(self.contact_factor, case)[:, :, None]
-        bound = np.maximum(normal[:, self.contacts], 0.0)
-        bound *= rows_or_broadcast(self.contact_limit, case)
-        bound = bound[:, :, None]
-        tangential = np.minimum(trial, bound)
-        return normal, closed, trial, np.maximum(tangential, -bound, out=tangential)
+            return np.maximum(pull, 0.0, out=pull), closed
+        closed |= self._two_way
+        return pull * closed, closed
+
+
+def radial_return(elastic: Array, bound: Array) -> tuple[Array, Array, Array]:
+    """Friction (n, p, 2) cut back radially to discs of radius ``bound`` (n, p), what share is left, (n, p), and the
+    unit directions (n, p, 2) of what was cut, nil for the others.
+
+    J. C. Simo and T. J. R. Hughes, Computational Inelasticity (1998), radial return (memory).
+    """
+    x, y = elastic[:, :, 0], elastic[:, :, 1]
+    size = np.sqrt(x * x + y * y)
+    slides = size > bound
+    size[~slides] = 1.0
+    radial = np.where(slides, bound / size, 1.0)
+    slip = elastic * (slides / size)[:, :, None]
+    return elastic * radial[:, :, None], radial, slip

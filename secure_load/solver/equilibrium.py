@@ -34,7 +34,7 @@ from secure_load.solver.arrays import Array, Index, Mask, row_norm
 from secure_load.solver.case_set import CaseSet, single
 from secure_load.solver.newton import BatchNewton, NewtonResult, RefinementPlan, WarmStart
 from secure_load.solver.springs import SpringSet
-from secure_load.solver.tangent import FREE
+from secure_load.solver.tangent import FREE, closed_guess
 
 UNBALANCED_LIMIT = 1e-2
 """Share of the load up to which rounding may leave something over on a body that stays beside one that drifts."""
@@ -94,7 +94,7 @@ def solve_cases(
         start = sweep.warm_start_guess(every, replace(begin, load=_whole(begin.load, springs)), w)
         sweep.solve_from(w, every, start, found)
     elif order is None:
-        sweep.solve_from(w, every, sweep.all_closed_guess(w, every), found)
+        sweep.solve_from(w, every, closed_guess(cases, case, w), found)
     else:
         sweep.solve_coarse_to_fine(w, every.reshape(-1, len(order.coarse) + len(order.fine)), order, found)
     sweep.confirm_free(w, found)

@@ -28,13 +28,14 @@ import numpy as np
 
 from secure_load.solver.arrays import Array, Index, Mask, row_norm
 from secure_load.solver.cancellation import raise_if_cancelled
-from secure_load.solver.case_set import CACHE_SIZE, CaseSet, SpringParameters, rows_or_broadcast
-from secure_load.solver.tangent import FREE, tangents_of
+from secure_load.solver.case_set import CACHE_SIZE, CaseSet, SpringParameters, radial_return
+from secure_load.solver.tangent import FREE, closed_guess, tangents_of
 
 MAX_INNER_ITERATIONS = 40
 """Newton steps within which the energy of every instant has come to its least."""
-CONVERGED = 1e-9
-"""Share of the slope at the start of a step below which it is taken to be level at its end."""
+CONVERGED = 1e-2
+"""Share of the slope at the start of a step below which the energy is taken to be level."""
+LINE_SEARCH_ROUNDS = 20
 SETTLED = 1e-9
 """Change of the normal forces, over the load, at which they have settled."""
 AWAY, NEARLY = 0.05, 0.02
@@ -69,7 +70,7 @@ class Available:
     """
 
     def __init__(self, cases: CaseSet) -> None:
-        links, self.contacts, self.axes = cases.links, cases.springs.contacts, cases.springs.axes
+        links, self.contacts = cases.links, cases.springs.contacts
         m = len(links.stiffness)
         legs = links.direction.reshape(m, -1, 6)
         moved = (legs != 0.0).any(axis=2)
@@ -96,16 +97,15 @@ class Available:
         squeezed = np.where(self.fixed, back, np.minimum(toward, back))
         return np.clip(np.maximum(1.0 - squeezed / whole, granted / own), 0.0, 1.0)
 
-    def limits(self, normal: Array, granted: Array | float, limit: Array) -> Array:
-        """(n, t) what each friction row may bear; ``limit`` (n | 1, t) as a fraction of the normal force."""
-        bears = np.maximum(normal[:, self.contacts], 0.0) * self.share(normal, granted)
-        return np.repeat(bears, self.axes, axis=1) * limit
+    def limits(self, normal: Array, granted: Array | float, friction: Array) -> Array:
+        """(n, p) what friction may bear at each contact; ``friction`` (n | 1, p) coefficients."""
+        return np.maximum(normal[:, self.contacts], 0.0) * self.share(normal, granted) * friction
 
-    def is_kept(self, normal: Array, tangential: Array, limit: Array) -> Mask:
+    def is_kept(self, normal: Array, tangential: Array, friction: Array) -> Mask:
         """(n,) True where friction nowhere exceeds what counts, with nothing granted."""
-        size = np.abs(tangential)
+        size = np.linalg.norm(tangential.reshape(len(normal), len(self.contacts), 2), axis=2)
         rounding = ROUNDING * size.max(axis=1, initial=0.0)
-        return np.asarray((size <= self.limits(normal, 0.0, limit) + rounding[:, None]).all(axis=1))
+        return np.asarray((size <= self.limits(normal, 0.0, friction) + rounding[:, None]).all(axis=1))
 
 
 def settle(
@@ -120,7 +120,7 @@ def settle(
     enough to see it go with the first limits.
     """
     figures, energy = cases.rows(case), energy_of(cases)
-    bound = np.zeros((len(w), len(cases.links.tangent_stiffness)))
+    bound = np.zeros((len(w), len(cases.links.tangent_stiffness) // 2))
     u = energy.minimise(figures, case, w, bound, begin)
     if not bound.shape[1]:
         return energy.rest(figures, case, w, bound, u)
@@ -135,10 +135,13 @@ def settle(
     active, share, last = np.arange(len(w)), np.ones(len(w)), np.zeros_like(held)
     # the state whose normal forces are nearest to those its friction limits were taken from
     nearest, best, best_bound = np.full(len(w), np.inf), u.copy(), bound.copy()
+    # what friction is to bring back from far off is begun where it sticks
+    far = energy.tangents.soft * row_norm(u) > FREE * row_norm(w)
+    u[far] = closed_guess(cases, case[far], w[far])
     for turn in range(updates):
         raise_if_cancelled()
         own = figures.at(active)
-        limits = available.limits(held[active], granted[active], own.friction_limit)
+        limits = available.limits(held[active], granted[active], own.friction_limit[:, ::2])
         u[active] = energy.minimise(own, case[active], w[active], limits, u[active])
         change = energy.normal(own, u[active]) - held[active]
         off = np.abs(change).max(axis=1, initial=0.0)
@@ -188,8 +191,6 @@ class Energy:
     def __init__(self, cases: CaseSet) -> None:
         links = cases.links
         self.cases, self.tangents, self.links, self.m = cases, tangents_of(cases), links, len(links.stiffness)
-        self.along = np.vstack([links.direction, links.tangent_direction]).T
-        """(d, m + t) directions of all links."""
         self.least_normal = np.where(links.one_way, 0.0, -np.inf)
 
     @cached_property
@@ -201,7 +202,7 @@ class Energy:
     def tight(self) -> Array:
         """(cases, m) what tight lines press at rest, without friction."""
         every = np.arange(self.cases.count)
-        figures, none = self.cases.rows(every), np.zeros((len(every), len(self.links.tangent_stiffness)))
+        figures, none = self.cases.rows(every), np.zeros((len(every), len(self.links.tangent_stiffness) // 2))
         nothing = np.zeros((len(every), self.links.unknowns))
         return np.maximum(self.normal(figures, self.minimise(figures, every, nothing, none, nothing)), 0.0)
 
@@ -228,7 +229,7 @@ class Energy:
         return held
 
     def _held(self, case: Index, w: Array) -> Mask:
-        figures, none = self.cases.rows(case), np.zeros((len(w), len(self.links.tangent_stiffness)))
+        figures, none = self.cases.rows(case), np.zeros((len(w), len(self.links.tangent_stiffness) // 2))
         u = self.minimise(figures, case, w, none, np.zeros(w.shape))
         out = row_norm(w + self.rest(figures, case, w, none, u).reaction)
         return np.asarray(out <= FREE * np.maximum(row_norm(w), 1e-12))
@@ -254,94 +255,100 @@ class Energy:
         )
 
     def state(self, figures: SpringParameters, u: Array, bound: Array) -> FixedPointState:
-        """Forces at displacements (n, d) with friction bounds (n, t)."""
+        """Forces at displacements (n, d) with friction bounds (n, p)."""
         normal = self.normal(figures, u)
-        tangential = np.clip((u @ self.links.tangent_direction.T) * -figures.tangent_stiffness, -bound, bound)
-        return FixedPointState(
-            u, normal, tangential, normal @ self.links.direction + tangential @ self.links.tangent_direction
-        )
+        tangential = radial_return(self._elastic(figures, u), bound)[0].reshape(len(u), len(self.links.tangent_stiffness))
+        return FixedPointState(u, normal, tangential, normal @ self.links.direction + tangential @ self.links.tangent_direction)
+
+    def _elastic(self, figures: SpringParameters, u: Array) -> Array:
+        """Friction (n, p, 2) if every contact stuck."""
+        return ((u @ self.links.tangent_direction.T) * -figures.tangent_stiffness).reshape(len(u), len(self.links.tangent_stiffness) // 2, 2)
 
     def minimise(self, figures: SpringParameters, case: Index, w: Array, bound: Array, u: Array) -> Array:
-        """Displacements (n, d) of least energy under loads w (n, d) for friction bounds (n, t), from a start (n, d)."""
-        u, n, m, soft = u.copy(), len(w), self.m, self.tangents.soft
+        """Displacements (n, d) of least energy under loads w (n, d) for friction bounds (n, p), from a start (n, d)."""
+        u, soft = u.copy(), self.tangents.soft
         size = np.maximum(row_norm(w), 1e-12)
-        k = np.concatenate(broadcast_rows(figures.stiffness, figures.tangent_stiffness), axis=1)
-        stiffest = max(float(k.max(initial=0.0)), 1.0)
-        low = np.concatenate([np.broadcast_to(self.least_normal, (n, m)), -bound], axis=1)
-        high = np.concatenate([np.full((n, m), np.inf), bound], axis=1)
-        active = np.arange(n)
+        stiffest = max(float(figures.stiffness.max(initial=0.0)), float(figures.tangent_stiffness.max(initial=0.0)), 1.0)
+        active = np.arange(len(w))
         for _ in range(MAX_INNER_ITERATIONS):
-            here = u[active]
-            force = (here @ self.along) * -rows_or_broadcast(k, active)
-            force[:, :m] += rows_or_broadcast(figures.preload, active)
-            total = w[active] + np.clip(force, low, high) @ self.along.T - soft * here
-            out = row_norm(total)
-            keep = out > 1e-10 * size[active] + 1e-13 * stiffest * row_norm(here)
+            own, here, limit = figures.at(active), u[active], bound[active]
+            pull = own.preload - (here @ self.links.direction.T) * own.stiffness
+            normal = np.maximum(pull, self.least_normal)
+            elastic = self._elastic(own, here)
+            tangential, radial, slip = radial_return(elastic, limit)
+            total = w[active] + normal @ self.links.direction + tangential.reshape(len(here), len(self.links.tangent_stiffness)) @ self.links.tangent_direction - soft * here
+            out, away = row_norm(total), soft * row_norm(here)
+            # the energy is convex with at least the modulus ``soft``: what is far off can be no nearer than this
+            gone = (away > AWAY * size[active]) & (out < NEARLY * away)
+            keep = (out > 1e-10 * size[active] + 1e-13 * stiffest * row_norm(here)) & ~gone
             if not keep.any():
                 break
             if not keep.all():
-                active, here, total, force = active[keep], here[keep], total[keep], force[keep]
-                low, high = low[keep], high[keep]
-            acts = (force > low) & (force < high)
-            matrix = self.tangents.assemble(case[active], acts[:, :m], acts[:, m:])
+                active, here, total, limit, pull = active[keep], here[keep], total[keep], limit[keep], pull[keep]
+                elastic, radial, slip, own = elastic[keep], radial[keep], slip[keep], figures.at(active)
+            acts = pull > self.least_normal
+            matrix = self.tangents.assemble(case[active], acts, radial, slip, follow=False)
             step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
-            along = step @ self.along
-            change = -along * rows_or_broadcast(k, active)
-            # at the end of the whole step the energy mostly has come to its least, or still falls
-            down = np.einsum("nd,nd->n", total, step)
-            rise = np.einsum("nr,nr->n", np.clip(force + change, low, high) - np.clip(force, low, high), along)
-            rise -= soft * np.einsum("nd,nd->n", step, step)
-            beyond = down + rise < -CONVERGED * down
-            length = np.ones(len(step))
-            if beyond.any():
-                length[beyond] = self._length(
-                    force[beyond], low[beyond], high[beyond], along[beyond], change[beyond], down[beyond], step[beyond]
-                )
-            u[active] = here + length[:, None] * step
+            line = _Line(self, own, w[active], here, step, pull, elastic, limit)
+            u[active] = here + line.length()[:, None] * step
         return u
 
-    def _length(
-        self, force: Array, low: Array, high: Array, along: Array, change: Array, down: Array, step: Array
-    ) -> Array:
-        """Where along steps (n, d) down the energy it is least, (n,).
 
-        Along a line the slope of the energy is piecewise linear and rising: its bends, where a link begins or
-        ceases to act, are sorted and the root is read off. force, low, high (n, m + t): what the links would bear
-        at the start, and between what; along, change: how far each moves with the step, and by how much its force
-        changes; down (n,): how fast the energy falls at the start.
-        """
-        stiff = -along * change
-        with np.errstate(divide="ignore", invalid="ignore"):
-            one, other = (low - force) / change, (high - force) / change
-        begins, ends = np.fmin(one, other), np.fmax(one, other)
-        # what does not move, or is not there, never bends
-        still = change == 0.0
-        begins[still], ends[still] = np.inf, np.inf
-        soft = self.tangents.soft * np.einsum("nd,nd->n", step, step)
-        curve = soft + np.einsum("nr,nr->n", stiff, (begins <= 0.0) & (ends > 0.0))
-        at = np.concatenate([begins, ends], axis=1)
-        at[at <= 0.0] = np.inf
-        order = at.argsort(axis=1)
-        row = np.arange(len(step))
-        at = at[row[:, None], order]
-        bend = np.concatenate([stiff, -stiff], axis=1)[row[:, None], order]
-        nowhere = np.isinf(at)
-        at[nowhere], bend[nowhere] = 0.0, 0.0
-        # the soft spring is always there, whatever rounding makes of the rest
-        curvature = np.maximum(curve[:, None] + np.cumsum(bend, axis=1), (soft + 1e-300)[:, None])
-        curvature = np.concatenate([np.maximum(curve, soft + 1e-300)[:, None], curvature], axis=1)
-        start = np.concatenate([np.zeros((len(step), 1)), at], axis=1)
-        length = np.diff(start, axis=1)
-        length[nowhere] = 0.0
-        slope = np.cumsum(np.concatenate([-down[:, None], curvature[:, :-1] * length], axis=1), axis=1)
-        slope[:, 1:][nowhere] = np.inf
-        last = np.maximum((slope < 0.0).sum(axis=1) - 1, 0)
-        return np.asarray(start[row, last] - slope[row, last] / curvature[row, last])
+class _Line:
+    """The slope of the energy along steps (n, d) from displacements ``start`` (n, d): convex, so that it rises."""
 
+    def __init__(
+        self,
+        energy: Energy,
+        figures: SpringParameters,
+        w: Array,
+        start: Array,
+        step: Array,
+        pull: Array,
+        elastic: Array,
+        bound: Array,
+    ) -> None:
+        links, soft = energy.links, energy.tangents.soft
+        self.least_normal, self.bound = energy.least_normal, bound
+        self.along, self.pull = step @ links.direction.T, pull
+        self.change = -self.along * figures.stiffness
+        self.slide, self.elastic = (step @ links.tangent_direction.T).reshape(elastic.shape), elastic
+        self.elastic_change = -self.slide * figures.tangent_stiffness.reshape(len(figures.tangent_stiffness), elastic.shape[1], 2)
+        self.constant = soft * np.einsum("nd,nd->n", start, step) - np.einsum("nd,nd->n", w, step)
+        self.linear = soft * np.einsum("nd,nd->n", step, step)
 
-def broadcast_rows(k: Array, tangent_stiffness: Array) -> tuple[Array, Array]:
-    """Two tables with as many rows, where one of them has one that goes for all."""
-    rows = max(len(k), len(tangent_stiffness))
-    return np.broadcast_to(k, (rows, k.shape[1])), np.broadcast_to(
-        tangent_stiffness, (rows, tangent_stiffness.shape[1])
-    )
+    def slope(self, at: Array, rows: Index) -> tuple[Array, Array]:
+        """The slope and its own derivative, (r,), at shares ``at`` (r,) of the steps of some rows."""
+        pull = self.pull[rows] + at[:, None] * self.change[rows]
+        elastic = self.elastic[rows] + at[:, None, None] * self.elastic_change[rows]
+        friction, radial, slip = radial_return(elastic, self.bound[rows])
+        along, slide = self.along[rows], self.slide[rows]
+        evaluate = np.einsum("nm,nm->n", np.maximum(pull, self.least_normal), along)
+        evaluate += np.einsum("npk,npk->n", friction, slide)
+        curve = np.einsum("nm,nm,nm->n", pull > self.least_normal, self.change[rows], along)
+        turn = self.elastic_change[rows]
+        curve += np.einsum("np,npk,npk->n", radial, turn, slide)
+        curve -= np.einsum("np,np,np->n", radial, np.einsum("npk,npk->np", slip, turn), np.einsum("npk,npk->np", slip, slide))
+        return self.constant[rows] + at * self.linear[rows] - evaluate, self.linear[rows] - curve
+
+    def length(self) -> Array:
+        """(n,) shares of the steps: the whole where the energy still falls there, else to where it is about level, by
+        Newton's method kept between a share at which it falls and one at which it rises."""
+        n = len(self.constant)
+        at, low, high = np.ones(n), np.zeros(n), np.ones(n)
+        start = self.slope(low, np.arange(n))[0]
+        rows = np.arange(n)
+        for _ in range(LINE_SEARCH_ROUNDS):
+            slope, curve = self.slope(at[rows], rows)
+            rises = slope > 0.0
+            done = (np.abs(slope) <= -CONVERGED * start[rows]) | (~rises & (at[rows] == 1.0))
+            high[rows] = np.where(rises, at[rows], high[rows])
+            low[rows] = np.where(rises, low[rows], at[rows])
+            wanted = at[rows] - slope / np.maximum(curve, 1e-300)
+            inside = (wanted > low[rows]) & (wanted < high[rows])
+            middle = np.where(low[rows] > 0.0, np.sqrt(low[rows] * high[rows]), 0.1 * high[rows])
+            at[rows] = np.where(done, at[rows], np.where(inside, wanted, middle))
+            rows = rows[~done]
+            if not len(rows):
+                break
+        return at

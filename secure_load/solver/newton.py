@@ -11,12 +11,12 @@ from secure_load.solver.cancellation import raise_if_cancelled
 from secure_load.solver.case_set import CaseSet, ContactState
 from secure_load.solver.fixed_point import REGULARISATION_SUSPECT, FixedPointState, energy_of, settle
 from secure_load.solver.springs import SpringSet
-from secure_load.solver.tangent import FREE, tangents_of
+from secure_load.solver.tangent import FREE, closed_guess, tangents_of
 
 REFINEMENT_ITERATIONS = 5
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-MAX_ITERATIONS, FINISH = 16, 8
+MAX_ITERATIONS, FINISH = 30, 8
 """Newton rounds from a guess, and from where friction limits held for a while have led."""
 SMALL_BATCH_ROWS, UPDATES = 3, 60
 """How often the friction limits are brought up to date before Newton's method is tried again, and in the end."""
@@ -117,18 +117,8 @@ class BatchNewton:
         self.least = float(np.abs(figures.preload).max(initial=0.0))
 
     def evaluate(self, at: Index, u: Array) -> ContactState:
-        """Forces and states of the instants ``at`` at displacements (n, 6 b)."""
+        """Forces and contact states of the instants ``at`` at displacements (n, 6 b)."""
         return self.springs.evaluate(u, self.case[at])
-
-    def all_closed_guess(self, w: Array, at: Index) -> Array:
-        """A first guess (n, 6 b): everything in touch and sticking."""
-        every = np.arange(self.cases.count)
-        closed = np.ones((len(every), len(self.links.stiffness)), dtype=bool)
-        sticking = np.ones((len(every), len(self.links.tangent_stiffness)), dtype=bool)
-        inverse = np.linalg.inv(self.tangents.assemble(every, closed, sticking))
-        case = self.case[at]
-        load = w[at] + self.cases.rows(case).preload @ self.links.direction
-        return np.einsum("nij,nj->ni", inverse[case], load)
 
     def warm_start_guess(self, at: Index, begin: WarmStart, w: Array) -> Array:
         """Guesses (n, 6 b) for the instants ``at``, from what was found at other loads, keeping the state there."""
@@ -142,12 +132,11 @@ class BatchNewton:
         if not change.any():
             return start
         if self.d > SHARED_FACTORISATION_MAX_DOF:
-            look = self.springs.evaluate(start, case)
-            return start + self.step(case, look.closed, look.stick, look.forward, change)
+            return start + self.step(case, self.springs.evaluate(start, case), change)
         # begun from the same place with the same links, they start in the same state
-        _, first, back = np.unique(near * self.cases.count + case, return_index=True, return_inverse=True)
-        look = self.springs.evaluate(begin.displacement[near[first]], case[first])
-        inverse = np.linalg.inv(self.tangents.assemble(case[first], look.closed, look.stick, look.forward))
+        _, coarse, back = np.unique(near * self.cases.count + case, return_index=True, return_inverse=True)
+        state = self.springs.evaluate(begin.displacement[near[coarse]], case[coarse])
+        inverse = np.linalg.inv(self.tangents.assemble(case[coarse], state.closed, state.radial, state.slip))
         return start + np.einsum("nij,nj->ni", inverse[back], change)
 
     def solve_coarse_to_fine(self, w: Array, at: Index, order: RefinementPlan, found: NewtonResult) -> None:
@@ -157,7 +146,7 @@ class BatchNewton:
             self.solve_coarse_to_fine(w, coarse, order.parent, found)
         else:
             coarse = coarse.ravel()
-            self.solve_from(w, coarse, self.all_closed_guess(w, coarse), found)
+            self.solve_from(w, coarse, closed_guess(self.cases, self.case[coarse], w[coarse]), found)
         if len(rest):
             self.solve_from(w, rest, self.warm_start_guess(rest, WarmStart(found.u, w, near), w), found)
 
@@ -166,10 +155,8 @@ class BatchNewton:
         unsettled = self.iterate(w, at, u, found, MAX_ITERATIONS)
         if len(unsettled):
             # a few sure steps bring most within reach of Newton's
-            nearest_coarse = settle(
-                self.cases, self.case[unsettled], w[unsettled], self.all_closed_guess(w, unsettled), SMALL_BATCH_ROWS
-            )
-            found.unsettled[self.iterate(w, unsettled, nearest_coarse.u, found, FINISH)] = True
+            near = settle(self.cases, self.case[unsettled], w[unsettled], closed_guess(self.cases, self.case[unsettled], w[unsettled]), SMALL_BATCH_ROWS)
+            found.unsettled[self.iterate(w, unsettled, near.u, found, FINISH)] = True
 
     def confirm_free(self, w: Array, found: NewtonResult) -> None:
         """Work out by held friction limits what Newton's iteration cannot be believed about.
@@ -191,7 +178,7 @@ class BatchNewton:
 
     def leans_on_friction(self, w: Array, at: Index, found: NewtonResult) -> Mask:
         """Which of the instants ``at`` are held only by friction that uses more than counts, (r,)."""
-        energy, limit = energy_of(self.cases), self.cases.rows(self.case[at]).friction_limit
+        energy, limit = energy_of(self.cases), self.cases.rows(self.case[at]).friction_limit[:, ::2]
         leans = ~energy.available.is_kept(found.normal[at], found.tangential[at], limit)
         some = at[leans]
         if len(some):
@@ -207,33 +194,33 @@ class BatchNewton:
         for _ in range(REFINEMENT_ITERATIONS):
             if not len(at):
                 break
-            look = self.evaluate(at, u)
-            total = w[at] + look.reaction
+            state = self.evaluate(at, u)
+            total = w[at] + state.reaction
             better = row_norm(total) < row_norm(w[at] + found.reaction[at])
-            found.store(at[better], u, look, better)
-            u = u + self.step(self.case[at], look.closed, look.stick, look.forward, total)
+            found.store(at[better], u, state, better)
+            u = u + self.step(self.case[at], state, total)
 
-    def iterate(self, w: Array, at: Index, u: Array, found: NewtonResult, rounds: int) -> Index:
+    def iterate(self, w: Array, at: Index, u: Array, found: NewtonResult, rounds: int, follow: bool = True) -> Index:
         """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
         stuck = [at[:0]]
         for turn in range(rounds if len(at) else 0):
             raise_if_cancelled()
-            look = self.evaluate(at, u)
+            state = self.evaluate(at, u)
             load = w[at]
-            total = load + look.reaction
+            total = load + state.reaction
             total -= self.soft * u
             out = np.einsum("nd,nd->n", total, total)
             size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
             off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
-            closed, stick, forward, settled = look.closed, look.stick, look.forward, ~off
+            settled = ~off
             if settled.any():
-                found.store(at[settled], u, look, settled)
+                found.store(at[settled], u, state, settled)
                 at, u, total, load, out = at[off], u[off], total[off], load[off], out[off]
                 if not len(at):
                     break
-                closed, stick, forward = closed[off], stick[off], forward[off]
-            step = self.step(self.case[at], closed, stick, forward, total)
-            if turn < FULL_STEP_ITERATIONS:
+                state = state.subset(off)
+            step = self.step(self.case[at], state, total, follow)
+            if turn < FULL_STEP_ITERATIONS and self.d == 6:
                 u = u + step
                 continue
             u, left = self.line_search(at, load, u, step)
@@ -257,11 +244,11 @@ class BatchNewton:
         best, n = out.argmin(axis=0), np.arange(len(u))
         return np.asarray(tried[best, n]), np.asarray(out[best, n])
 
-    def step(self, case: Index, closed: Mask, stick: Mask, forward: Mask, total: Array) -> Array:
-        """How far forces (n, 6 b) move bodies whose links, of some cases (n,), are in some states, (n, 6 b)."""
+    def step(self, case: Index, state: ContactState, total: Array, follow: bool = True) -> Array:
+        """Displacements (n, 6 b) by which forces (n, 6 b) move bodies in some contact states, of some cases (n,)."""
         moved = np.empty_like(total)
         for start in range(0, len(total), BATCH_ROWS):
             some = slice(start, start + BATCH_ROWS)
-            matrix = self.tangents.assemble(case[some], closed[some], stick[some], forward[some])
+            matrix = self.tangents.assemble(case[some], state.closed[some], state.radial[some], state.slip[some], follow)
             moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
         return moved

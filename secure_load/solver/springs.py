@@ -10,10 +10,8 @@ the point p from the centre of gravity has
 Several bodies have their unknowns one after another; a contact between two of them is one link that pushes
 both, with opposite signs. A gap before a link takes up is a force below nil at no displacement, f0 = -k gap.
 
-Friction at a contact is an elastic-plastic spring in the tangent plane whose limit is mu N. The limit
-circle is replaced by a regular polygon of ``2 x FRICTION_AXES`` sides inside it, made up of
-``FRICTION_AXES`` one-dimensional springs: the polygon touches the circle fore-and-aft and athwartships
-(on a level face), and lies at most 2 % inside it elsewhere, always on the cautious side.
+Friction at a contact is an elastic-plastic spring in the tangent plane whose limit is the disc of radius mu N: two
+rows, square to each other, whose force is returned radially to the disc where it would leave it.
 """
 
 from __future__ import annotations
@@ -27,13 +25,9 @@ from secure_load.solver.arrays import Array, Index, Mask
 
 Vector = Array
 
-FRICTION_AXES = 8
-"""Half the number of sides of the friction polygon: cos(pi/16) = 0.981, within 2 % of the circle."""
-
-
 @dataclass(frozen=True, eq=False)
 class SpringSet:
-    """All links of one body: first the m normal rows, then the t friction rows that live on some of them."""
+    """All links of one body: m normal rows, and t = 2 p friction rows, two for each of p contacts with friction."""
 
     direction: Array
     """(m, 6 b) directions of the normal rows, in scaled coordinates."""
@@ -54,7 +48,7 @@ class SpringSet:
     tangent_stiffness: Array
     """(t,) tangential stiffness."""
     friction_limit: Array
-    """(t,) limit of this friction row as a fraction of its normal force."""
+    """(t,) coefficient of friction of the contact, the same for both of its rows."""
     normal: Index
     """(t,) the normal row each friction row lives on."""
     is_face: Mask
@@ -168,44 +162,33 @@ def generalised(legs: Sequence[Attachment], rho: Sequence[float]) -> Vector:
     return g.ravel()
 
 
-def tangents(normal: Vector, axes: int = FRICTION_AXES) -> list[Vector]:
-    """So many unit vectors in the plane square to a normal, evenly spread.
-
-    The polygon they make has a corner along both of the boat's axes that lie in a level or upright face.
-    """
+def tangents(normal: Vector) -> list[Vector]:
+    """Two unit vectors square to a normal and to each other."""
     axis = int(np.argmin(np.abs(normal)))
     first = np.eye(3)[axis] - normal[axis] * normal
     first /= np.linalg.norm(first)
-    second = moment(normal, first)
-    angles = (np.arange(axes) + 0.5) * np.pi / axes
-    return [np.cos(a) * first + np.sin(a) * second for a in angles]
+    return [first, moment(normal, first)]
 
 
-def assemble(springs: Sequence[Spring], rho: Sequence[float], axes: int = FRICTION_AXES) -> SpringSet:
-    """Arrays for some bodies from their list of links; rho in m, one for each body.
-
-    ``axes``: friction springs at a contact, half the sides of its polygon; even.
-    """
+def assemble(springs: Sequence[Spring], rho: Sequence[float]) -> SpringSet:
+    """Arrays for some bodies from their list of links; rho in m, one for each body."""
     unknowns = 6 * len(rho)
     gt: list[Vector] = []
     kt: list[float] = []
     limit: list[float] = []
     normal: list[int] = []
-    # n equally spread one-dimensional springs of stiffness s add up to n s / 2 in every direction, and
-    # reach their corner at limit / sin(pi / 2n)
-    corner = np.sin(np.pi / (2 * axes))
     for index, link in enumerate(springs):
         if link.friction <= 0.0:
             continue
         first = link.attachments[0].direction
-        for tangent in tangents(first, axes):
+        for tangent in tangents(first):
             # where two bodies touch, the second leg's direction is opposite and so is the drag on it
             attachments = [
                 replace(leg, direction=tangent * float(np.sign(leg.direction @ first))) for leg in link.attachments
             ]
             gt.append(generalised(attachments, rho))
-            kt.append(link.stiffness * link.tangential_ratio * 2.0 / axes)
-            limit.append(link.friction * corner)
+            kt.append(link.stiffness * link.tangential_ratio)
+            limit.append(link.friction)
             normal.append(index)
     return SpringSet(
         direction=np.array([generalised(link.attachments, rho) for link in springs], dtype=float).reshape(-1, unknowns),

@@ -1,8 +1,7 @@
 """Tangent stiffness of bodies on links, for many sets of closed, sticking and sliding links at once.
 
-Each link adds k g g^T while it is closed or sticks; a friction row that slides follows its normal row, and adds
-+-c k gt g^T, which is not symmetric. What each link adds is worked out once and summed set by set as a matrix
-product. A link moves one body or two, of however many: links are taken together by the bodies they join, so that
+Each normal spring adds k g g^T while it is closed; friction adds its own stiffness, and where it slides it follows its
+normal force, which is not symmetric. The products of directions are worked out once and summed as a matrix product. A link moves one body or two, of however many: links are taken together by the bodies they join, so that
 the work grows with the contacts and not with the square of the bodies.
 """
 
@@ -20,16 +19,15 @@ from secure_load.solver.springs import SpringSet, batched_products
 
 @dataclass(frozen=True)
 class _BodyGroup:
-    """All links between the same bodies, whose unknowns are c in number."""
+    """All springs between the same bodies, whose unknowns are c in number."""
 
     unknowns: Index
     """(c,)"""
-    rows: Index
-    """Places of its links among all: pressing, sticking, and what slides."""
-    held: int
-    """How many of the rows come before those of what slides."""
-    added: Array
-    """(rows, c c) what each adds; of what slides where its friction may bear all of its normal force."""
+    columns: Index
+    """Places of its products among all."""
+    batched_products: Array
+    """(columns, c c) products of directions times stiffness: normal; friction along both rows and between them;
+    friction that follows the normal force, of both rows."""
 
 
 SOFT = 1e-8
@@ -56,70 +54,90 @@ class Tangents:
         moved = (links.direction.reshape(len(links.stiffness), self.d // 6, 6) != 0.0).any(axis=2)
         bodies, joint = np.unique(moved, axis=0, return_inverse=True)
         # a link whose pulls on a body cancel, such as a tie round one ingot, stiffens nothing
-        self.joints = [_joint(links, own, joint.ravel() == j) for j, own in enumerate(bodies) if own.any()]
-        self.is_one = len(bodies) == len(self.joints) == 1 and len(self.joints[0].unknowns) == self.d
+        self.groups = [_body_group(links, own, joint.ravel() == j) for j, own in enumerate(bodies) if own.any()]
+        self.is_one = len(bodies) == len(self.groups) == 1 and len(self.groups[0].unknowns) == self.d
 
-    def assemble(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None = None) -> Array:
-        """Tangent matrices (n, d, d) of some cases (n,) in states (n, m) and (n, t).
+    def assemble(self, case: Index, closed: Mask, radial: Array, slip: Array | None = None, follow: bool = True) -> Array:
+        """Tangent matrices (n, d, d) of some cases (n,) in contact states ``closed`` (n, m), ``radial`` (n, p) and
+        ``slip`` (n, p, 2), as ``ContactState`` has them; without ``slip`` no contact slides.
 
-        ``forward`` (n, t): which of the friction rows that do not stick slide forward, the others slide back. Without
-        it, what slides adds nothing: its normal force is held.
+        ``follow``: the friction of what slides follows its normal force, which makes the matrix unsymmetric.
         """
-        share = self._activation(case, closed, stick, forward)
+        factors = self._factors(case, closed, radial, slip, follow)
         if self.is_one:
-            matrix = _added(self.joints[0], share)
+            matrix = _added(self.groups[0], factors)
         else:
             matrix = np.zeros((len(closed), self.d, self.d))
-            for joint in self.joints:
-                rows = joint.rows if forward is not None else joint.rows[: joint.held]
-                matrix[:, joint.unknowns[:, None], joint.unknowns] += _added(joint, share[:, rows])
+            for group in self.groups:
+                matrix[:, group.unknowns[:, None], group.unknowns] += _added(group, factors[:, group.columns])
         matrix.reshape(len(matrix), -1)[:, :: self.d + 1] += self.soft
         return matrix
 
-    def _activation(self, case: Index, closed: Mask, stick: Mask, forward: Mask | None) -> Array:
-        """How much of what each link can add it adds, (n, m + 2 t): pressing, sticking, and what slides; (n, m + t)
-        where that adds nothing."""
+    def _factors(self, case: Index, closed: Mask, radial: Array, slip: Array | None, follow: bool) -> Array:
+        """(n, m + 5 p) by how much each product of ``_BodyGroup.products`` is multiplied.
+
+        The derivative of friction returned radially is radial k (I - s s^T) along the disc, s its direction, and
+        mu s dN/du where it slides.
+        """
         springs = self.springs
-        n, m, t = len(closed), closed.shape[1], stick.shape[1]
-        share = np.empty((n, m + t if forward is None else m + 2 * t))
-        share[:, :m] = closed
-        share[:, m : m + t] = stick
+        n, m, p = len(closed), closed.shape[1], radial.shape[1]
+        factors = np.zeros((n, m + 5 * p))
+        factors[:, :m] = closed
         if springs.factor is not None:
-            share[:, :m] *= rows_or_broadcast(springs.factor, case)
-        if springs.contact_factor is not None:
-            share[:, m : m + t] *= np.repeat(rows_or_broadcast(springs.contact_factor, case), springs.axes, axis=1)
-        if forward is not None and t:
-            sliding = share[:, m + t :]
-            # one way or the other; it follows its normal force, and is as stiff
-            np.subtract(forward, ~(forward | stick), out=sliding, dtype=float)
-            follows = share[:, springs.contacts] * rows_or_broadcast(springs.contact_limit, case)
-            sliding *= np.repeat(follows, springs.axes, axis=1)
-        return share
+            factors[:, :m] *= rows_or_broadcast(springs.factor, case)
+        if not p:
+            return factors
+        stiff = radial if springs.contact_factor is None else radial * rows_or_broadcast(springs.contact_factor, case)
+        tangential = factors[:, m:].reshape(n, 5, p)
+        tangential[:, 0] = stiff
+        tangential[:, 2] = stiff
+        if slip is not None:
+            x, y = slip[:, :, 0], slip[:, :, 1]
+            tangential[:, 0] -= stiff * x * x
+            tangential[:, 1] = -stiff * x * y
+            tangential[:, 2] -= stiff * y * y
+            if follow:
+                pressed = factors[:, springs.contacts] * rows_or_broadcast(springs.friction, case)
+                tangential[:, 3] = pressed * x
+                tangential[:, 4] = pressed * y
+        return factors
 
 
-def _joint(links: SpringSet, bodies: Mask, rows: Mask) -> _BodyGroup:
-    """The links ``rows`` (m,), which move some bodies (b,) and no others."""
+def _body_group(links: SpringSet, bodies: Mask, rows: Mask) -> _BodyGroup:
+    """The springs ``rows`` (m,), which move some bodies (b,) and no others."""
     unknowns = np.flatnonzero(np.repeat(bodies, 6))
-    friction = rows[links.normal]
-    on = links.normal[friction]
-    g, tangent_direction = links.direction[:, unknowns], links.tangent_direction[friction][:, unknowns]
-    m, t = len(links.stiffness), len(links.tangent_stiffness)
-    own = np.flatnonzero(friction)
+    contacts = np.flatnonzero(rows[links.normal[::2]])
+    on = links.normal[2 * contacts]
+    g = links.direction[:, unknowns]
+    a, b = links.tangent_direction[2 * contacts][:, unknowns], links.tangent_direction[2 * contacts + 1][:, unknowns]
+    tangent_stiffness, stiffness = links.tangent_stiffness[2 * contacts], links.stiffness[on]
+    m, p = len(links.stiffness), len(links.tangent_stiffness) // 2
     return _BodyGroup(
         unknowns=unknowns,
-        rows=np.concatenate([np.flatnonzero(rows), m + own, m + t + own]),
-        held=int(np.count_nonzero(rows)) + len(own),
-        added=np.concatenate(
+        columns=np.concatenate([np.flatnonzero(rows), *(m + block * p + contacts for block in range(5))]),
+        batched_products=np.concatenate(
             [
                 batched_products(links.stiffness[rows], g[rows], g[rows]),
-                batched_products(links.tangent_stiffness[friction], tangent_direction, tangent_direction),
-                batched_products(links.stiffness[on], tangent_direction, g[on]),
+                batched_products(tangent_stiffness, a, a),
+                batched_products(tangent_stiffness, a, b) + batched_products(tangent_stiffness, b, a),
+                batched_products(tangent_stiffness, b, b),
+                batched_products(stiffness, a, g[on]),
+                batched_products(stiffness, b, g[on]),
             ]
         ),
     )
 
 
-def _added(joint: _BodyGroup, share: Array) -> Array:
-    """(n, c, c) what the links of a joint add, from how much of each (n, rows) is there."""
-    c = len(joint.unknowns)
-    return (share @ joint.added[: share.shape[1]]).reshape(-1, c, c)
+def _added(group: _BodyGroup, factors: Array) -> Array:
+    """(n, c, c) what the springs of a group add to the tangent stiffness."""
+    c = len(group.unknowns)
+    return (factors @ group.batched_products).reshape(-1, c, c)
+
+
+def closed_guess(cases: CaseSet, case: Index, w: Array) -> Array:
+    """Displacements (n, 6 b) under loads w (n, 6 b) with every contact closed and sticking."""
+    every = np.arange(cases.count)
+    closed = np.ones((len(every), len(cases.links.stiffness)), dtype=bool)
+    sticking = np.ones((len(every), len(cases.links.tangent_stiffness) // 2))
+    inverse = np.linalg.inv(tangents_of(cases).assemble(every, closed, sticking))
+    return np.einsum("nij,nj->ni", inverse[case], w + cases.rows(case).preload @ cases.links.direction)

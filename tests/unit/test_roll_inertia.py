@@ -57,7 +57,7 @@ def test_the_sweep_of_directions_finds_what_every_load_finds() -> None:
     meant = make_context(boat, ["roll"]).load_cases_for(boat.weight[0])
     load = stowed.loads_at(meant.instants.at(meant.unique_rows))
     swept, every = worst_over_bounds(stowed, load, meant), worst_over_bounds(stowed, load)
-    assert swept.bins is not None
+    assert swept.bins
     assert swept.worst(stowed, 0).max() == pytest.approx(every.worst(stowed, 0).max(), rel=2e-3)
 
 

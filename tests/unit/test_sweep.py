@@ -63,9 +63,9 @@ def test_what_is_passed_over_is_told_in_proportion_to_the_load_that_stands_for_i
     boat = BOATS[0]
     stowed, meant, load = ready(boat, next(w for w in boat.weight if w.id == "midship-pigs"))
     swept = worst_over_bounds(stowed, load, meant)
-    assert swept.bins is not None
+    assert swept.bins
     assert swept.is_solved is not None
     passed = ~swept.is_solved
-    stands = swept.bins.representative[swept.bins.bin]
-    expected = swept.by_restraint[stands] * swept.bins.relative_magnitude[:, None]
+    stands = swept.bins[0].representative[swept.bins[0].bin]
+    expected = swept.by_restraint[stands] * swept.bins[0].relative_magnitude[:, None]
     assert swept.by_restraint[passed] == pytest.approx(expected[passed])
