@@ -33,7 +33,7 @@ from secure_load.loads.direction_bins import DirectionBins, bin_levels
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import corner_displacements, greatest_displacements
 from secure_load.model.model_builder import GroupModel
-from secure_load.solver.arrays import Array, Index, Mask, row_max
+from secure_load.solver.arrays import Array, Index, Mask, row_max, spanned
 from secure_load.solver.case_set import CaseSet
 from secure_load.solver.equilibrium import solve_cases
 from secure_load.solver.newton import RefinementPlan, WarmStart
@@ -46,8 +46,6 @@ NEIGHBOUR_BINS = (1.7, 2.4, 0.0)
 """Bins within which a held one is next to a free one: each direction lies anywhere in its own; by level."""
 HEELS_ABOVE = 0.8
 """As ``REFINE_ABOVE`` between coarse heels, and beside a limit between colours."""
-SPANNED = 1e-12
-"""Share of the greatest eigenvalue of the loads' Gram matrix below which a direction is rounding."""
 EDGE_BINS = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 NEAR_REPRESENTATIVE = 0.95
@@ -65,7 +63,9 @@ def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | N
     if load_cases is None:
         sweep.solve_seed(np.arange(len(load)))
     elif stowed.springs.has_preload:
-        _sample_heels(sweep, load_cases.plan if len(stowed.members) == 1 else load_cases.outward_plan, load_cases.occurs)
+        _sample_heels(
+            sweep, load_cases.plan if len(stowed.members) == 1 else load_cases.outward_plan, load_cases.occurs
+        )
     else:
         _sample_directions(sweep, load_cases)
     return sweep.result()
@@ -178,7 +178,9 @@ class AdaptiveSampler:
         far = self.displacement[:, member]
         if not small_movement(self.model, member) < far.max(initial=0.0) <= displacement_limits()[1]:
             return
-        held = np.flatnonzero(self.is_solved & ~self.unrestrained.any(axis=1) & (far > small_movement(self.model, member)))
+        held = np.flatnonzero(
+            self.is_solved & ~self.unrestrained.any(axis=1) & (far > small_movement(self.model, member))
+        )
         own = [f.index for f in self.model.restraints_of(member)]
         response = self.by_restraint[held][:, own]
         rise = np.maximum(self.u[held, 6 * member + 2], 0.0)
@@ -193,8 +195,12 @@ class AdaptiveSampler:
                 self.unrestrained[place] |= found.response.unrestrained[0]
                 self.u[place] = found.response.displacement_vector[0]
             np.maximum(self.by_restraint[place], found.response.by_restraint[0], out=self.by_restraint[place])
-            there = self.displaced(np.array([case]), found.response.displacement_vector, self.unrestrained[place][None])[0]
-            self.displacement[place] = np.where(self.unrestrained[place], 0.0, np.maximum(self.displacement[place], there))
+            there = self.displaced(
+                np.array([case]), found.response.displacement_vector, self.unrestrained[place][None]
+            )[0]
+            self.displacement[place] = np.where(
+                self.unrestrained[place], 0.0, np.maximum(self.displacement[place], there)
+            )
             mapped = [[replace(peak, at=at, bound=self.bounds[case]) for peak in own] for own in found.response.peaks]
             self.peaks = _harder(self.peaks, mapped)
 
@@ -307,7 +313,7 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
     What is not solved has the figures of the greatest load of its bin, in proportion.
     """
     n, c = sweep.n, sweep.cases.count
-    levels = sweep.bins = bin_levels(_coordinates(sweep.load), BINS_DEG)
+    levels = sweep.bins = bin_levels(sweep.load @ spanned(sweep.load), BINS_DEG)
     sweep.solve_seed(levels[0].representative)
     source, scale = np.zeros(c * n, dtype=np.int64), np.zeros(c * n)
     finer = [load_cases.with_history_ends(levels[1].representative), levels[2].representative, np.arange(n)]
@@ -327,13 +333,6 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
         rows = sweep.rows(candidates)
         rows = rows[wanted.ravel()[rows] & ~sweep.is_solved[rows]]
         sweep.solve_rows_skipping_red(rows, sweep.warm_start(source[rows], scale[rows]))
-
-
-def _coordinates(load: Array) -> Array:
-    """Loads (n, 6 b) in as many orthogonal directions as they span, (n, at most 5): three accelerations, what turns
-    with them and what is flung outward."""
-    size, axes = np.linalg.eigh(load.T @ load)
-    return load @ axes[:, size > SPANNED * size[-1]]
 
 
 def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -> None:

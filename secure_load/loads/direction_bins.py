@@ -15,6 +15,7 @@ import numpy as np
 
 from secure_load.solver.arrays import Array, Index, Mask, row_norm
 
+
 @dataclass(frozen=True)
 class DirectionBins:
     """Which cell each of n loads points into, and the greatest load in each of c cells."""

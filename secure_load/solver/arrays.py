@@ -24,3 +24,13 @@ def row_norm(vectors: Array) -> Array:
 def row_max(table: Array) -> Array:
     """The greatest of each row of a table (n, columns), (n,), nil at least; column by column, for they are few."""
     return np.asarray(reduce(np.maximum, table.T, np.zeros(len(table))))
+
+
+SPANNED = 1e-12
+"""Share of the greatest eigenvalue of the vectors' Gram matrix below which a direction is rounding."""
+
+
+def spanned(vectors: Array) -> Array:
+    """Orthonormal axes (d, r) of the space that vectors (n, d) span: the eigenvectors of their Gram matrix."""
+    size, axes = np.linalg.eigh(vectors.T @ vectors)
+    return np.asarray(axes[:, size > SPANNED * size[-1]])

@@ -8,7 +8,7 @@ of them is a row of the same arrays, which says by its ``case`` whose figures it
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -57,6 +57,13 @@ class CaseSet:
     def springs(self) -> SpringForces:
         """What they push."""
         return SpringForces(self)
+
+    @cached_property
+    def frictionless(self) -> CaseSet:
+        """The same with every surface greased."""
+        none = np.zeros((1, 0))
+        parameters = replace(self.parameters, tangent_stiffness=none, friction_limit=none)
+        return CaseSet(self.links.frictionless(), parameters, self.count)
 
     def rows(self, case: Index) -> SpringParameters:
         """The figures that instants of some cases (n,) go by."""
@@ -148,6 +155,11 @@ class ContactState:
             self.slip[rows],
         )
 
+    def assign(self, rows: Index, other: ContactState) -> None:
+        """Put the rows of another state in place of some rows."""
+        self.normal[rows], self.tangential[rows], self.reaction[rows] = other.normal, other.tangential, other.reaction
+        self.closed[rows], self.radial[rows], self.slip[rows] = other.closed, other.radial, other.slip
+
 
 class SpringForces:
     """Forces of the springs of some cases. The two friction rows of a contact follow one another (``assemble``)."""
@@ -178,7 +190,9 @@ class SpringForces:
         elastic = self.elastic_friction(u, case)
         tangential, radial, slip = radial_return(elastic, bound)
         flat = tangential.reshape(len(u), -1)
-        return ContactState(normal, flat, normal @ self.links.direction + flat @ self.links.tangent_direction, closed, radial, slip)
+        return ContactState(
+            normal, flat, normal @ self.links.direction + flat @ self.links.tangent_direction, closed, radial, slip
+        )
 
     def reaction(self, u: Array, case: Index) -> Array:
         """Resultant (n, 6 b) of the springs on the bodies at displacements (n, 6 b) of some cases (n,)."""

@@ -26,7 +26,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from secure_load.solver.arrays import Array, Index, Mask, row_norm
+from secure_load.solver.arrays import Array, Index, Mask, row_norm, spanned
 from secure_load.solver.cancellation import raise_if_cancelled
 from secure_load.solver.case_set import CACHE_SIZE, CaseSet, SpringParameters, radial_return
 from secure_load.solver.tangent import FREE, closed_guess, tangents_of
@@ -207,31 +207,42 @@ class Energy:
         return np.maximum(self.normal(figures, self.minimise(figures, every, nothing, none, nothing)), 0.0)
 
     @cached_property
-    def _all_round(self) -> Mask:
+    def _held_along_unknowns(self) -> Mask:
         """(cases, 2, d) which forces along each unknown, forward and back, are held without friction."""
-        d, count = self.links.unknowns, self.cases.count
+        return self._held_along(np.eye(self.links.unknowns))
+
+    def _held_along(self, axes: Array) -> Mask:
+        """(cases, 2, r) which forces along axes (d, r), forward and back, are held without friction."""
+        count, r = self.cases.count, axes.shape[1]
         force = max(float(np.abs(self.cases.parameters.preload).max(initial=0.0)), 1.0)
-        w = np.tile(np.vstack([np.eye(d), -np.eye(d)]) * force, (count, 1))
-        return self._held(np.repeat(np.arange(count), 2 * d), w).reshape(count, 2, d)
+        w = np.tile(np.vstack([axes.T, -axes.T]) * force, (count, 1))
+        return self._held(np.repeat(np.arange(count), 2 * r), w).reshape(count, 2, r)
 
     def holds_greased(self, case: Index, w: Array) -> Mask:
         """(n,) True where loads w (n, d) are held without friction.
 
-        The loads that one-way links balance make up a convex cone: what is held along each of its components is held.
+        The loads that one-way springs balance make up a convex cone: what is held along each of its components is
+        held. Loads on several bodies have few components: the accelerations of the boat.
         """
-        if len(w) > 2 * w.shape[1]:
-            along, back = self._all_round[case, 0], self._all_round[case, 1]
-            held = np.asarray(((along | (w <= 0.0)) & (back | (w >= 0.0))).all(axis=1))
+        held = np.zeros(len(w), dtype=bool)
+        if w.shape[1] > 6:
+            axes = spanned(w)
+            along, parts = self._held_along(axes), w @ axes
         else:
-            held = np.zeros(len(w), dtype=bool)
+            along, parts = self._held_along_unknowns, w
+        if len(w) > 2 * parts.shape[1]:
+            forward, back = along[case, 0], along[case, 1]
+            negligible = FREE * row_norm(w)[:, None]
+            held = ((forward | (parts <= negligible)) & (back | (parts >= -negligible))).all(axis=1)
         rest = np.flatnonzero(~held)
         held[rest] = self._held(case[rest], w[rest])
         return held
 
     def _held(self, case: Index, w: Array) -> Mask:
-        figures, none = self.cases.rows(case), np.zeros((len(w), len(self.links.tangent_stiffness) // 2))
-        u = self.minimise(figures, case, w, none, np.zeros(w.shape))
-        out = row_norm(w + self.rest(figures, case, w, none, u).reaction)
+        energy = energy_of(self.cases.frictionless)
+        figures, none = energy.cases.rows(case), np.zeros((len(w), 0))
+        u = energy.minimise(figures, case, w, none, np.zeros(w.shape))
+        out = row_norm(w + energy.rest(figures, case, w, none, u).reaction)
         return np.asarray(out <= FREE * np.maximum(row_norm(w), 1e-12))
 
     def rest(self, figures: SpringParameters, case: Index, w: Array, bound: Array, u: Array) -> FixedPointState:
@@ -257,18 +268,26 @@ class Energy:
     def state(self, figures: SpringParameters, u: Array, bound: Array) -> FixedPointState:
         """Forces at displacements (n, d) with friction bounds (n, p)."""
         normal = self.normal(figures, u)
-        tangential = radial_return(self._elastic(figures, u), bound)[0].reshape(len(u), len(self.links.tangent_stiffness))
-        return FixedPointState(u, normal, tangential, normal @ self.links.direction + tangential @ self.links.tangent_direction)
+        tangential = radial_return(self._elastic(figures, u), bound)[0].reshape(
+            len(u), len(self.links.tangent_stiffness)
+        )
+        return FixedPointState(
+            u, normal, tangential, normal @ self.links.direction + tangential @ self.links.tangent_direction
+        )
 
     def _elastic(self, figures: SpringParameters, u: Array) -> Array:
         """Friction (n, p, 2) if every contact stuck."""
-        return ((u @ self.links.tangent_direction.T) * -figures.tangent_stiffness).reshape(len(u), len(self.links.tangent_stiffness) // 2, 2)
+        return ((u @ self.links.tangent_direction.T) * -figures.tangent_stiffness).reshape(
+            len(u), len(self.links.tangent_stiffness) // 2, 2
+        )
 
     def minimise(self, figures: SpringParameters, case: Index, w: Array, bound: Array, u: Array) -> Array:
         """Displacements (n, d) of least energy under loads w (n, d) for friction bounds (n, p), from a start (n, d)."""
         u, soft = u.copy(), self.tangents.soft
         size = np.maximum(row_norm(w), 1e-12)
-        stiffest = max(float(figures.stiffness.max(initial=0.0)), float(figures.tangent_stiffness.max(initial=0.0)), 1.0)
+        stiffest = max(
+            float(figures.stiffness.max(initial=0.0)), float(figures.tangent_stiffness.max(initial=0.0)), 1.0
+        )
         active = np.arange(len(w))
         for _ in range(MAX_INNER_ITERATIONS):
             own, here, limit = figures.at(active), u[active], bound[active]
@@ -276,7 +295,12 @@ class Energy:
             normal = np.maximum(pull, self.least_normal)
             elastic = self._elastic(own, here)
             tangential, radial, slip = radial_return(elastic, limit)
-            total = w[active] + normal @ self.links.direction + tangential.reshape(len(here), len(self.links.tangent_stiffness)) @ self.links.tangent_direction - soft * here
+            total = (
+                w[active]
+                + normal @ self.links.direction
+                + tangential.reshape(len(here), len(self.links.tangent_stiffness)) @ self.links.tangent_direction
+                - soft * here
+            )
             out, away = row_norm(total), soft * row_norm(here)
             # the energy is convex with at least the modulus ``soft``: what is far off can be no nearer than this
             gone = (away > AWAY * size[active]) & (out < NEARLY * away)
@@ -313,7 +337,9 @@ class _Line:
         self.along, self.pull = step @ links.direction.T, pull
         self.change = -self.along * figures.stiffness
         self.slide, self.elastic = (step @ links.tangent_direction.T).reshape(elastic.shape), elastic
-        self.elastic_change = -self.slide * figures.tangent_stiffness.reshape(len(figures.tangent_stiffness), elastic.shape[1], 2)
+        self.elastic_change = -self.slide * figures.tangent_stiffness.reshape(
+            len(figures.tangent_stiffness), elastic.shape[1], 2
+        )
         self.constant = soft * np.einsum("nd,nd->n", start, step) - np.einsum("nd,nd->n", w, step)
         self.linear = soft * np.einsum("nd,nd->n", step, step)
 
@@ -328,7 +354,9 @@ class _Line:
         curve = np.einsum("nm,nm,nm->n", pull > self.least_normal, self.change[rows], along)
         turn = self.elastic_change[rows]
         curve += np.einsum("np,npk,npk->n", radial, turn, slide)
-        curve -= np.einsum("np,np,np->n", radial, np.einsum("npk,npk->np", slip, turn), np.einsum("npk,npk->np", slip, slide))
+        curve -= np.einsum(
+            "np,np,np->n", radial, np.einsum("npk,npk->np", slip, turn), np.einsum("npk,npk->np", slip, slide)
+        )
         return self.constant[rows] + at * self.linear[rows] - evaluate, self.linear[rows] - curve
 
     def length(self) -> Array:

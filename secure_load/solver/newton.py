@@ -16,7 +16,7 @@ from secure_load.solver.tangent import FREE, closed_guess, tangents_of
 REFINEMENT_ITERATIONS = 5
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-MAX_ITERATIONS, FINISH = 30, 8
+MAX_ITERATIONS, FINISH = 20, 8
 """Newton rounds from a guess, and from where friction limits held for a while have led."""
 SMALL_BATCH_ROWS, UPDATES = 3, 60
 """How often the friction limits are brought up to date before Newton's method is tried again, and in the end."""
@@ -24,8 +24,8 @@ FULL_STEP_ITERATIONS = 3
 """Rounds of full steps at first."""
 LINE_SEARCH_STEPS = np.array([1.0, 0.75, 0.5, 0.3, 0.15, 0.05])
 """Shares of a step that are tried after them."""
-MIN_REDUCTION = 0.99
-"""Share of what is out of balance, squared, that a step has to leave less of; else the instant is handed over."""
+FULL_STEP_REDUCTION = 0.8
+"""Share of the unbalanced force, squared, that a full step may leave without shorter ones being tried."""
 SHARED_FACTORISATION_MAX_DOF = 12
 """Unknowns up to which instants that begin from the same place are taken together."""
 BATCH_ROWS = 512
@@ -155,7 +155,13 @@ class BatchNewton:
         unsettled = self.iterate(w, at, u, found, MAX_ITERATIONS)
         if len(unsettled):
             # a few sure steps bring most within reach of Newton's
-            near = settle(self.cases, self.case[unsettled], w[unsettled], closed_guess(self.cases, self.case[unsettled], w[unsettled]), SMALL_BATCH_ROWS)
+            near = settle(
+                self.cases,
+                self.case[unsettled],
+                w[unsettled],
+                closed_guess(self.cases, self.case[unsettled], w[unsettled]),
+                SMALL_BATCH_ROWS,
+            )
             found.unsettled[self.iterate(w, unsettled, near.u, found, FINISH)] = True
 
     def confirm_free(self, w: Array, found: NewtonResult) -> None:
@@ -200,55 +206,56 @@ class BatchNewton:
             found.store(at[better], u, state, better)
             u = u + self.step(self.case[at], state, total)
 
-    def iterate(self, w: Array, at: Index, u: Array, found: NewtonResult, rounds: int, follow: bool = True) -> Index:
-        """Newton's iteration; puts what settles into ``found`` and returns the instants that did not, in order."""
-        stuck = [at[:0]]
+    def iterate(self, w: Array, at: Index, u: Array, found: NewtonResult, rounds: int) -> Index:
+        """Newton's iteration from displacements u (r, 6 b); stores the instants that converge in ``found`` and returns
+        the others, in order."""
+        state = self.evaluate(at, u)
+        total, out = self.unbalanced(w[at], u, state)
         for turn in range(rounds if len(at) else 0):
             raise_if_cancelled()
-            state = self.evaluate(at, u)
             load = w[at]
-            total = load + state.reaction
-            total -= self.soft * u
-            out = np.einsum("nd,nd->n", total, total)
             size = np.maximum(np.einsum("nd,nd->n", load, load), self.least**2)
             off = out > (TOLERANCE**2) * size + self.floor**2 * np.einsum("nd,nd->n", u, u)
-            settled = ~off
-            if settled.any():
-                found.store(at[settled], u, state, settled)
-                at, u, total, load, out = at[off], u[off], total[off], load[off], out[off]
-                if not len(at):
-                    break
-                state = state.subset(off)
-            step = self.step(self.case[at], state, total, follow)
-            if turn < FULL_STEP_ITERATIONS and self.d == 6:
-                u = u + step
-                continue
-            u, left = self.line_search(at, load, u, step)
-            moving = left < MIN_REDUCTION * out
-            stuck.append(at[~moving])
-            at, u = at[moving], u[moving]
+            if not off.all():
+                found.store(at[~off], u, state, ~off)
+                at, u, total, load, out, state = at[off], u[off], total[off], load[off], out[off], state.subset(off)
             if not len(at):
                 break
-        return np.sort(np.concatenate([*stuck, at]))
+            step = self.step(self.case[at], state, total)
+            before = out
+            start, u = u, u + step
+            state = self.evaluate(at, u)
+            total, out = self.unbalanced(load, u, state)
+            if turn < FULL_STEP_ITERATIONS and self.d == 6:
+                continue
+            poor = np.flatnonzero(out > FULL_STEP_REDUCTION * before)
+            if not len(poor):
+                continue
+            u[poor] = self.line_search(at[poor], load[poor], start[poor], step[poor])
+            state.assign(poor, self.evaluate(at[poor], u[poor]))
+            total[poor], out[poor] = self.unbalanced(load[poor], u[poor], state.subset(poor))
+        return at
 
-    def line_search(self, at: Index, w: Array, u: Array, step: Array) -> tuple[Array, Array]:
-        """u (n, 6 b) with as much of each step as leaves the least out of balance, and what it leaves, squared, (n,).
+    def unbalanced(self, load: Array, u: Array, state: ContactState) -> tuple[Array, Array]:
+        """The force that nothing balances, (n, 6 b), and its square, (n,)."""
+        total = load + state.reaction
+        total -= self.soft * u
+        return total, np.einsum("nd,nd->n", total, total)
 
-        It parts sets that take turns.
-        """
+    def line_search(self, at: Index, w: Array, u: Array, step: Array) -> Array:
+        """Displacements (n, 6 b) with as much of each step as leaves the least force unbalanced."""
         tried = u[None, :, :] + LINE_SEARCH_STEPS[:, None, None] * step[None, :, :]
         flat = tried.reshape(-1, self.d)
         total = self.springs.reaction(flat, np.tile(self.case[at], len(LINE_SEARCH_STEPS))) - self.soft * flat
         total = total.reshape(tried.shape) + w
-        out = np.einsum("snd,snd->sn", total, total)
-        best, n = out.argmin(axis=0), np.arange(len(u))
-        return np.asarray(tried[best, n]), np.asarray(out[best, n])
+        best = np.einsum("snd,snd->sn", total, total).argmin(axis=0)
+        return np.asarray(tried[best, np.arange(len(u))])
 
-    def step(self, case: Index, state: ContactState, total: Array, follow: bool = True) -> Array:
+    def step(self, case: Index, state: ContactState, total: Array) -> Array:
         """Displacements (n, 6 b) by which forces (n, 6 b) move bodies in some contact states, of some cases (n,)."""
         moved = np.empty_like(total)
         for start in range(0, len(total), BATCH_ROWS):
             some = slice(start, start + BATCH_ROWS)
-            matrix = self.tangents.assemble(case[some], state.closed[some], state.radial[some], state.slip[some], follow)
+            matrix = self.tangents.assemble(case[some], state.closed[some], state.radial[some], state.slip[some])
             moved[some] = np.linalg.solve(matrix, total[some, :, None])[:, :, 0]
         return moved

@@ -25,6 +25,7 @@ from secure_load.solver.arrays import Array, Index, Mask
 
 Vector = Array
 
+
 @dataclass(frozen=True, eq=False)
 class SpringSet:
     """All links of one body: m normal rows, and t = 2 p friction rows, two for each of p contacts with friction."""

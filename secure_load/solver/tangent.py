@@ -1,8 +1,9 @@
-"""Tangent stiffness of bodies on links, for many sets of closed, sticking and sliding links at once.
+"""Tangent stiffness of bodies on springs, for many contact states at once.
 
 Each normal spring adds k g g^T while it is closed; friction adds its own stiffness, and where it slides it follows its
-normal force, which is not symmetric. The products of directions are worked out once and summed as a matrix product. A link moves one body or two, of however many: links are taken together by the bodies they join, so that
-the work grows with the contacts and not with the square of the bodies.
+normal force, which is not symmetric. The products of directions are worked out once and summed as a matrix product.
+A spring moves one body or two, of however many: springs are taken together by the bodies they join, so that the work
+grows with the contacts and not with the square of the bodies.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from secure_load.solver.springs import SpringSet, batched_products
 class _BodyGroup:
     """All springs between the same bodies, whose unknowns are c in number."""
 
+    bodies: list[int]
     unknowns: Index
     """(c,)"""
     columns: Index
@@ -57,7 +59,9 @@ class Tangents:
         self.groups = [_body_group(links, own, joint.ravel() == j) for j, own in enumerate(bodies) if own.any()]
         self.is_one = len(bodies) == len(self.groups) == 1 and len(self.groups[0].unknowns) == self.d
 
-    def assemble(self, case: Index, closed: Mask, radial: Array, slip: Array | None = None, follow: bool = True) -> Array:
+    def assemble(
+        self, case: Index, closed: Mask, radial: Array, slip: Array | None = None, follow: bool = True
+    ) -> Array:
         """Tangent matrices (n, d, d) of some cases (n,) in contact states ``closed`` (n, m), ``radial`` (n, p) and
         ``slip`` (n, p, 2), as ``ContactState`` has them; without ``slip`` no contact slides.
 
@@ -69,7 +73,11 @@ class Tangents:
         else:
             matrix = np.zeros((len(closed), self.d, self.d))
             for group in self.groups:
-                matrix[:, group.unknowns[:, None], group.unknowns] += _added(group, factors[:, group.columns])
+                added = _added(group, factors[:, group.columns])
+                for i, a in enumerate(group.bodies):
+                    for j, b in enumerate(group.bodies):
+                        block = added[:, 6 * i : 6 * i + 6, 6 * j : 6 * j + 6]
+                        matrix[:, 6 * a : 6 * a + 6, 6 * b : 6 * b + 6] += block
         matrix.reshape(len(matrix), -1)[:, :: self.d + 1] += self.soft
         return matrix
 
@@ -113,6 +121,7 @@ def _body_group(links: SpringSet, bodies: Mask, rows: Mask) -> _BodyGroup:
     tangent_stiffness, stiffness = links.tangent_stiffness[2 * contacts], links.stiffness[on]
     m, p = len(links.stiffness), len(links.tangent_stiffness) // 2
     return _BodyGroup(
+        bodies=np.flatnonzero(bodies).tolist(),
         unknowns=unknowns,
         columns=np.concatenate([np.flatnonzero(rows), *(m + block * p + contacts for block in range(5))]),
         batched_products=np.concatenate(
