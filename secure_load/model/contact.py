@@ -22,15 +22,12 @@ from secure_load.model.placement import segment_within, touching
 from secure_load.solver.arrays import Array
 from secure_load.solver.springs import Attachment, Spring
 
-<<<<<<< HEAD
-=======
-MM = 1e-3
-NEIGHBOUR = (2, 2)
->>>>>>> 4728231 (Sample loads by direction for groups too, level by level; friction on its exact disc; second path asked once for a group)
 # The fewest with which the hardest worked part of stows that tip comes within 5 % of that by 24 x 24 (measured in the
 # tests). What tips presses along the height of cleats and the length of battens.
 FACE = (3, 3)
 """Points of a contact over a face, along either of its axes."""
+NEIGHBOUR = (2, 2)
+"""Points of a contact between two weights: both are stiff, and only where its edges lie matters."""
 CLEAT = (2, 5)
 """Points of a cleat: along it, and up it."""
 BATTEN = (5, 2)
@@ -201,27 +198,7 @@ def neighbour(
 
     A space between the two faces is slack before they touch. Raises ValueError where they cannot meet.
     """
-<<<<<<< HEAD
     points, shares, push, gap, area = (_side_by_side if _alike(body, other) else _askew)(body, other, restraint)
-=======
-    axis, sign = OUTWARD[restraint.face]
-    away = other.at - body.at
-    gap = float(sign * away[axis] - body.half[axis] - other.half[axis])
-    if gap > assumed("standing-off").number * MM + touching() or gap < -min(body.size[axis], other.size[axis]):
-        raise ValueError(
-            f"the {restraint.face} face does not meet '{restraint.weight}': "
-            f"their faces are {abs(gap) * 1000:.0f} mm {'apart' if gap > 0 else 'through each other'}"
-        )
-    spans: list[tuple[float, float]] = []
-    for level in face_axes(restraint.face):
-        low = max(-body.half[level], away[level] - other.half[level])
-        high = min(body.half[level], away[level] + other.half[level])
-        if high - low < 1e-4:
-            raise ValueError(f"the {restraint.face} face does not lie against '{restraint.weight}' anywhere")
-        spans.append((float(low), float(high)))
-    points, shares = _grid(restraint.face, spans, sign * float(body.half[axis]), NEIGHBOUR)
-    push = inward(restraint.face)
->>>>>>> 4728231 (Sample loads by direction for groups too, level by level; friction on its exact disc; second path asked once for a group)
     links = [
         Spring(
             restraint=index,
@@ -275,7 +252,7 @@ def _side_by_side(body: Body, other: Body, restraint: Neighbour) -> _Meeting:
     centre = np.array([0.5 * (low + high) for low, high in spans])
     size = (spans[0][1] - spans[0][0], spans[1][1] - spans[1][0])
     level = replace(near, normal=-inward(restraint.face))
-    met = patch(body, Footprint(level, centre, size, gap, inward(restraint.face)), FACE)
+    met = patch(body, Footprint(level, centre, size, gap, inward(restraint.face)), NEIGHBOUR)
     return body.from_own(met.points), met.shares, body.axes @ inward(restraint.face), gap, met.area
 
 
