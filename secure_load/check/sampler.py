@@ -40,7 +40,7 @@ from secure_load.solver.newton import RefinementPlan, WarmStart
 
 BINS_DEG = (15.0, 5.0, 1.7)
 """Degrees across the bins of directions, level by level."""
-REFINE_ABOVE = (0.6, 0.8, 0.95)
+REFINE_ABOVE = (0.45, 0.75, 0.9)
 """How far up between the least and the greatest utilisation of a scenario lies what is solved more finely, by level."""
 NEIGHBOUR_BINS = (1.7, 2.4, 0.0)
 """Bins within which a held one is next to a free one: each direction lies anywhere in its own; by level."""
@@ -50,8 +50,8 @@ EDGE_BINS = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 NEAR_REPRESENTATIVE = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
-LIMIT_MARGIN = 0.15
-"""How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at."""
+LIMIT_MARGIN = (0.4, 0.15, 0.15)
+"""How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at; by level."""
 
 
 def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | None = None) -> Response:
@@ -284,15 +284,15 @@ def _near_worst(worst: Array, occurs: Mask, above: float) -> Mask:
     return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
 
 
-def _doubtful(low: Array, high: Array) -> Mask:
+def _doubtful(low: Array, high: Array, margin: float) -> Mask:
     """Where a limit between colours lies between two utilisations, or near one of them."""
     doubtful = np.zeros(low.shape, dtype=bool)
     for limit in (assumed("amber-over").number, assumed("red-over").number):
-        doubtful |= (low * (1.0 - LIMIT_MARGIN) < limit) & (limit < high * (1.0 + LIMIT_MARGIN))
+        doubtful |= (low * (1.0 - margin) < limit) & (limit < high * (1.0 + margin))
     return doubtful
 
 
-def _changes(worst: Array, load_cases: LoadCases) -> Mask:
+def _changes(worst: Array, load_cases: LoadCases, margin: float) -> Mask:
     """Which loads have a limit between colours within a few heels of them, (c, n), from what stands for each."""
     found = np.zeros(worst.shape, dtype=bool)
     for history in load_cases.histories:
@@ -302,7 +302,7 @@ def _changes(worst: Array, load_cases: LoadCases) -> Mask:
         for shift in (-history.beside, history.beside):
             beside = worst[:, load[:, np.clip(np.arange(columns) + shift, 0, columns - 1)]]
             low, high = np.minimum(low, beside), np.maximum(high, beside)
-        case, row, place = np.nonzero(_doubtful(low, high))
+        case, row, place = np.nonzero(_doubtful(low, high, margin))
         found[case, load[row, place]] = True
     return found & (worst >= HEELS_ABOVE * worst.max(axis=0))
 
@@ -317,7 +317,9 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
     sweep.solve_seed(levels[0].representative)
     source, scale = np.zeros(c * n, dtype=np.int64), np.zeros(c * n)
     finer = [load_cases.with_history_ends(levels[1].representative), levels[2].representative, np.arange(n)]
-    for bins, candidates, above, reach in zip(levels, finer, REFINE_ABOVE, NEIGHBOUR_BINS, strict=True):
+    for bins, candidates, above, reach, margin in zip(
+        levels, finer, REFINE_ABOVE, NEIGHBOUR_BINS, LIMIT_MARGIN, strict=True
+    ):
         stands = sweep.rows(bins.representative[bins.bin])
         known = sweep.is_solved[stands]
         source[known], scale[known] = stands[known], np.tile(bins.relative_magnitude, c)[known]
@@ -326,7 +328,7 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
         wanted = (sweep.near_peak[source] & (scale >= NEAR_REPRESENTATIVE)).reshape(c, n)
         for member in range(len(sweep.model.members)):
             worst = sweep.worst(member).reshape(c, n)
-            wanted |= _near_worst(worst, load_cases.occurs, above) | _changes(worst, load_cases)
+            wanted |= _near_worst(worst, load_cases.occurs, above) | _changes(worst, load_cases, margin)
             if reach:
                 free = sweep.unrestrained[sweep.rows(bins.representative), member].reshape(c, -1)
                 wanted |= (bins.boundary(free, reach) | bins.boundary(~free, EDGE_BINS))[:, bins.bin]
@@ -353,6 +355,6 @@ def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -
     for member in range(len(sweep.model.members)):
         worst = sweep.worst(member)
         look |= _near_worst(worst.reshape(shape), occurs, HEELS_ABOVE).ravel()[rest]
-        look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]))
+        look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]), LIMIT_MARGIN[-1])
     sweep.fine = True
     sweep.solve_rows_skipping_red(rest[look], sweep.warm_start(near[look]))

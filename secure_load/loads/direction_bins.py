@@ -53,7 +53,7 @@ def bin_levels(load: Array, steps_deg: Sequence[float]) -> list[DirectionBins]:
     n, axes = np.arange(len(load)), range(load.shape[1])
     along = np.abs(toward).argmax(axis=1)
     height = toward[n, along]
-    others = np.array([[other for other in axes if other != axis] for axis in axes])[along]
+    others = np.array([[other for other in axes if other != axis] for axis in axes], dtype=np.int64)[along]
     across = np.arctan(toward[n[:, None], others] / np.maximum(np.abs(height), 1e-300)[:, None])
     face = 2 * along + (height < 0.0)
     rising = np.argsort(size, kind="stable")

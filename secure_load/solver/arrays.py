@@ -33,4 +33,4 @@ SPANNED = 1e-12
 def spanned(vectors: Array) -> Array:
     """Orthonormal axes (d, r) of the space that vectors (n, d) span: the eigenvectors of their Gram matrix."""
     size, axes = np.linalg.eigh(vectors.T @ vectors)
-    return np.asarray(axes[:, size > SPANNED * size[-1]])
+    return np.asarray(axes[:, size >= SPANNED * size[-1]])

@@ -233,7 +233,7 @@ class Energy:
         if len(w) > 2 * parts.shape[1]:
             forward, back = along[case, 0], along[case, 1]
             negligible = FREE * row_norm(w)[:, None]
-            held = ((forward | (parts <= negligible)) & (back | (parts >= -negligible))).all(axis=1)
+            held = np.asarray(((forward | (parts <= negligible)) & (back | (parts >= -negligible))).all(axis=1))
         rest = np.flatnonzero(~held)
         held[rest] = self._held(case[rest], w[rest])
         return held

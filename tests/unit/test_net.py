@@ -44,7 +44,7 @@ def test_weightless_is_a_load_like_any_other() -> None:
 def test_the_edge_is_of_cells_beside_marked_ones() -> None:
     (net,) = bin_levels(LOADS, [5.0])
     up = net.unit[:, 2] > 0.0
-    edge = net.boundary(np.stack([up, np.ones_like(up), np.zeros_like(up)]))
+    edge = net.boundary(np.stack([up, np.ones_like(up), np.zeros_like(up)]), reach=2.4)
     height = np.degrees(np.arcsin(net.unit[:, 2]))
     assert edge[0, (height < 0.0) & (height > -2.5)].all()
     assert not edge[0, up].any()
