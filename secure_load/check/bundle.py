@@ -21,9 +21,8 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
 from secure_load.check.response import Response, displacement_limits, evaluate
 from secure_load.check.results import RANK, BundleVerdict, Colour
-from secure_load.check.sampler import BINS_DEG
-from secure_load.loads.direction_bins import bin_levels
-from secure_load.loads.load_cases import LoadCases, loads
+from secure_load.check.sampler import worst_over_bounds
+from secure_load.loads.load_cases import LoadCases
 from secure_load.model.body import OUTWARD, Body, face_axes, inward
 from secure_load.model.contact import RestraintModel
 from secure_load.model.displacement import greatest_displacements
@@ -114,23 +113,19 @@ def bundle_verdict(weight: Weight, boat: Boat, meant: LoadCases) -> BundleVerdic
             sentence=f"more than {MOST} ingots are not looked at one by one: enter them as smaller bundles",
         )
     stowed, stack, ties = stow_apart(weight, boat)
-    picked = _picked(stowed, meant)
-    moments = meant.instants.at(meant.unique_rows[picked])
-    load = stowed.loads_at(moments)
-    worked = evaluate(stowed, NOMINAL, stowed.springs, load)
-    without = _without_ties(stowed, ties, load) if ties else False
+    load = stowed.loads_at(meant.instants.at(meant.unique_rows))
+    if stowed.springs.has_preload:
+        picked = meant.plan.coarse
+        worked = evaluate(stowed, NOMINAL, stowed.springs, load[picked])
+        coarse = [picked]
+    else:
+        picked = np.arange(len(load))
+        worked = worst_over_bounds(stowed, load, meant, moved=False)
+        coarse = [meant.with_history_ends(bins.representative) for bins in worked.bins[:2]]
+    without = bool(ties) and any(_without_ties(stowed, ties, load[at]) for at in coarse)
     found = _judge(weight, stowed, stack, ties, worked, meant, meant.unique_rows[picked], without)
     moved = _moved(stowed, stack, worked, meant.instants.heel_deg[meant.unique_rows[picked]])
     return moved if moved is not None and RANK[moved.verdict] > RANK[found.verdict] else found
-
-
-def _picked(stowed: GroupModel, meant: LoadCases) -> Index:
-    """The loads that are looked at: the greatest of those that point alike; coarse heels where something is tight."""
-    if stowed.springs.has_preload:
-        return meant.plan.coarse
-    first = stowed.members[0].body
-    (net,) = bin_levels(loads(meant.instants.at(meant.unique_rows), first.mass, first.at), [BINS_DEG[1]])
-    return meant.with_history_ends(net.representative)
 
 
 def stow_apart(weight: Weight, boat: Boat) -> tuple[GroupModel, Stack, list[int]]:

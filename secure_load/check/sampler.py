@@ -54,10 +54,13 @@ LIMIT_MARGIN = (0.4, 0.15, 0.15)
 """How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at; by level."""
 
 
-def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | None = None) -> Response:
+def worst_over_bounds(
+    stowed: GroupModel, load: Array, load_cases: LoadCases | None = None, moved: bool = True
+) -> Response:
     """The worst over every bound, load by load and part by part.
 
     load: (d, 6 b), the distinct loads of the family ``load_cases``; without one, some loads that are all solved.
+    ``moved``: what moves far is solved again in the place it has moved to.
     """
     sweep = AdaptiveSampler(stowed, stowed.cases, list(stowed.bounds), load)
     if load_cases is None:
@@ -68,6 +71,8 @@ def worst_over_bounds(stowed: GroupModel, load: Array, load_cases: LoadCases | N
         )
     else:
         _sample_directions(sweep, load_cases)
+    for member in range(len(stowed.members)) if moved else ():
+        sweep.look_in_place(member)
     return sweep.result()
 
 
@@ -222,8 +227,6 @@ class AdaptiveSampler:
 
     def result(self) -> Response:
         """The worst over the cases."""
-        for member in range(len(self.model.members)):
-            self.look_in_place(member)
         n, c = self.n, self.cases.count
         unrestrained = self.unrestrained.reshape(c, n, -1)
         free = unrestrained.any(axis=2)
