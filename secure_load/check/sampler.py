@@ -328,10 +328,13 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
         source[known], scale[known] = stands[known], np.tile(bins.relative_magnitude, c)[known]
         rest = np.flatnonzero(~sweep.is_solved)
         sweep.fill_from(rest, source[rest], scale[rest])
+        # a group takes long: after its coarse bins only what is near the worst of all scenarios is refined
+        alone_or_coarse = len(sweep.model.members) == 1 or bins is levels[0]
+        occurs = load_cases.occurs if alone_or_coarse else np.ones((n, 1), dtype=bool)
         wanted = (sweep.near_peak[source] & (scale >= NEAR_REPRESENTATIVE)).reshape(c, n)
         for member in range(len(sweep.model.members)):
             worst = sweep.worst(member).reshape(c, n)
-            wanted |= _near_worst(worst, load_cases.occurs, above) | _changes(worst, load_cases, margin)
+            wanted |= _near_worst(worst, occurs, above) | _changes(worst, load_cases, margin)
             if reach:
                 free = sweep.unrestrained[sweep.rows(bins.representative), member].reshape(c, -1)
                 wanted |= (bins.boundary(free, reach) | bins.boundary(~free, EDGE_BINS))[:, bins.bin]

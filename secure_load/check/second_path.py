@@ -1,6 +1,6 @@
 """What becomes of weights when some of what holds them is taken away: a restraint, ties and bonds, friction.
 
-Restraints are taken away one after the other, those of all weights of a group together, and solved side by side.
+Restraints are taken away one after the other, and these stows are solved side by side.
 Loads are tried from the most telling on: those that work a restraint hardest, then coarse bins of directions or coarse
 heels, then finer ones where a restraint that is left comes near red.
 """
@@ -27,6 +27,8 @@ HARDEST_COUNT = 4
 """Instants that work a restraint hardest: they are tried first when it is taken away."""
 CLEARLY_SAFE = (0.7, 0.85, 0.95)
 """Utilisation at the loads of one level of bins below which those of the next between them cannot be red."""
+LITTLE = 0.1
+"""Share of the hardest a restraint of a group is worked below which little changes when it is taken away."""
 HEELS_CLEARLY_SAFE = 0.85
 """The same between coarse heels."""
 
@@ -42,8 +44,17 @@ class ReducedHold:
     response: Response
 
     def lacking_second_path(self, member: int) -> list[int]:
-        """A member's own restraints without any one of which it goes red somewhere."""
-        return [index for index in self.model.fastened(member) if index in self._lacking]
+        """A member's own restraints without any one of which it goes red somewhere; none where it is red already."""
+        model, springs = self.model, self.model.springs
+        own = model.fastened(member)
+        sole = {index for index in own if (springs.restraint == index).all()}
+        # where a restraint carries nothing, nothing changes when it is taken away
+        tried = [i for i in own if i not in sole and (self.response.by_restraint[:, i] > 0.0).any()]
+        if not tried:
+            return [index for index in own if index in sole]
+        red = self._goes_red(leave_one_out(springs, tried), member, self.response.by_restraint[:, tried].T)
+        lacking = sole | {index for index, goes in zip(tried, red, strict=True) if goes}
+        return [index for index in own if index in lacking]
 
     def motion_without_friction(self, member: int) -> str | None:
         """How a member goes where every surface is greased; None where it stays."""
@@ -61,25 +72,9 @@ class ReducedHold:
             return NOTHING_ELSE
         goes = _first_motion(self._solve_coarse(springs.frictionless()), member)
         every = np.ones((1, len(self.load)))
-        if goes is None and self._goes_red(single(springs), np.array([member]), every).any():
+        if goes is None and self._goes_red(single(springs), member, every).any():
             return "overloads what is left"
         return goes
-
-    @cached_property
-    def _lacking(self) -> frozenset[int]:
-        """The fastened restraints without which their own weight goes red; of weights that are red already none."""
-        model, springs = self.model, self.model.springs
-        limit = assumed("red-over").number
-        sound = [m for m in range(len(model.members)) if not (self.response.worst(model, m) > limit).any()]
-        owner = {index: member for member in sound for index in model.fastened(member)}
-        sole = {index for index in owner if (springs.restraint == index).all()}
-        # where a restraint carries nothing, nothing changes when it is taken away
-        tried = [i for i in owner if i not in sole and (self.response.by_restraint[:, i] > 0.0).any()]
-        if not tried:
-            return frozenset(sole)
-        members = np.array([owner[index] for index in tried])
-        red = self._goes_red(leave_one_out(springs, tried), members, self.response.by_restraint[:, tried].T)
-        return frozenset(sole | {index for index, goes in zip(tried, red, strict=True) if goes})
 
     @cached_property
     def _greased(self) -> Equilibrium | None:
@@ -103,37 +98,37 @@ class ReducedHold:
     def _warm_start(self, at: Index) -> WarmStart:
         return WarmStart(self.response.displacement_vector[at], self.load[at], np.arange(len(at)))
 
-    def _goes_red(self, cases: CaseSet, members: Index, carried: Array) -> Mask:
-        """Whether a member (c,) goes red in each of c stows, (c,); carried (c, n): how hard what it lacks is worked."""
+    def _goes_red(self, cases: CaseSet, member: int, carried: Array) -> Mask:
+        """Whether a member goes red in each of c stows, (c,); carried (c, n): how hard what it lacks is worked."""
         red, worst = np.zeros(cases.count, dtype=bool), np.zeros(carried.shape)
         count = min(HARDEST_COUNT, carried.shape[1])
         hardest = np.zeros(carried.shape, dtype=bool)
         np.put_along_axis(hardest, np.argpartition(-carried, count - 1, axis=1)[:, :count], True, axis=1)
-        carries = carried > 0.0
-        self._try(cases, members, hardest & carries, worst, red)
+        alone = len(self.model.members) == 1
+        carries = carried > (0.0 if alone else LITTLE * carried.max(axis=1, keepdims=True))
+        self._try(cases, member, hardest & carries, worst, red)
         for level in self._coarse:
-            self._try(cases, members, self._in_bins(carries) & _marked(level, carried.shape[1]), worst, red)
+            self._try(cases, member, self._in_bins(carries) & _marked(level, carried.shape[1]), worst, red)
         if self.response.bins:
             finer = [*(_marked(b.representative, carried.shape[1]) for b in self.response.bins[1:]), True]
             # a group takes long: its fine bins must do
-            levels = len(finer) if len(self.model.members) == 1 else 1
+            levels = len(finer) if alone else 1
             for bins, candidates, safe in list(zip(self.response.bins, finer, CLEARLY_SAFE, strict=True))[:levels]:
                 near = worst[:, bins.representative][:, bins.bin] * bins.relative_magnitude >= safe
-                self._try(cases, members, near & candidates, worst, red)
-        elif len(self.model.members) == 1:
-            self._try(cases, members, self._between_heels(worst) & carries, worst, red)
+                self._try(cases, member, near & candidates, worst, red)
+        elif alone:
+            self._try(cases, member, self._between_heels(worst) & carries, worst, red)
         return red
 
-    def _try(self, cases: CaseSet, members: Index, wanted: Mask, worst: Array, red: Mask) -> None:
-        """Put the utilisation of each stow's member, infinite where it is free, into ``worst`` (c, n) at the loads
+    def _try(self, cases: CaseSet, member: int, wanted: Mask, worst: Array, red: Mask) -> None:
+        """Put the member's utilisation in each stow, infinite where it is free, into ``worst`` (c, n) at the loads
         wanted (c, n) that were not tried before; mark the stows that are red."""
         case, at = np.nonzero(wanted & (worst == 0.0) & ~red[:, None])
         if not len(at):
             return
         bounds = [NOMINAL] * cases.count
         found = evaluate_cases(self.model, cases, bounds, case, self.load[at], begin=self._warm_start(at))
-        by_member = np.stack([found.worst(self.model, member) for member in range(len(self.model.members))])
-        worst[case, at] = by_member[members[case], np.arange(len(at))]
+        worst[case, at] = found.worst(self.model, member)
         red[case[worst[case, at] > assumed("red-over").number]] = True
 
     def _in_bins(self, carries: Mask) -> Mask:
