@@ -44,6 +44,8 @@ REFINE_ABOVE = (0.45, 0.75, 0.9)
 """How far up between the least and the greatest utilisation of a scenario lies what is solved more finely, by level."""
 NEIGHBOUR_BINS = (1.7, 2.4, 0.0)
 """Bins within which a held one is next to a free one: each direction lies anywhere in its own; by level."""
+OTHER_BOUNDS = 0.9
+"""Share of the worst over all bounds below which a bound is not worse anywhere near."""
 HEELS_ABOVE = 0.8
 """As ``REFINE_ABOVE`` between coarse heels, and beside a limit between colours."""
 EDGE_BINS = 1.7
@@ -284,7 +286,8 @@ def _near_worst(worst: Array, occurs: Mask, above: float) -> Mask:
     highest = np.where(occurs, most[:, None], 0.0).max(axis=0, initial=0.0)
     lowest = np.where(occurs, most[:, None], np.inf).min(axis=0, initial=np.inf)
     worth = highest - (1.0 - above) * (highest - np.minimum(lowest, highest))
-    return np.asarray((held > 0.0) & (held >= np.where(occurs, worth, np.inf).min(axis=1)))
+    least = np.maximum(np.where(occurs, worth, np.inf).min(axis=1), OTHER_BOUNDS * most)
+    return np.asarray((held > 0.0) & (held >= least))
 
 
 def _doubtful(low: Array, high: Array, margin: float) -> Mask:
