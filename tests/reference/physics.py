@@ -113,8 +113,8 @@ def scene(boxes: Sequence[Box], touches: Sequence[Touch]) -> mujoco.MjModel:
     )
 
 
-def moves(model: mujoco.MjModel, heel_deg: float) -> list[bool]:
-    """Which boxes have moved by some time after the pad was tilted, starboard side down; in the order of the scene."""
+def moves(model: mujoco.MjModel, heel_deg: float, far: float = FAR) -> list[bool]:
+    """Which boxes have moved, by more than ``far`` in m, by some time after the pad was tilted, starboard side down; in the order of the scene."""
     data = mujoco.MjData(model)
     data.xfrc_applied[1:, 2] = -model.body_user[1:, 0]
     start = data.qpos.reshape(-1, 7).copy()
@@ -127,7 +127,7 @@ def moves(model: mujoco.MjModel, heel_deg: float) -> list[bool]:
     went = np.linalg.norm(end[:, :3] - start[:, :3], axis=1)
     # the angle between two attitudes, from the scalar product of their quaternions
     turned = 2.0 * np.arccos(np.minimum(np.abs((end[:, 3:] * start[:, 3:]).sum(axis=1)), 1.0))
-    return [bool(x) for x in (went > FAR) | (turned > TURNED)]
+    return [bool(x) for x in (went > far) | (turned > TURNED * far / FAR)]
 
 
 def heel_where_it_moves(model: mujoco.MjModel, low: float = 1.0, high: float = 85.0) -> float:
