@@ -136,8 +136,6 @@ def with_defaults(weight: Weight, boat: Boat, notes: Assumptions) -> list[tuple[
             done = done.model_copy(update={"friction": 0.0})
         result.append((name, done))
     _share_out_sole(gaps)
-    if weight.shape == "loose":
-        notes.lines.append("shape: loose; no friction is counted, and its whole load on whatever wall is low")
     notes.doubts += [f"{name}: say {listed(asked)}" for name, asked in notes.questions.items()]
     notes.doubts[:], notes.faults[:] = gathered(notes.doubts), gathered(notes.faults)
     pending = proposals(weight)

@@ -21,6 +21,7 @@ from secure_load.boat.models import BoatFile, Scenario, Weight, restraint_ids
 from secure_load.check.check import check_boat, check_weight
 from secure_load.check.context import make_context
 from secure_load.check.results import RANK, BoatVerdict, Colour, WeightVerdict
+from tests.reference.plane_statics import at_rest_up_to
 
 DEMO = Path(__file__).parents[2] / "demo_boats"
 BOATS = ("brindlewick", "tansy_pod", "halcorran")
@@ -46,7 +47,7 @@ EXPECTED: dict[tuple[str, str], Expected] = {
     ("brindlewick", "midship-pigs"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
     ("brindlewick", "after-pigs"): Expected("red", "free to move", (), "out of its bed"),
     ("brindlewick", "tied-bundle"): Expected("amber", "a cable tie is the only thing"),
-    ("brindlewick", "trim-pig"): Expected("red", "bears on planking", (), "out of its bed"),
+    ("brindlewick", "trim-pig"): Expected("red", "bears on planking", (), "slides to port"),
     ("brindlewick", "cabin-sole-pigs"): Expected("amber", "timber bent across the weight", ("sole-batten",)),
     ("brindlewick", "fillet-pigs"): Expected("red", "screws: worked to", SIDES),
     ("brindlewick", "starter-battery"): Expected("green", "held in everything tried", (*SIDES, *ENDS)),
@@ -164,12 +165,14 @@ def test_the_same_four_ingots_without_battens_go_near_90_degrees(
     assert "out of its bed" in (found.moves or "")
 
 
-def test_a_wedged_pig_clings_by_the_friction_angle_and_no_more(rolling: BoatFile) -> None:
-    """Past 90 degrees it lies on the garboard: friction 0.2 holds it to 90 + atan 0.2 = 101.3 degrees."""
+def test_a_pig_in_the_v_of_the_garboards_leaves_where_plane_statics_say(rolling: BoatFile) -> None:
+    """On planks of 14 degrees, friction 0.2: nowhere near the 101.3 degrees of two upright walls."""
     found = judged(rolling, weight_of(rolling, "trim-pig"), ["slow-roll"])
     assert found.free_to_move
-    assert found.holds_to_heel_deg.starboard == pytest.approx(101.3, abs=1.0)
-    assert found.holds_to_heel_deg.port == pytest.approx(101.3, abs=1.0)
+    expected = at_rest_up_to(14.0, 0.2, 0.15, 0.075)
+    assert 10.0 < expected < 20.0
+    assert found.holds_to_heel_deg.starboard == pytest.approx(expected, abs=1.0)
+    assert found.holds_to_heel_deg.port == pytest.approx(expected, abs=1.0)
 
 
 @pytest.mark.parametrize(("boat", "weight"), [("brindlewick", "tied-bundle"), ("halcorran", "kedge")])
@@ -187,14 +190,14 @@ def test_cable_ties_alone_are_never_green(boat: str, weight: str) -> None:
 def test_the_owners_own_scenario_is_run(verdicts: dict[str, BoatVerdict]) -> None:
     own = next(s for s in verdicts["brindlewick"].scenarios if s.id == "off-her-legs")
     assert own.instants > 0
-    # the fillets are the one thing that a fall on the hard strips: what has no lid stays while she is upright
+    # a fall on the hard strips the fillets and throws the pig out of its V; what has no lid stays while she is upright
     felled = {
         w.id
         for w in verdicts["brindlewick"].weights
         for s in w.scenarios
         if s.scenario == own.id and s.verdict == "red"
     }
-    assert felled == {"fillet-pigs"}
+    assert felled == {"fillet-pigs", "trim-pig"}
 
 
 # How the demo boats float: their lines must be worth working with.

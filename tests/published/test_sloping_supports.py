@@ -10,15 +10,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.optimize import linprog
 
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.model.model_builder import GroupModel, build_single_model
 from secure_load.solver.equilibrium import solve
+from tests.reference.plane_statics import STEP, at_rest_up_to
 
 BOAT = BoatParticulars.model_validate({"name": "Dunlin", "bilge": "dry"})
 G = 9.80665
-STEP = 0.1
 
 
 def stowed(restraints: list[dict[str, Any]], **more: Any) -> GroupModel:
@@ -40,27 +39,6 @@ def leaves_at(model: GroupModel, side: float = 1.0, fore_and_aft: bool = False) 
 
 def edge(side: str, slope: float, mu: float, **more: Any) -> dict[str, Any]:
     return {"type": "bed", "edge": f"bottom-{side}", "slope_deg": slope, "friction": mu, "on": "floors", **more}
-
-
-def at_rest_up_to(slope: float, mu: float, breadth: float = 0.12, height: float = 0.06) -> float:
-    """Heel in degrees up to which two cones hold a block whose lower corners rest on two planks."""
-    angle = np.radians(slope)
-    columns: list[list[float]] = []
-    for side in (1.0, -1.0):
-        y, z = side * 0.5 * breadth, -0.5 * height
-        normal, along = (
-            np.array([-side * np.sin(angle), np.cos(angle)]),
-            np.array([np.cos(angle), side * np.sin(angle)]),
-        )
-        cone = (normal + mu * along, normal - mu * along)
-        columns.extend([*force, y * force[1] - z * force[0]] for force in cone)
-    matrix = np.array(columns).T
-    heels = np.arange(0.0, 100.0, STEP)
-    for heel in np.radians(heels):
-        needed = np.array([np.sin(heel), np.cos(heel), 0.0])
-        if linprog(np.zeros(4), A_eq=matrix, b_eq=needed, bounds=(0.0, None)).status != 0:
-            return float(np.degrees(heel))
-    return float("inf")
 
 
 @pytest.mark.parametrize(("slope", "mu"), [(25.0, 0.2), (35.0, 0.2), (25.0, 0.1), (35.0, 0.3), (45.0, 0.15)])

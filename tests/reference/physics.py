@@ -114,7 +114,10 @@ def scene(boxes: Sequence[Box], touches: Sequence[Touch]) -> mujoco.MjModel:
 
 
 def moves(model: mujoco.MjModel, heel_deg: float, far: float = FAR) -> list[bool]:
-    """Which boxes have moved, by more than ``far`` in m, by some time after the pad was tilted, starboard side down; in the order of the scene."""
+    """Which boxes have moved, by more than ``far`` in m, by some time after the pad was tilted, starboard side down.
+
+    In the order of the scene.
+    """
     data = mujoco.MjData(model)
     data.xfrc_applied[1:, 2] = -model.body_user[1:, 0]
     start = data.qpos.reshape(-1, 7).copy()
