@@ -257,7 +257,7 @@ def on_a_terminal(words: list[str], interrupt_at: bytes | None = None, **variabl
             "-c",
             # and where the tests run in the background, an interrupt would be ignored
             "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
-            f"from secure_load import cli; cli._BAR_AFTER_S = -1; cli.sys.exit(cli.main({words!r}))",
+            f"from secure_load.cli import main as cli; cli._BAR_AFTER_S = -1; cli.sys.exit(cli.main({words!r}))",
         ],
         stdin=theirs,
         stdout=theirs,
