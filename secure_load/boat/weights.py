@@ -4,9 +4,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from .base import (
     Force,
@@ -53,6 +54,9 @@ class BundleTie(Part):
     """How many, spread evenly along the stack."""
     around: Literal["athwartships", "fore-and-aft", "level"] = "athwartships"
     """Which way they go round: over the top across the boat, over the top along her, or round the sides."""
+    each: Annotated[Whole, Field(ge=2, le=50)] | None = None
+    """Where it does not go round the whole stack: how many side by side it goes round, as 3 for ingots tied in threes;
+    ``count`` is then of each of these."""
     tension_N: Tension = 0.0
     """Tension set up in each."""
     strength_N: Force | None = None
@@ -67,25 +71,51 @@ class BundleTie(Part):
         return self
 
 
-Stack = Annotated[
-    tuple[
-        Annotated[Whole, Field(ge=1, le=50)],
-        Annotated[Whole, Field(ge=1, le=50)],
-        Annotated[Whole, Field(ge=1, le=50)],
-    ],
-    InOrder,
-]
+_Few = Annotated[Whole, Field(ge=1, le=50)]
+_IN_WORDS = re.compile(r"\s*(\d+)\s+along\s*,\s*(\d+)\s+across\s*,\s*(\d+)\s+high\s*")
+
+
+def _of_words(value: object) -> object:
+    """Three numbers from words such as "4 along, 2 across, 1 high"; anything else as it is."""
+    if not isinstance(value, str):
+        return value
+    found = _IN_WORDS.fullmatch(value)
+    if found is None:
+        raise ValueError('write three whole numbers, or words such as "4 along, 2 across, 1 high"')
+    return [int(number) for number in found.groups()]
+
+
+Layer = Annotated[tuple[_Few, _Few], InOrder]
+Stack = Annotated[tuple[_Few, _Few, _Few], InOrder, BeforeValidator(_of_words)]
 
 
 class Bundle(Part):
     """How the ingots of one weight lie and what holds them to one another."""
 
-    stack: Stack
-    """How many lie fore-and-aft, athwartships, and one on another; together they are the ingots' count."""
+    stack: Stack | None = None
+    """How many lie fore-and-aft, athwartships, and one on another: three numbers, or "4 along, 2 across, 1 high". The
+    top layer may be short: it is then laid from the after end, starboard side first."""
+    layers: Annotated[list[Layer], Field(min_length=1, max_length=50)] | None = None
+    """Or layer by layer from the bottom, how many lie fore-and-aft and athwartships in each, as [[3, 2], [5, 1]]."""
     ties: Annotated[list[BundleTie], InOrder, Field(max_length=20)] = []
     """What goes round them."""
     friction: Friction = "lead-lead"
     """Between ingot and ingot: a number, or a pair from ``secure-load list friction``."""
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Bundle:
+        if (self.stack is None) == (self.layers is None):
+            raise ValueError("give 'stack' or 'layers', one of the two and not both")
+        return self
+
+    @property
+    def rows(self) -> list[tuple[int, int]]:
+        """How many lie along and across in each layer, from the bottom."""
+        if self.layers is not None:
+            return list(self.layers)
+        assert self.stack is not None
+        along, across, high = self.stack
+        return [(along, across)] * high
 
 
 class Weight(Part):
@@ -145,11 +175,14 @@ class Weight(Part):
             if any(beyond) and self.top_size_m is None:
                 raise ValueError("'cg_m' lies outside the weight: it is measured from the middle of its size")
         if self.bundle is not None:
-            across, along, high = self.bundle.stack
             if self.ingots is None:
                 raise ValueError("a 'bundle' needs 'ingots': how many and what each weighs")
-            if across * along * high != self.ingots.count:
-                raise ValueError(f"the bundle's stack holds {across * along * high} ingots, not {self.ingots.count}")
+            rooms = [along * across for along, across in self.bundle.rows]
+            if not sum(rooms[:-1]) < self.ingots.count <= sum(rooms):
+                raise ValueError(
+                    f"the bundle's stack holds {sum(rooms)} ingots, or down to {sum(rooms[:-1]) + 1} where its top "
+                    f"layer is short, not {self.ingots.count}"
+                )
         if self.mass > 1e6:
             raise ValueError("the ingots together must weigh at most 1,000,000 kg")
         return self

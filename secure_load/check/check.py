@@ -206,7 +206,7 @@ def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
         if found.free_to_move:
             found = replace(found, reasons=[*found.reasons, SLIDES_ON])
     bundle = None
-    laid = laid_out(weight)
+    laid = laid_out(solved.group[member])
     if laid.bundle is not None:
         bundle = bundle_verdict(laid, run.boat, solved.load_cases)
     return _verdict(solved, member, run, found, bundle)

@@ -43,7 +43,7 @@ def sentence(before: Weight, after: Weight, hull: str = "wood", bearers_carry_N:
     if gone:
         said.append(f"take off {listed(gone)}")
     if before.bundle != after.bundle and after.bundle is not None:
-        if before.bundle is None or before.bundle.stack != after.bundle.stack:
+        if before.bundle is None or before.bundle.rows != after.bundle.rows:
             said.append(f"lay its ingots {stack_words(after.bundle)}")
         if after.bundle.ties:
             said.append(f"put round the stack {listed([_round(tie) for tie in after.bundle.ties])}")

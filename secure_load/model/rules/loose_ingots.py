@@ -33,8 +33,10 @@ def laid_out(weight: Weight) -> Weight:
 
 def stack_words(bundle: Bundle) -> str:
     """How a stack lies."""
-    along, across, high = bundle.stack
-    return f"{along} along her, {across} across her, {high} high"
+    rows = bundle.rows
+    if len(set(rows)) == 1:
+        return f"{rows[0][0]} along her, {rows[0][1]} across her, {len(rows)} high"
+    return ", then on it ".join(f"{along} along her and {across} across her" for along, across in rows)
 
 
 def question(weight: Weight) -> str | None:

@@ -35,6 +35,7 @@ from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.rows import Row
 from secure_load.model.motion_words import listed
+from secure_load.model.rules.loose_ingots import stack_words
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import count, mass, position
 
@@ -123,8 +124,7 @@ def mass_words(weight: Weight) -> str:
 
 def bundle_words(bundle: Bundle, sources: Sources) -> str:
     """How the ingots lie and what goes round them."""
-    along, across, high = bundle.stack
-    said = [f"{along} fore and aft by {across} athwartships, {high} high"]
+    said = [stack_words(bundle)]
     for tie in bundle.ties:
         made = "a tie not given"
         if tie.tie is not None:
