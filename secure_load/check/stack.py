@@ -27,8 +27,6 @@ from secure_load.solver.arrays import Array, Index
 from secure_load.solver.springs import Attachment, Spring, assemble
 from secure_load.strength.gear import Gear, line_gear, tie_gear
 
-FRICTION_AXES = 4
-"""Friction directions between ingots: an octagon inside the circle, up to 8 % on the cautious side."""
 SAG = float(np.radians(10.0))
 MM = 1e-3
 TOUCHING = 1e-6
@@ -146,7 +144,7 @@ def build_stack_model(weight: Weight, boat: Boat) -> tuple[GroupModel, Stack, li
     lying = [replace(b, at=body.middle + body.axes @ b.at, axes=body.axes) for b in stack.bodies]
     stack = replace(stack, whole=body, bodies=lying)
     links = [link for f in restraints for link in f.springs] + between
-    arrays = assemble(links, [b.rotation_scale for b in stack.bodies], axes=FRICTION_AXES)
+    arrays = assemble(links, [b.rotation_scale for b in stack.bodies])
     members = [Member(weight, body, together.members[0].notes, []) for body in stack.bodies]
     bounds = {NOMINAL: arrays}
     return GroupModel(members, together.service, restraints, parts, bounds), stack, ties
