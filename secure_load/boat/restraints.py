@@ -255,6 +255,8 @@ class Lashing(Restraint):
     """Tension set up in it, upright and at rest."""
     tension_loss: Share = 0.0
     """Share of that tension that may be lost as the line beds in; both with and without it is tried."""
+    fitted_on: Day | None = None
+    """The day it was fitted: plastic and fibre are replaced after some years, however they look."""
     shackle: Id | None = None
     """Shackle or turnbuckle in the line, a name from ``secure-load list lines``."""
     anchors: Anchors | None = None
@@ -287,6 +289,8 @@ class Strap(Restraint):
     """Tension set up in it, upright and at rest."""
     tension_loss: Share = 0.0
     """Share of that tension that may be lost as the line beds in; both with and without it is tried."""
+    fitted_on: Day | None = None
+    """The day it was fitted: plastic and fibre are replaced after some years, however they look."""
     shackle: Id | None = None
     """Shackle or turnbuckle in the line, a name from ``secure-load list lines``."""
     anchors: Anchors | None = None
@@ -302,6 +306,8 @@ class CableTie(Restraint):
     """Class of tie, a name from ``secure-load list lines``."""
     count: Annotated[Whole, Field(ge=1, le=100)] = 1
     """How many ties, side by side."""
+    fitted_on: Day | None = None
+    """The day it was fitted: plastic and fibre are replaced after some years, however they look."""
     from_m: Point | None = None
     """Where one end is made fast on the boat; beside the bottom edge, to port, unless given."""
     to_m: Point | None = None

@@ -30,6 +30,11 @@ class Check:
     name: str
     source: str
 
+    @property
+    def subject(self) -> str:
+        """What it is on, in words: "timber" of chocks and battens, "screws" of screws."""
+        return (self.id if len(self.to) > 1 else "".join(self.to)).replace("_", " ").replace("-line", "")
+
 
 @cache
 def _read() -> dict[str, Any]:

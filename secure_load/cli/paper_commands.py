@@ -162,10 +162,11 @@ def _as_she_is(document: BoatDocument) -> StowageRecord:
 
 def _inspect(given: argparse.Namespace) -> int:
     document = read(given.file)
+    from secure_load.cli.check_command import verdict_of
     from secure_load.record.inspecting import checklist
     from secure_load.record.text.checklist_text import checklist_text
 
-    found = checklist(document.boat, given.date or _today())
+    found = checklist(document.boat, given.date or _today(), verdict_of(document, None))
     if given.json:
         put_json(found.model_dump(mode="json"))
     else:

@@ -18,6 +18,7 @@ from secure_load.boat.models import (
     BoatFile,
     BoatParticulars,
     Bolt,
+    CableTie,
     Cleat,
     Lashing,
     Screws,
@@ -28,6 +29,7 @@ from secure_load.boat.models import (
 from secure_load.catalogue import lookup
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.upkeep import checks_for, figure
+from secure_load.check.results import RANK, BoatVerdict, Colour
 from secure_load.record.model import Data
 from secure_load.record.text.restraint_text import Sources, restraint_words
 from secure_load.record.text.words import count, position
@@ -56,8 +58,12 @@ class RestraintCheck(Data):
     id: str
     words: str
     checks: list[str]
+    subjects: list[str]
+    """What each check is on, such as "screws"; as many as there are checks."""
     open_findings: list[str]
     """Found before and not put right."""
+    replace: str | None
+    """By when it is replaced however it looks, in words; null for what has no such term."""
 
 
 class WeightCheck(Data):
@@ -66,7 +72,10 @@ class WeightCheck(Data):
     id: str
     name: str
     position: str
+    verdict: Colour | None
+    """Null where she was not checked."""
     checks: list[str]
+    subjects: list[str]
     restraints: list[RestraintCheck]
 
 
@@ -79,18 +88,21 @@ class Checklist(Data):
     checks: list[str]
     """On the boat herself."""
     weights: list[WeightCheck]
+    """The worst first where they were checked, else as they stand in the file."""
     source: str
     """Whose checks they are."""
 
 
-def checklist(boat: BoatFile, today: datetime.date) -> Checklist:
+def checklist(boat: BoatFile, today: datetime.date, verdict: BoatVerdict | None = None) -> Checklist:
     """What is to be looked over, and when; made from what is aboard."""
+    colours: dict[str, Colour] = {} if verdict is None else {w.id: w.verdict for w in verdict.weights}
+    weights = [_weight(w, today, colours.get(w.id)) for w in boat.weights_as_held()]
     return Checklist(
         boat=boat.boat.name,
         date=today,
         due=due(boat.boat, today),
         checks=[c.name for c in checks_for({"boat"})],
-        weights=[_weight(w) for w in boat.weights_as_held()],
+        weights=sorted(weights, key=lambda w: -RANK[w.verdict] if w.verdict is not None else 0),
         source="common practice; a maker's instructions and a surveyor's word stand above it",
     )
 
@@ -126,19 +138,37 @@ def months_after(day: datetime.date, months: int) -> datetime.date:
     return datetime.date(year, month + 1, min(day.day, calendar.monthrange(year, month + 1)[1]))
 
 
-def _weight(weight: Weight) -> WeightCheck:
+def replace_words(restraint: AnyRestraint, today: datetime.date) -> str | None:
+    """By when plastic or fibre is replaced however it looks; None for all else."""
+    if isinstance(restraint, CableTie):
+        years = int(figure("replace-cable-tie-years").value)
+    elif isinstance(restraint, Lashing | Strap) and _line_tags(restraint.line) & {"rope", "webbing"}:
+        years = int(figure("replace-fibre-years").value)
+    else:
+        return None
+    if restraint.fitted_on is None:
+        return f"replace after {count(years, 'year')}: write down when it was fitted (fitted_on)"
+    last = months_after(restraint.fitted_on, 12 * years)
+    return f"replace {'NOW, due' if last <= today else 'by'} {last.isoformat()}"
+
+
+def _weight(weight: Weight, today: datetime.date, verdict: Colour | None) -> WeightCheck:
     tags = {"weight", weight.kind or "other"} | ({"bundle"} if weight.bundle is not None else set[str]())
     sources = Sources()
     return WeightCheck(
         id=weight.id,
         name=weight.title,
         position=position(weight.at_m),
+        verdict=verdict,
         checks=[c.name for c in checks_for(tags)],
+        subjects=[c.subject for c in checks_for(tags)],
         restraints=[
             RestraintCheck(
                 id=name,
                 words=restraint_words(restraint, weight, sources),
                 checks=[c.name for c in checks_for(tags_of(restraint))],
+                subjects=[c.subject for c in checks_for(tags_of(restraint))],
+                replace=replace_words(restraint, today),
                 open_findings=[finding_words(f) for f in open_findings(restraint)],
             )
             for name, restraint in zip(restraint_ids(weight), weight.restraint, strict=True)

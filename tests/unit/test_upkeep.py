@@ -10,11 +10,12 @@ import io
 
 import pytest
 
-from secure_load.boat.file import parse_boat
-from secure_load.boat.models import BoatFile
+from secure_load.boat.demo import demo_boats
+from secure_load.boat.file import parse_boat, read_boat
+from secure_load.boat.models import BoatFile, CableTie, Lashing
 from secure_load.catalogue.upkeep import checks, checks_for, figure, figures
 from secure_load.record.fitting_out import SheetRow, fitting_out
-from secure_load.record.inspecting import Checklist, checklist, due, tags_of
+from secure_load.record.inspecting import Checklist, checklist, due, replace_words, tags_of
 from secure_load.record.text.checklist_text import checklist_text
 from secure_load.record.text.fitting_out_text import sheet_csv, sheet_text
 
@@ -140,9 +141,13 @@ def test_the_list_on_paper(boat: BoatFile) -> None:
     boat.weight[0].name = "[b]" + "W" * 150
     text = checklist_text(checklist(boat, DAY))
     assert max(map(len, text.splitlines())) <= 78
-    ticks = sum(len(w.checks) + sum(len(r.checks) for r in w.restraints) for w in checklist(boat, DAY).weights)
-    assert text.count("[ ]") == ticks + len(checks_for({"boat"}))
-    assert "found before: 2030-01-02: frayed" in " ".join(text.split())
+    flat = " ".join(text.split())
+    for weight in checklist(boat, DAY).weights:
+        for check in (c for each in (weight, *weight.restraints) for c in each.checks):
+            assert flat.count(check) == 1  # what is to be looked at is told once
+        for restraint in weight.restraints:
+            assert f"{restraint.id}:" in flat or f"{restraint.id}," in flat
+    assert "found before: 2030-01-02: frayed" in flat
     assert "inspected_on = 2031-04-05" in text
     assert Checklist.model_validate_json(checklist(boat, DAY).model_dump_json()) == checklist(boat, DAY)
 
@@ -219,3 +224,21 @@ def test_the_sheet_on_paper_and_as_a_table(boat: BoatFile) -> None:
 )
 def test_examples(name: str) -> None:
     assert doctest.testmod(importlib.import_module(f"secure_load.record.{name}")).failed == 0
+
+
+def test_what_perishes_is_replaced_by_a_day(boat: BoatFile) -> None:
+    tie = CableTie(tie="standard")
+    assert replace_words(tie, DAY) == "replace after 1 year: write down when it was fitted (fitted_on)"
+    tie = tie.model_copy(update={"fitted_on": datetime.date(2030, 6, 1)})
+    assert replace_words(tie, DAY) == "replace by 2031-06-01"
+    assert replace_words(tie, datetime.date(2031, 6, 1)) == "replace NOW, due 2031-06-01"
+    cord = Lashing(from_m=(0, 0, 0), to_m=(0, 0, 1), line="polyester-3-strand-8", fitted_on=datetime.date(2030, 6, 1))
+    assert replace_words(cord, DAY) == "replace by 2035-06-01"
+    assert replace_words(cord.model_copy(update={"line": "wire-7x19-4"}), DAY) is None
+    assert replace_words(boat.weight[0].restraint[0], DAY) is None
+
+
+def test_a_boat_of_twelve_weights_is_two_pages() -> None:
+    boat = read_boat(next(p for p in demo_boats() if p.stem == "brindlewick"))
+    assert len(boat.weight) == 12
+    assert len(checklist_text(checklist(boat, DAY)).splitlines()) <= 2 * 66  # lines on A4 at 10 points
