@@ -5,6 +5,7 @@ Forces in newtons, angles in degrees, lengths in metres. The boat's axes: x forw
 
 from __future__ import annotations
 
+import json
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -24,6 +25,10 @@ def worse(*colours: Colour) -> Colour:
         if RANK[each] > RANK[worst]:
             worst = each
     return worst
+
+
+SCHEMA_FILE = "check.schema.json"
+"""Name of the published schema, beside this module."""
 
 
 class Data(BaseModel):
@@ -246,6 +251,8 @@ class ScenarioRun(Data):
 class BoatVerdict(Data):
     """The whole boat: what ``check --json`` prints."""
 
+    version: Literal[1] = 1
+    """Version of this format; a key is never removed or given another meaning without a new one."""
     boat: str
     scenarios: list[ScenarioRun]
     verdict: Colour
@@ -253,3 +260,15 @@ class BoatVerdict(Data):
     weights: list[WeightVerdict]
     instants: int
     """How many instants were solved, all weights together."""
+
+
+def verdict_schema_text() -> str:
+    """The JSON Schema of what ``check --json`` prints, made from the models; published beside this module."""
+    return schema_text(BoatVerdict)
+
+
+def schema_text(model: type[BaseModel]) -> str:
+    """The JSON Schema of what a model is written as."""
+    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+    schema |= model.model_json_schema(by_alias=True, mode="serialization")
+    return json.dumps(schema, ensure_ascii=False, indent=1, sort_keys=True) + "\n"

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import datetime
 import json
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from secure_load.afloat.models import FloatReport
 from secure_load.boat.findings import finding_words
 from secure_load.boat.models import BoatFile, Weight, restraint_ids
-from secure_load.check.results import BoatVerdict
+from secure_load.check.results import BoatVerdict, schema_text
 from secure_load.record.snapshot import Snapshot
 from secure_load.record.text.restraint_text import (
     Sources,
@@ -160,12 +160,6 @@ def record_from_json(text: str) -> StowageRecord:
     return StowageRecord.model_validate_json(text)
 
 
-def record_schema() -> dict[str, Any]:
-    """The JSON Schema of a record, made from the models."""
-    schema = StowageRecord.model_json_schema(by_alias=True, mode="serialization")
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-
-
 def record_schema_text() -> str:
     """The schema as it is published beside this module."""
-    return json.dumps(record_schema(), ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+    return schema_text(StowageRecord)

@@ -9,14 +9,17 @@ import json
 from functools import cache
 from html.parser import HTMLParser
 from importlib import resources
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from secure_load.boat.demo import demo_boats
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_boat
-from secure_load.check.results import BoatVerdict
+from secure_load.check.results import BoatVerdict, verdict_schema_text
+from secure_load.cli.main import main
 from secure_load.record.csv_weights import weights_csv
 from secure_load.record.html import builder as markup
 from secure_load.record.html import weight_page as html_weight
@@ -273,3 +276,20 @@ def test_what_governs_goes_first_on_the_page() -> None:
         nearest = min(ids, key=lambda i: page.index(i, place))
         assert nearest == first.restraint
     assert boat.weight[0].id == weight.id
+
+
+def test_the_published_schema_of_a_check_is_that_of_the_models() -> None:
+    """To publish it anew: write ``verdict_schema_text()`` into the file."""
+    published = resources.files("secure_load.check").joinpath("check.schema.json").read_text(encoding="utf-8")
+    assert published == verdict_schema_text()
+
+
+def test_what_check_prints_as_json_keeps_to_its_schema(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    schema = json.loads(verdict_schema_text())
+    demo = next(path for path in demo_boats() if path.stem == "brindlewick")
+    main(["check", str(demo), "--json", "--scenario", "rail-down", "--scenario", "battery-pull"])
+    printed = json.loads(capsys.readouterr().out)
+    assert printed["version"] == 1
+    fits(printed, schema, schema, "check")
+    with pytest.raises(AssertionError, match="verdict"):
+        fits(printed | {"verdict": "blue"}, schema, schema, "check")
