@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Screws
-from secure_load.model.failure_mode import FailureMode
+from secure_load.model.failure_mode import FailureMode, by_bolts
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear, tie_gear
 from tests.reference.boxes import stowed_box
@@ -135,6 +135,23 @@ def test_a_coach_screw_sheared_between_oak_and_oak() -> None:
     # Im 3405, Is 3040, II 1338, IIIm 1196, IIIs 1081, IV 649 N: mode IV; x 1.6 = 1038 N dry, x 0.7 = 727 N wet
     assert one(COACH_SCREW, "dry", "oak-white", 0.040).shear == newtons(1038.2)
     assert one(COACH_SCREW, "wet", "oak-white", 0.040).shear == newtons(726.8)
+
+
+def test_a_thin_bolt_of_brass_is_cut_off_before_dry_oak_gives() -> None:
+    # M6 brass, 0.5 f_u A_s: 0.5 x 340 x 20.1 / 1.25 / 1.5 = 1822 N, EN 1993-1-8 Table 3.4
+    bolt = {"kind": "bolt", "diameter_mm": 6.0, "penetration_mm": 100.0, "into": "oak-white", "metal": "brass"}
+    assert one(bolt, "dry").shear == newtons(1822.4)
+
+
+def test_a_coach_screw_sheared_in_end_grain() -> None:
+    # NDS 12.5.2.2: C_eg = 0.67; 1038.2 x 0.67 = 695.6 N
+    assert one(COACH_SCREW | {"end_grain": True}, "dry", "oak-white", 0.040).shear == newtons(695.6)
+
+
+def test_a_bolt_pulled_and_sheared_at_once() -> None:
+    # EN 1993-1-8 Table 3.4: V / F_v + T / (1.4 F_t); 600 of 1000 N sheared and 700 of 1000 N pulled: 0.6 + 0.5 = 1.1
+    demand, use = by_bolts(1000.0, 1000.0)(np.array([[-700.0, 600.0, 0.0]]), np.zeros(1))
+    assert (demand[0], use[0]) == (pytest.approx(math.hypot(700.0, 600.0)), pytest.approx(1.1))
 
 
 def test_a_bolt_through_a_weight_bears_on_lead() -> None:
