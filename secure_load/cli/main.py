@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from secure_load.cli.io import CannotPrint, is_terminal, printing, put, ready_streams, safe, say
+from secure_load.cli.shell import SHELLS, Argument, Command, completion, manual
 
 if TYPE_CHECKING:
     from secure_load.boat.file import BoatDocument
@@ -27,8 +28,9 @@ if TYPE_CHECKING:
 DONE, RED, BAD, STOPPED = 0, 1, 2, 130
 COMMANDS = (
     *("check", "float", "place", "cast", "lift"),
-    *("record", "compare", "inspect", "sheet", "export", "import", "list", "new", "demo"),
+    *("record", "compare", "inspect", "sheet", "export", "import", "list", "new", "demo", "completion", "manual"),
 )
+ABOUT = "Will the weights stowed in a small sailing boat stay put when she is knocked flat or rolled over?"
 _BAR_AFTER_S = 0.4
 """Seconds of work before a progress bar is worth a person's eye."""
 
@@ -38,6 +40,19 @@ class Refused(Exception):
 
 
 class _Parser(argparse.ArgumentParser):
+    def __init__(self, *args: Any, **words: Any) -> None:
+        self.told: list[Argument] = []
+        super().__init__(*args, **words)
+
+    def add_argument(self, *flags: Any, **words: Any) -> argparse.Action:
+        """Note what completion and the manual page say of it."""
+        made = super().add_argument(*flags, **words)
+        named = () if made.option_strings == [] else tuple(made.option_strings)
+        takes = made.nargs != 0 or not named
+        metavar = str(made.metavar or made.dest.upper()) if takes else ""
+        self.told.append(Argument(named, metavar, str(made.help or "")))
+        return made
+
     def error(self, message: str) -> NoReturn:
         """Raise, in place of printing and ending the program."""
         hint = "" if message.endswith("?") else f"; see '{self.prog} --help'"
@@ -102,7 +117,7 @@ def _no_slip(words: list[str], first: str | None) -> list[str]:
 
 _EPILOG = """\
 commands:
-  secure-load [FILE]                opens the form
+  secure-load [FILE]                opens the screen
   secure-load check FILE            says what holds, what goes first, and which way
   secure-load float FILE            says how she floats, and how stiff she is
   secure-load place FILE            finds where the ballast goes
@@ -110,13 +125,15 @@ commands:
   secure-load lift FILE             makes the sheet for lifting them in
   secure-load record FILE           writes the stowage record
   secure-load compare FILE [N [M]]  says what changed since a record
-  secure-load inspect FILE          lists what to look over, and when
+  secure-load inspect FILE          lists what to inspect, and when
   secure-load sheet FILE            lists what to cut and buy
   secure-load export FILE --csv X   writes the weights as a table
   secure-load import FILE TABLE     takes weights in from a table
   secure-load list WHAT             shows the catalogue, each row with its source
-  secure-load new FILE              starts a boat file
+  secure-load new FILE              creates a boat file from a commented example
   secure-load demo [NAME [FILE]]    writes a demo boat to a file of your own
+  secure-load completion SHELL      prints completion for bash, zsh or fish
+  secure-load manual                prints the manual page
   'secure-load COMMAND --help' says more.
 
 exit codes of check: 0 nothing red, 1 something red (amber too with --strict),
@@ -128,14 +145,14 @@ def _form_parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="secure-load",
         usage="secure-load [FILE]\n       secure-load COMMAND ...",
-        description="Will the weights stowed in a small sailing boat stay put when she is knocked flat or rolled over?",
+        description=ABOUT,
         epilog=_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
-    parser.add_argument("file", nargs="?", metavar="FILE", help="boat file to open in the form")
+    parser.add_argument("file", nargs="?", metavar="FILE", help="boat file to open on the screen")
     parser.add_argument("--debug", action="store_true", help="write tracebacks of errors to a log file and name it")
-    parser.add_argument("--version", action=_Version, nargs=0, help="show the program's version and leave")
+    parser.add_argument("--version", action=_Version, nargs=0, help="show the program's version and exit")
     return parser
 
 
@@ -148,12 +165,19 @@ class _Version(argparse.Action):
 
 
 def _parser() -> argparse.ArgumentParser:
+    return _parsers()[0]
+
+
+def _parsers() -> tuple[argparse.ArgumentParser, dict[str, Command]]:
+    """The parser of the commands, and each as it is told."""
+    told: dict[str, tuple[str, _Parser]] = {}
     parser = _Parser(prog="secure-load", allow_abbrev=False)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
     def add(name: str, work: Callable[[argparse.Namespace], int], words: str) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=words, description=words, allow_abbrev=False)
+        made: _Parser = commands.add_parser(name, help=words, description=words, allow_abbrev=False)
         made.set_defaults(work=work)
+        told[name] = words, made
         made.add_argument("--debug", action="store_true", help="write tracebacks of errors to a log file and name it")
         return made
 
@@ -178,12 +202,30 @@ def _parser() -> argparse.ArgumentParser:
     listing = add("list", _list, "Shows the scenarios or a part of the catalogue, each row with its source.")
     listing.add_argument("what", type=_listed, metavar="WHAT", help=", ".join(_lists()))
     listing.add_argument("--json", action="store_true", help="print the rows as JSON")
-    new = add("new", _new, "Starts a boat file with an example that teaches its own use.")
-    new.add_argument("file", metavar="FILE", help="file to make; an existing one is left alone")
+    new = add("new", _new, "Creates a boat file from a commented example.")
+    new.add_argument("file", metavar="FILE", help="file to create (never overwritten)")
     demo = add("demo", _demo, "Lists the demo boats, or writes one to a file of your own.")
     demo.add_argument("name", nargs="?", metavar="NAME", help="demo boat to write; without it they are listed")
     demo.add_argument("file", nargs="?", metavar="FILE", help="file to create, never overwritten; NAME.toml here")
-    return parser
+    shells = add("completion", _completion, "Prints completion for a shell.")
+    shells.add_argument("shell", choices=SHELLS, metavar="SHELL", help=", ".join(SHELLS))
+    add("manual", _manual, "Prints the manual page, for 'man -l -'.")
+    return parser, {name: Command(words, made.told) for name, (words, made) in told.items()}
+
+
+def _completion(given: argparse.Namespace) -> int:
+    put(completion(given.shell, _parsers()[1], _lists()), utf8=True)
+    return DONE
+
+
+def _manual(given: argparse.Namespace) -> int:
+    from secure_load.cli.config import config_file
+    from secure_load.record.version import program_version
+    from secure_load.screen.app.help import keys_text
+
+    settings = f"{config_file()}: settings theme, glyphs, start and by (who writes the records)."
+    put(manual(_parsers()[1], program_version(), ABOUT, keys_text(), settings), utf8=True)
+    return DONE
 
 
 def _lists() -> tuple[str, ...]:
@@ -207,7 +249,7 @@ def _listed(word: str) -> str:
 
 def _open_form(path: Path | None) -> int:
     if not (is_terminal(sys.stdin) and is_terminal(sys.stdout)):
-        raise Refused("the form needs a terminal; 'secure-load check FILE' prints what it would show")
+        raise Refused("the screen needs a terminal; 'secure-load check FILE' prints what it would show")
     if path is not None and not path.is_file():
         read(path)  # says why not
     import gc

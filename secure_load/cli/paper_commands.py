@@ -105,13 +105,21 @@ def _record(given: argparse.Namespace) -> int:
 
     document = read(given.file)
     verdict = verdict_of(document, None)
+    from secure_load.cli.config import config
     from secure_load.record.store import CannotWrite, default_folder, write_record
 
     folder = given.out if given.out is not None else default_folder(document.path)
-    name = document.path.name
+    name, writer = document.path.name, given.by or config().by
     try:
         path = write_record(
-            document.boat, verdict, folder, _today(), name, given.by, _afloat(document, verdict), given.full
+            document.boat,
+            verdict,
+            folder,
+            _today(),
+            name,
+            writer,
+            _afloat(document, verdict),
+            given.full,
         )
     except CannotWrite as problem:
         raise Refused(str(problem)) from problem

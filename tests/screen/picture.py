@@ -13,7 +13,6 @@ from unittest import mock
 
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.app.themes import DARK
-from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 
 SIZE = (120, 40)
@@ -34,7 +33,7 @@ async def picture(boat: Path, weight: str | None = None, theme: str | None = Non
         while app.main.session.requests() or app.main.pictures.missing(app.main.session):
             await pilot.pause(0.05)
         # heeled, so that the section shows more than a boat at her moorings
-        app.main.query_one(HeelStrip).move_to(HEEL)
+        app.main.table.move_to(HEEL)
         # one restraint open, so that the form shows what it is for; the cursor stays in the list, where none blinks
         form = app.main.query_one(FormPane)
         form.opened = 1 if app.main.session.weight and len(app.main.session.weight.restraint) > 1 else None

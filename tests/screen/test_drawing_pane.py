@@ -1,4 +1,4 @@
-"""The drawings: strip, section, plan, rose; the cursor runs along the strip and everything follows it."""
+"""The drawings: strips, section, plan, rose; the cursor runs along the strips and everything follows it."""
 
 from __future__ import annotations
 
@@ -10,22 +10,23 @@ from textual.pilot import Pilot
 from secure_load.record.drawings.heel_strip import cell_words, strip_data
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
-from secure_load.screen.drawing.strip import HeelStrip
-from secure_load.screen.drawing_pane.pane import RollPane
+from secure_load.screen.drawing_pane.pane import DrawingPane
+from secure_load.screen.session.drawing_cache import STRIP_STEP
+from secure_load.screen.table.lines import COLUMNS, room_for_names, strip_start
 
 from .conftest import main_screen, settle, taken, text_of
 
 
-async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> RollPane:
+async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> DrawingPane:
     """Wait until every picture is there."""
     main = main_screen(app)
     for _ in range(400):
         await pilot.pause(0.03)
         if not main.session.requests() and not main.pictures.missing(
-            main.session, rose=main.query_one(RollPane).sight == "rose"
+            main.session, rose=main.query_one(DrawingPane).sight == "rose"
         ):
             await taken(pilot, 0.05)
-            return main.query_one(RollPane)
+            return main.query_one(DrawingPane)
     raise AssertionError("the pictures never came")
 
 
@@ -39,18 +40,21 @@ async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
         await pilot.press("f5")
         pane = await drawn(pilot, app)
         session = main_screen(app).session
-        row = strip_data(session.run(), session.boat.weight[0])
+        row = strip_data(session.run(), session.boat.weight[0], STRIP_STEP)
         upright = pane.query_one(SectionView).picture
         assert "upright" in text_of(app)
-        await pilot.press("end")
+        await pilot.press(*["ctrl+right"] * 6)
         await taken(pilot, 0.1)
         assert pane.heel == 180.0
-        assert cell_words(row, 180.0, pane.query_one(HeelStrip).names)[:40] in text_of(app)
+        if width > 110:
+            assert cell_words(row, 180.0, main_screen(app).scenario_names())[:40] in text_of(app)
         assert pane.query_one(SectionView).picture != upright
-        assert "180 degrees" in str(pane.border_title)
+        assert "180 to starboard" in str(pane.border_title)
         cell = row.at(180.0)
         assert cell is not None
-        assert f"{cell.load_factor:g} x gravity" in text_of(app)
+        assert f"at {cell.load_factor:g} g" in text_of(app)
+        if width < 110:
+            assert pane.region.area
         await pilot.press("down")  # another weight
         await taken(pilot, 0.1)
         assert session.chosen == "battery"
@@ -62,7 +66,11 @@ async def test_section_plan_and_rose_take_turns(boat_file: Path) -> None:
         await settle(pilot)
         await pilot.press("f5")
         pane = await drawn(pilot, app)
-        for key, view, words in (("2", PlanView, "Plan"), ("3", RoseView, "How many g"), ("1", SectionView, "Section")):
+        for key, view, words in (
+            ("p", PlanView, "Plan"),
+            ("k", RoseView, "Load it holds"),
+            ("d", SectionView, "Section"),
+        ):
             await pilot.press(key)
             await drawn(pilot, app)
             assert pane.query_one(view).region.area
@@ -94,10 +102,12 @@ async def test_the_mouse_moves_the_cursor(boat_file: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
         pane = await drawn(pilot, app)
-        strip = pane.query_one(HeelStrip)
-        await pilot.click(strip, offset=(strip.size.width - 2, 1))
+        table = main_screen(app).table
+        room = room_for_names([], table.size.width - 1, strip=True)
+        await pilot.click(table, offset=(strip_start(room) + COLUMNS - 1, 2))
         await taken(pilot, 0.1)
-        assert pane.heel > 90.0
+        assert pane.heel == 180.0
+        assert main_screen(app).session.chosen == "battery"
 
 
 async def test_a_changed_weight_gets_a_new_strip(boat_file: Path) -> None:

@@ -18,24 +18,24 @@ from secure_load.boat.file import read_boat
 from secure_load.record.store import default_folder, record_numbers
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.app.footer import KeyLine
-from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow, Pick
 from secure_load.screen.form.section import SectionHead
 from secure_load.screen.mend.screen import MendScreen
 from secure_load.screen.records.screen import RecordsScreen
 from secure_load.screen.session.session import Session
+from secure_load.screen.table.lines import COLUMNS, room_for_names, strip_start
 
 from .conftest import main_screen, settle, taken, text_of, write
 
 SIZES = [(80, 24), (120, 40)]
 FIGURES = {
-    "Its middle, forward": "3.2",
-    "Its middle, to port": "0",
-    "Its middle, up": "-0.35",
-    "Length": "0.4",
-    "Breadth": "0.2",
-    "Height": "0.12",
+    "Centre, fwd": "3.2",
+    "Centre, port": "0",
+    "Centre, up m": "-0.35",
+    "Size, long": "0.4",
+    "Size, wide": "0.2",
+    "Size, high m": "0.12",
 }
 
 
@@ -265,14 +265,14 @@ async def test_by_mouse_along_the_heel_strip(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await settle(pilot)
-        await click_key(pilot, "F5 Drawing")
         await taken(pilot, 0.6)
-        strip = main_screen(app).query_one(HeelStrip)
+        table = main_screen(app).table
+        room = room_for_names([], table.size.width - 1, strip=True)
         seen: set[float] = set()
-        for x in (strip.size.width - 3, strip.size.width - 20, strip.size.width // 2):
-            await click(pilot, strip, x, 1)
-            seen.add(strip.heel)
-            assert text_of(app).count(str(abs(round(strip.heel)))) > 0
+        for column in (COLUMNS - 1, COLUMNS - 20, 5):
+            await click(pilot, table, strip_start(room) + column, 1)
+            seen.add(table.heel)
+            assert text_of(app).count(str(abs(round(table.heel)))) > 0
         assert len(seen) == 3
 
 

@@ -170,7 +170,7 @@ async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boa
         await taken(pilot, 0.3)
         assert app.screen is app.main  # told already
         boat_file.write_text(BOAT.replace("Dunlin", "Redshank"), encoding="utf-8")
-        await pilot.press("d")  # a change of one's own: the file is looked at when it is kept
+        await pilot.press("c")  # a change of one's own: the file is looked at when it is kept
         await pilot.pause(1.0)
         assert isinstance(app.screen, Ask)
         await pilot.press("r", "enter")

@@ -81,13 +81,12 @@ async def test_the_frame_stays_where_it_is_when_the_panes_come(
         gate.let.set()
         await here(pilot)
         after = text_of(app).splitlines()
-    assert "Dunlin  dunlin.toml" in before[0]
-    assert before[0].split("  ")[:2] == after[0].split("  ")[:2]
-    same = [n for n, (a, b) in enumerate(zip(before, after, strict=True)) if a[:1] in "╭╰" and a[:1] == b[:1]]
-    assert len(same) >= (2 if size[0] < 110 else 4)
-    heads = [line for line in before if "Goes first" in line]
-    assert heads
-    assert heads == [line for line in after if "Goes first" in line]
+    wide = size[0] >= 110
+    assert before[0].split("  ")[: 2 if wide else 1] == after[0].split("  ")[: 2 if wide else 1]
+    assert [line.find("┌") for line in before] == [line.find("┌") for line in after]
+    heads = [line for line in before if "verdict" in line and "weight" in line]
+    assert heads == [line for line in after if "verdict" in line and "weight" in line]
+    assert len(heads) == 1
     for title, mass in (("Pigs abaft the mast", "24.0"), ("battery", "20.0")):
         (first,) = [n for n, line in enumerate(before) if title in line and mass in line]
         (then,) = [n for n, line in enumerate(after) if title in line and mass in line]
@@ -145,7 +144,7 @@ async def test_no_key_typed_early_answers_a_question_nobody_saw(boat_file: Path,
         await asyncio.sleep(0.2)
         assert isinstance(app.screen, Ask), (text_of(app), main_screen(app).session.boat.weight[0].mass)
         assert "not saved" in text_of(app)
-        await pilot.press("t")
+        await pilot.press("r", "enter")
         await here(pilot)
         assert main_screen(app).session.boat.weight[0].mass == 99.0
         app.left = True

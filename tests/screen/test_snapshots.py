@@ -16,7 +16,6 @@ from textual.widgets import Input
 
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.drawing.glyphs import BRAILLE
-from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.mend.screen import MendScreen
@@ -51,10 +50,10 @@ def _drawing(sight: str) -> Way:
     async def go(pilot: Pilot[None], app: SecureLoadApp) -> None:
         main = main_screen(app)
         await pilot.press("f5", sight)
-        main.query_one(HeelStrip).move_to(60.0)
+        main.table.move_to(60.0)
         for _ in range(2000):
             await pilot.pause(0.02)
-            if not main.pictures.missing(main.session, rose=sight == "3"):
+            if not main.pictures.missing(main.session, rose=sight == "k"):
                 break
         await pilot.pause(0.3)
 
@@ -131,7 +130,7 @@ async def _help(pilot: Pilot[None], app: SecureLoadApp) -> None:
 
 
 async def _leaving(pilot: Pilot[None], app: SecureLoadApp) -> None:
-    await pilot.press("d")
+    await pilot.press("c")
     await settle(pilot)
     await pilot.press("ctrl+q")
 
@@ -141,9 +140,9 @@ SCREENS: dict[str, Way] = {
     "form": _form,
     "restraint": _restraint,
     "verdict": _verdict,
-    "section": _drawing("1"),
-    "plan": _drawing("2"),
-    "rose": _drawing("3"),
+    "section": _drawing("d"),
+    "plan": _drawing("p"),
+    "rose": _drawing("k"),
     "boat": _boat,
     "scenarios": _scenarios,
     "own-scenario": _own_scenario,

@@ -11,7 +11,7 @@ from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.dialogs.files import BoatTree, PickFile
 from secure_load.screen.session.autosave import Autosaver, Snapshot
 from secure_load.screen.start.guide import STEPS, begun, wrong
-from secure_load.screen.verdict.pane import VerdictPane
+from secure_load.screen.table.table import WeightTable
 
 from .conftest import main_screen, settle, taken, text_of, write
 
@@ -37,7 +37,7 @@ async def test_a_few_questions_end_with_a_first_verdict() -> None:
         weight = session.boat.weight[0]
         assert (weight.mass, weight.at_m, weight.size_m) == (48.0, (3.2, 0.0, -0.35), (0.4, 0.2, 0.12))
         assert len(weight.restraint) == 6
-        assert main_screen(app).query_one(VerdictPane).region.area
+        assert main_screen(app).query_one(WeightTable).region.area
         found = session.states()[weight.id].verdict
         assert found is not None
         assert found.reasons[0][:40] in text_of(app)
@@ -119,7 +119,7 @@ async def test_unsaved_work_of_a_boat_without_a_file_is_taken_up(state: Path) ->
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
         await taken(pilot, 0.1)
-        assert "Take up unsaved work: Sanderling" in text_of(app)
+        assert "Recover unsaved work: Sanderling" in text_of(app)
         await pilot.press("enter")
         await taken(pilot, 0.2)
         await settle(pilot)

@@ -39,6 +39,23 @@ def test_text_can_be_read_on_every_ground(theme: Theme, ground: str, ink: str) -
     assert contrast(colour(theme, ink), colour(theme, ground)) >= 4.5
 
 
+@pytest.mark.parametrize("theme", THEMES, ids=lambda t: t.name)
+def test_what_has_the_cursor_stands_out(theme: Theme) -> None:
+    """3 to 1 between states and against what is beside them (WCAG 2.2, 1.4.11), and the text in it can be read."""
+    field, around = colour(theme, "primary"), colour(theme, "panel")
+    assert contrast(field, around) >= 3.0
+    assert contrast(colour(theme, "background"), field) >= 4.5
+    assert contrast(field, colour(theme, "surface")) >= 3.0  # the frame of the drawing that has it
+    assert contrast(colour(theme, "edge"), colour(theme, "surface")) >= 3.0  # and of one that has not
+    assert contrast(colour(theme, "foreground"), colour(theme, "row")) >= 4.5  # the mark and the words of a row
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda t: t.name)
+def test_trim_is_no_verdict(theme: Theme) -> None:
+    verdicts = {colour(theme, name) for name in ("holds", "doubtful", "fails")}
+    assert not verdicts & {colour(theme, name) for name in ("accent", "primary", "edge", "quiet", "foreground")}
+
+
 @pytest.mark.parametrize("theme", [DARK_16, LIGHT_16], ids=lambda t: t.name)
 def test_of_sixteen_colours_the_verdicts_have_three(theme: Theme) -> None:
     """What rich makes of them for such a terminal: three colours, none of them the text's own or a grey."""

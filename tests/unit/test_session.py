@@ -13,7 +13,7 @@ from secure_load.boat.models import BoatFile, BoatParticulars, Cleat, Ingots, St
 from secure_load.boat.save import ChangedOnDisk
 from secure_load.check.check import check_weight
 from secure_load.screen.app.rescue import rescue
-from secure_load.screen.form.fields import BOAT, RESTRAINTS, WEIGHT, Field
+from secure_load.screen.form.fields import RESTRAINTS, WEIGHT, Field
 from secure_load.screen.form.parsing import number, read, read_mass, rows, text_of, unknown, value_at
 from secure_load.screen.session import templates as drafts
 from secure_load.screen.session.session import Keys, Session
@@ -329,7 +329,7 @@ def test_measures_may_carry_their_unit(text: str, unit: str, value: object) -> N
     assert number(text, unit) == value
 
 
-ALL_FIELDS = [f for group in (WEIGHT, BOAT, *RESTRAINTS.values()) for f in group]
+ALL_FIELDS = [f for group in (WEIGHT, *RESTRAINTS.values()) for f in group]
 
 
 @pytest.mark.parametrize("field", ALL_FIELDS, ids=lambda f: ".".join(map(str, f.keys)))

@@ -103,7 +103,7 @@ class LooseList(OptionList):
         self.post_message(self.Changed())
 
 
-class AfloatScreen(Screen[None]):
+class AfloatScreen(Screen[bool]):
     """Tabs over one boat. Keys: 1 to 7 or left and right for the tabs, m for lever or moment, Escape to go back."""
 
     CSS_PATH = "afloat.tcss"
@@ -112,6 +112,7 @@ class AfloatScreen(Screen[None]):
         Binding("escape", "back", "Back"),
         Binding("left", "turn(-1)", show=False),
         Binding("right", "turn(1)", show=False),
+        Binding("e", "edit", "Enter figures"),
         Binding("m", "other_curve", "Lever or moment"),
         Binding("r", "red", "Those found red"),
         Binding("down", "down(1)", show=False),
@@ -342,9 +343,13 @@ class AfloatScreen(Screen[None]):
             return bool(self.boat.weight or action != "red") and self.query_one(TabbedContent).active in WHERE[action]
         return super().check_action(action, parameters)
 
+    def action_edit(self) -> None:
+        """Enter what is known of how she floats."""
+        self.dismiss(True)
+
     def action_back(self) -> None:
         """Leave the screen."""
-        self.dismiss(None)
+        self.dismiss(False)
 
     def action_pane(self, name: str) -> None:
         """Show a tab."""

@@ -12,16 +12,18 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import SystemCommand
+from textual.filter import LineFilter
 from textual.screen import Screen
 from textual.widget import AwaitMount
 
+from secure_load.cli.config import config
 from secure_load.screen.app.ascii_fallback import plain_filter
 from secure_load.screen.app.palette import main_commands
 from secure_load.screen.app.themes import THEMES, theme_for
@@ -58,10 +60,12 @@ class SecureLoadApp(EarlyKeys):
         """True once the owner has left of his own will, and was asked about what was not saved."""
         for each in THEMES:
             self.register_theme(each)
-        self.theme = theme_for(True, self.console.color_system).name
-        plain = plain_filter(getattr(sys.__stderr__, "encoding", None))  # Textual writes to standard error
-        if plain is not None:
-            self._filters.append(plain)
+        self.theme = theme_for(config().theme == "dark", self.console.color_system).name
+        self._plain = plain_filter(getattr(sys.__stderr__, "encoding", None))  # Textual writes to standard error
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's own, and plain characters for a terminal that has no others."""
+        return [*super().get_line_filters(), *([self._plain] if self._plain is not None else [])]
 
     def get_default_screen(self) -> Screen[None]:
         """Paint something at once, where there is much to be loaded first."""
@@ -123,10 +127,10 @@ class SecureLoadApp(EarlyKeys):
 
         return self.push_screen(StartScreen(f"{problem}." if problem else ""))
 
-    def _begin(self, session: Session, at: str = "weights", take_up: AutosavedWork | None = None) -> AwaitMount:
+    def _begin(self, session: Session, at: str = "", take_up: AutosavedWork | None = None) -> AwaitMount:
         from secure_load.screen.main.screen import MainScreen
 
-        self.main = MainScreen(session, at, take_up)
+        self.main = MainScreen(session, at or config().start, take_up)
         return self.push_screen(self.main)
 
     def on_start_screen_open(self, event: StartScreen.Open) -> None:
@@ -154,8 +158,8 @@ class SecureLoadApp(EarlyKeys):
             self.notify(problem.message, severity="warning", markup=False)
 
     def on_start_screen_begin(self, event: StartScreen.Begin) -> None:
-        """A boat was begun with a few questions."""
-        self._begin(event.session, at="verdict")
+        """A boat was begun with a few requests."""
+        self._begin(event.session, at="table")
 
     def on_start_screen_take_up(self, event: StartScreen.TakeUp) -> None:
         """Unsaved work was chosen on the start screen."""
@@ -188,8 +192,11 @@ class SecureLoadApp(EarlyKeys):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Everything by name, for the command palette."""
+        for own in super().get_system_commands(screen):
+            if own.title not in ("Theme", "Quit"):  # the verdicts' colours are ours alone
+                yield own
         yield SystemCommand("Light or dark", "Change the colours of the screen", self.action_other_theme)
-        yield SystemCommand("Leave", "Asks first if something is not saved", self.action_quit)
+        yield SystemCommand("Quit", "Asks first if something is not saved", self.action_quit)
         m = self.main
         if m is None or screen is not m:
             return

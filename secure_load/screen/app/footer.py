@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from secure_load.screen.app.keys import LAST
 from secure_load.screen.app.themes import coloured
 
 if TYPE_CHECKING:
@@ -21,11 +22,12 @@ if TYPE_CHECKING:
 Key = tuple[str, str]
 """A key and what it does."""
 
-_SIGNS = {"comma": ",", "full_stop": "."}
+_SIGNS = {"comma": ",", "full_stop": ".", "slash": "/", "question_mark": "?", "left": "\u2190 \u2192"}
 
 
 def key_words(key: str) -> str:
     """A key as it is printed on the keyboard: "F1", "^S", "Enter"."""
+    key = key.split(",")[0] if key != "," else key
     if key in _SIGNS:
         return _SIGNS[key]
     if key.startswith("ctrl+"):
@@ -33,7 +35,7 @@ def key_words(key: str) -> str:
     return key.upper() if len(key) > 1 and key[1:].isdigit() else key.capitalize() if len(key) > 1 else key
 
 
-ALL: Key = ("ctrl+p", "All")
+ALL: Key = ("ctrl+p", "Commands")
 """The way to what there is no room for; the mouse has no other."""
 
 
@@ -41,12 +43,9 @@ def _width(keys: list[Key]) -> int:
     return sum(len(f" {key_words(key)} {what} ") for key, what in keys)
 
 
-def fitting(keys: Iterable[Key], width: int, rest: Key | None = ALL) -> list[Key]:
-    """As many of the first keys as there is room for, the last column left free, and after them the way to the rest."""
-    found = list(keys)
-    if _width(found) < width:
-        return found
-    after = [] if rest is None else [rest]
+def fitting(keys: Iterable[Key], width: int, last: Iterable[Key] = (ALL,)) -> list[Key]:
+    """As many of the first keys as there is room for, the last column left free, and after them the last ones."""
+    found, after = list(keys), list(last)
     while found and _width([*found, *after]) >= width:
         found.pop()
     return [*found, *after]
@@ -84,10 +83,13 @@ class KeyLine(Static):
         if not self.is_attached:
             return
         found: dict[str, Key] = {}
-        for active in self.screen.active_bindings.values():
-            if active.binding.show and active.enabled:
+        cursor = self.screen.focused
+        for key, active in self.screen.active_bindings.items():
+            typed = cursor is not None and cursor.check_consume_key(key, "?" if key == "question_mark" else None)
+            if active.binding.show and active.enabled and not typed:
                 found.setdefault(active.binding.action, (active.binding.key, active.binding.description))
-        keys = fitting(found.values(), self.size.width, None if self.screen.is_modal else ALL)
+        last = [] if self.screen.is_modal else [*(found.pop(a) for a in LAST if a in found), ALL]
+        keys = fitting(found.values(), self.size.width, last)
         if keys != self._shown:
             self._shown = keys
             self.update(key_line(keys), layout=False)

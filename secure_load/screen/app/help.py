@@ -2,50 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from textual.binding import Binding
+
 from secure_load.check.cautions import cautions
+from secure_load.screen.app.footer import key_words
+from secure_load.screen.app.keys import MAIN_KEYS, TABLE_KEYS
 from secure_load.screen.form.fields import Field
 
-KEYS = """\
-Where you are
-  F2 list   F3 form   F4 verdict   F5 drawing   Tab and arrows move on
-  F1 help, in a field: what it means and how to measure it
-  F9 what would mend it        Ctrl+T what she is put through, and your own
-  F10 (or Ctrl+L) how she floats           F12 cautions
-  F11 (or Ctrl+R) her records: what changed, what to look over, what to buy
-  Ctrl+P everything by name
+_FORM = """\
+  Enter      the field's list, or the next field
+  F6         accept what is shown as assumed; on a restraint's line: all
+             that is assumed of it
+  F7, F8     add a restraint, remove it
+  Ctrl+F     findings of a restraint, from an inspection
+  Mass may be written 48, 48 kg, 4 x 12 kg or 12 lb 8 oz. Any figure may
+  carry its unit: mm cm m in ft kg g t lb oz st N kN kn; 5' 3 1/2" too."""
 
-In the list of weights
-  a  add a weight           d  the same again, further forward
-  x  take it out            o  the same again on the other side
-  m  mirror: port for starboard            Enter  its form
-  s  sort: as stowed, or the gravest first
-  w  why: the chain of figures             r  what would mend it
-  g  the drawing            b  the boat herself: her planking, her bilge
-
-In the form
-  Enter  the field's list, or the next field
-  F6     the figure shown as assumed is true: write it down;
-         on a restraint's line: all that is assumed of it
-  F7     add a restraint; first in the list is the usual stowage
-  F8     take one out
-  Ctrl+F what was found of a restraint when she was looked over
-  Mass may be written 48, 48 kg or 4 x 12 kg.
-  Lengths may carry mm, cm or m.
-
-In the drawing
-  Left and right  another heel      Space  play the roll
-  Up and down     another weight    0  upright, Home and End rolled over
-  1 section   2 plan   3 rose       z  nearer, or all of her
-
-Anywhere
-  Ctrl+S save     Ctrl+Z undo        Ctrl+Y redo
-  Ctrl+O open     Ctrl+N new boat    Ctrl+Q leave
-  Ctrl+G stops a check that is running, and begins it again
-
+_WORDS = """\
 What the words mean
-  Worked to 45 %  what is asked of a part, of what it may be asked for
-  free            nothing stops it: it moves
-  second path     something else takes over should one restraint fail
+  use 45 %        demand on a part, of its working strength
+  loose           nothing stops it: it moves
+  back-up         something else takes over should one restraint fail
   assumed         nobody has looked: a cautious figure stands in for it
   g               1 g is as hard as gravity pulls; at 2 g a thing weighs
                   twice itself
@@ -54,18 +33,32 @@ What the words mean
   kPa             pressing on a surface: 10 kPa is a tonne on a square metre
 
 Nothing is lost: what is not saved is kept, and offered again after a
-crash or a closed terminal.
+crash or a closed terminal; what you discard can be recovered for a day
+from the start screen.
 
 How to measure
   Place: forward from the after end of the waterline, to port of the
-  middle line (to starboard with a minus), up from the waterline
-  (below it with a minus). A thread stretched fore and aft at the
+  centreline (to starboard with a minus), up from the waterline
+  (below it with a minus). A string line stretched fore and aft at the
   height of the waterline, and a tape from it, will do.
   Mass: stand on a bathroom scale with it and without it.
   Screws: the gauge is on the packet; the thread in the timber is
   the screw's length less what it goes through first.
   What is left blank is taken on the cautious side and shown as
   assumed. A weight that leans on it is never better than doubtful."""
+
+
+def _listed(bindings: Iterable[Binding]) -> str:
+    found: dict[str, Binding] = {}
+    for each in bindings:
+        found.setdefault(each.action, each)
+    return "\n".join(f"  {key_words(b.key):<9}  {b.tooltip or b.description}" for b in found.values())
+
+
+def keys_text() -> str:
+    """Every key of the main screen, and what the words mean."""
+    parts = ("In the table of weights", _listed(TABLE_KEYS)), ("In the form", _FORM), ("Anywhere", _listed(MAIN_KEYS))
+    return "\n\n".join(f"{head}\n{text}" for head, text in parts) + f"\n\n{_WORDS}"
 
 
 def field_text(field: Field) -> str:

@@ -118,15 +118,17 @@ class AskLines(ModalScreen[list[str] | None]):
 class Read(ModalScreen[None]):
     """Some text to be read."""
 
-    BINDINGS = [Binding("escape,enter,q,f12,f1", "dismiss(None)", "Back")]  # noqa: RUF012 (Textual's own way)
+    BINDINGS = [Binding("escape,enter,q,v,f12,f1,f4,question_mark", "dismiss(None)", "Back")]  # noqa: RUF012 (Textual's own way)
 
-    def __init__(self, title: str, text: Content | str) -> None:
+    def __init__(self, title: str, text: Content | str, *, full: bool = False) -> None:
+        """``full`` takes all the height there is."""
         super().__init__()
         self.heading = title
         self.text = text
+        self.full = full
 
     def compose(self) -> ComposeResult:
-        with Vertical(classes="box tall"):
+        with Vertical(classes="box tall full" if self.full else "box tall"):
             yield Static(self.heading, classes="question", markup=False)
             with VerticalScroll():
                 yield Static(self.text, markup=False)

@@ -19,7 +19,7 @@ from secure_load.boat.models import Scenario
 from secure_load.record.text.words import list_words
 from secure_load.screen.app.footer import KeyLine
 from secure_load.screen.app.themes import coloured
-from secure_load.screen.form.scenario_fields import motion_sentence
+from secure_load.screen.form.motion import motion_sentence
 from secure_load.screen.verdict.words import Line, safe
 
 
@@ -144,11 +144,11 @@ class PickScenarios(ModalScreen[Picked | None]):
         Binding("enter", "done", "Run", priority=True),
         Binding("escape", "dismiss(None)", "Back"),
         Binding("space", "tick", "Tick", priority=True),
-        Binding("o", "only", "Only"),
+        Binding("o", "only", "Only this"),
         Binding("a", "all", "All"),
         Binding("n", "none", "None", show=False),
-        Binding("c", "change", "Change"),
-        Binding("x,delete", "take_out", "Out"),
+        Binding("c", "change", "Edit"),
+        Binding("x,delete", "take_out", "Delete"),
     ]
 
     def __init__(
@@ -163,7 +163,7 @@ class PickScenarios(ModalScreen[Picked | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="box tall"):
-            yield Static("What she is put through", classes="question", markup=False)
+            yield Static("Scenarios", classes="question", markup=False)
             yield OptionList(*[Option(self._line(s)) for s in self.scenarios], compact=True, markup=False)
             yield Static("", classes="about", markup=False)
             yield KeyLine()
@@ -235,7 +235,7 @@ class PickScenarios(ModalScreen[Picked | None]):
         if self._here is not None and self._here.id in self.own:
             self._answer("out")
         else:
-            self.query_one(".about", Static).update("Only your own can be taken out; take the tick off instead.")
+            self.query_one(".about", Static).update("Only your own can be deleted; untick it instead.")
 
     def _answer(self, then: Literal["run", "change", "out"]) -> None:
         if not self.ticked and then == "run":

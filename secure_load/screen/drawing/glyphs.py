@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, cast
+
+from secure_load.cli.config import config
 
 GlyphSet = Literal["braille", "quadrant", "ascii"]
 
@@ -44,6 +46,9 @@ def usual_glyphs(encoding: str | None, environ: Mapping[str, str] | None = None)
     characters: ASCII. The old console window of Windows has block characters and no braille; its newer one says
     WT_SESSION. Else braille, where the encoding has it.
     """
+    chosen = config().glyphs if environ is None else None
+    if chosen is not None:
+        return cast("GlyphSet", chosen)
     environ = os.environ if environ is None else environ
     if ascii_asked_for(environ) or environ.get("TERM", "") in ("linux", "dumb", "vt100", "vt220"):
         return "ascii"

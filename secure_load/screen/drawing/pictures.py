@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.binding import Binding
-
 from secure_load.boat.models import BoatFile
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.record.drawings.drawing_model import Picture
@@ -15,14 +13,12 @@ from secure_load.record.text.text_layout import plain
 from secure_load.screen.drawing.view import PictureView
 
 
-class SectionView(PictureView, can_focus=True):
+class SectionView(PictureView):
     """The boat's section at one weight, turned to a heel, with the load on it.
 
     ``show(boat, weight_id, heel_deg, load, verdict)`` gives it everything, and is cheap enough to be called for every
-    step of the heel; ``close`` shows the weight and what holds it alone (key z). Posts no messages.
+    step of the heel; ``close`` shows the weight and what holds it alone. Posts no messages.
     """
-
-    BINDINGS = [Binding("z", "nearer", "Nearer or all")]  # noqa: RUF012 (Textual's own way)
 
     def __init__(
         self, *, name: str | None = None, id: str | None = None, classes: str | None = None, legend: bool = False
@@ -56,19 +52,17 @@ class SectionView(PictureView, can_focus=True):
         except (LookupError, UnknownRow) as problem:
             self.empty, self.picture = f"Cannot be drawn: {plain(str(problem))}", None
 
-    def action_nearer(self) -> None:
+    def zoom(self) -> None:
         """The weight alone for the whole boat, and back."""
         self.close = not self.close
         self._make()
 
 
-class PlanView(PictureView, can_focus=True):
+class PlanView(PictureView):
     """All weights from above, the chosen one strong.
 
-    ``show(boat, weight_id, verdict)``; ``close`` shows the chosen weight alone (key z). Posts no messages.
+    ``show(boat, weight_id, verdict)``; ``close`` shows the chosen weight alone. Posts no messages.
     """
-
-    BINDINGS = [Binding("z", "nearer", "Nearer or all")]  # noqa: RUF012 (Textual's own way)
 
     def __init__(
         self, *, name: str | None = None, id: str | None = None, classes: str | None = None, legend: bool = False
@@ -91,7 +85,7 @@ class PlanView(PictureView, can_focus=True):
         except (LookupError, UnknownRow) as problem:
             self.empty, self.picture = f"Cannot be drawn: {plain(str(problem))}", None
 
-    def action_nearer(self) -> None:
+    def zoom(self) -> None:
         """The chosen weight alone for the whole boat, and back."""
         self.close = not self.close
         self._make()

@@ -1,46 +1,53 @@
-"""The drawings of the chosen weight at a heel: her section, the plan, the rose; under them the strip of all heels.
+"""The drawings of the chosen weight at a heel: her section, the plan, the rose.
 
-The cursor of the strip is the heel of everything here: drawing and figures follow it, also while the roll is played.
+The cursor of the table's strips is the heel of everything here: drawing and figures follow it, also in the film.
 """
 
 from __future__ import annotations
 
 from typing import Literal
 
-from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Static
 
 from secure_load.check.judge import format_heel
-from secure_load.check.results import Colour
-from secure_load.loads.scenarios import choose
+from secure_load.check.results import LETTER, Colour
+from secure_load.check.utilisation import percent
+from secure_load.screen.app.keys import key
 from secure_load.screen.app.themes import coloured, entitle
 from secure_load.screen.drawing.glyphs import GlyphSet
 from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
-from secure_load.screen.drawing.strip import HeelStrip
 from secure_load.screen.drawing.view import PictureView
 from secure_load.screen.session.drawing_cache import Pictures
 from secure_load.screen.session.session import Session
-from secure_load.screen.verdict.words import Line, directions, safe
+from secure_load.screen.verdict.words import STYLE, Line, directions
 
 Sight = Literal["section", "plan", "rose"]
-_WORDS: dict[Sight, str] = {"section": "Section", "plan": "Plan", "rose": "How many g it holds, each way"}
+_WORDS: dict[Sight, str] = {"section": "Section", "plan": "Plan", "rose": "Load it holds, in g, by direction"}
 
 
-class RollPane(Vertical):
-    """Drawing, figures, strip."""
+class DrawingPane(Vertical, can_focus=True):
+    """A drawing and its figures."""
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
-        Binding("1", "sight('section')", "Section"),
-        Binding("2", "sight('plan')", "Plan"),
-        Binding("3", "sight('rose')", "Rose"),
-        Binding("z", "nearer", "Nearer"),
-        Binding("w", "screen.why", "Why", show=False),
-        Binding("r", "screen.mend", "Mend", show=False),
-        Binding("escape", "screen.pane('weights')", "Weights", show=False),
+        key("d", "sight('section')", "Section"),
+        key("p", "sight('plan')", "Plan"),
+        key("k", "sight('rose')", "Load it holds"),
+        key("z", "zoom", "Zoom", "The whole boat or the weight alone"),
+        key("left", "screen.heel(-1)", "Heel"),
+        key("space", "screen.film", "Play the roll"),
+        key("w", "screen.why", "Why"),
+        key("f", "screen.fix", "Fix", show=False),
+        key("v", "screen.verdict", "Verdict", show=False),
+        key("right", "screen.heel(1)", "Heel", show=False),
+        key("ctrl+left", "screen.heel(-5)", "Heel by 30", show=False),
+        key("ctrl+right", "screen.heel(5)", "Heel by 30", show=False),
+        key("0", "screen.upright", "Upright", show=False),
+        key("down", "screen.row(1)", "Next weight", show=False),
+        key("up", "screen.row(-1)", "Weight before", show=False),
+        key("escape", "screen.pane('table')", "List", show=False),
     ]
 
     class Turned(Message):
@@ -52,7 +59,8 @@ class RollPane(Vertical):
         self.sight: Sight = "section"
         self._session: Session | None = None
         self._pictures: Pictures | None = None
-        self._strips: object = None
+        self.heel = 0.0
+        """Degrees, starboard side down positive."""
         self._drawn: object = None
         self._held: object = None
         """What was drawn last, held on to so that no other can have its place in memory."""
@@ -62,37 +70,17 @@ class RollPane(Vertical):
         yield PlanView(id="plan-view")
         yield RoseView(id="rose-view")
         yield Static(id="roll-figures", markup=False)
-        yield HeelStrip(id="heel-strip")
 
     def on_mount(self) -> None:
-        """The drawings are looked at; the cursor stays in the strip."""
+        """The drawings are looked at; the keys are the pane's."""
         for view in self.query(PictureView):
             view.can_focus = False
             view.set_reactive(PictureView.glyphs, self.glyphs)
-        if self.glyphs == "ascii":
-            self.query_one(HeelStrip).ascii_only = True
         self._turn()
 
-    @property
-    def heel(self) -> float:
-        """Degrees, starboard side down positive."""
-        return self.query_one(HeelStrip).heel
-
-    def show(self, session: Session, pictures: Pictures) -> None:
-        """Show the chosen weight as the session has it."""
-        self._session, self._pictures = session, pictures
-        strips = pictures.strips(session)
-        strip = self.query_one(HeelStrip)
-        now = (strips, session.chosen)
-        if now != self._strips:
-            self._strips = now
-            strip.names = {s.id: s.title for s in choose(session.boat)}
-            strip.show(strips, session.chosen)
-        self._draw()
-
-    @on(HeelStrip.HeelChosen)
-    def _heeled(self, event: HeelStrip.HeelChosen) -> None:
-        event.stop()
+    def show(self, session: Session, pictures: Pictures, heel: float) -> None:
+        """Show the chosen weight as the session has it, at a heel."""
+        self._session, self._pictures, self.heel = session, pictures, heel
         self._draw()
 
     def action_sight(self, sight: Sight) -> None:
@@ -102,12 +90,12 @@ class RollPane(Vertical):
         self._draw()
         self.post_message(self.Turned())
 
-    def action_nearer(self) -> None:
+    def action_zoom(self) -> None:
         """The weight alone, or all of her."""
         if self.sight == "section":
-            self.query_one(SectionView).action_nearer()
+            self.query_one(SectionView).zoom()
         elif self.sight == "plan":
-            self.query_one(PlanView).action_nearer()
+            self.query_one(PlanView).zoom()
 
     def _turn(self) -> None:
         for name in ("section", "plan", "rose"):
@@ -137,12 +125,19 @@ class RollPane(Vertical):
             self.query_one(PlanView).show(session.boat, weight.id if weight is not None else None, colours)
         else:
             self.query_one(RoseView).show(rose)
-        title = safe(weight.title, 40) if weight is not None else ""
-        at = f", {format_heel(self.heel)}" if self.sight == "section" else ""
-        entitle(self, f"{_WORDS[self.sight]}: {title}{at}" if title else "Drawing")
-        line: Line = [("quiet", "not worked out yet" if weight is not None and not known else "")]
+        title = _WORDS[self.sight]
+        if weight is not None and self.sight == "section":
+            heel = format_heel(self.heel).replace(" degrees", "")
+            title = f"Section at {weight.at_m[0]:.2f} m, looking forward, {heel}"
+        entitle(self, title)
+        line: Line = [("quiet", "not checked yet" if weight is not None and not known else "")]
         if cell is not None:
-            line = [("quiet", f"{cell.load_factor:g} x gravity: "), ("", directions(cell.demand_N))]
+            style = "quiet" if cell.colour == "green" else STYLE[cell.colour]
+            line = [
+                (style, f"{LETTER[cell.colour]} {percent(cell.utilisation)}  "),
+                ("quiet", f"at {cell.load_factor:g} g: "),
+                ("", directions(cell.demand_N)),
+            ]
         elif known:
             line = [("quiet", "no scenario that is run goes to this heel")]
         self.query_one("#roll-figures", Static).update(coloured(line), layout=False)

@@ -6,6 +6,7 @@ What a field means is not said here: that is the docstring under it in the boat'
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -17,7 +18,19 @@ from secure_load.screen.form.measuring_help import how_to_measure
 from secure_load.screen.session.session import Keys
 
 Kind = Literal[
-    "text", "number", "whole", "yesno", "choice", "row", "mass", "friction", "numbers", "words", "day", "percent"
+    "text",
+    "word",
+    "number",
+    "whole",
+    "yesno",
+    "choice",
+    "row",
+    "mass",
+    "friction",
+    "numbers",
+    "words",
+    "day",
+    "percent",
 ]
 
 
@@ -41,6 +54,10 @@ class Field:
     """Shown only where the figure beside it, or that of other keys, has one of these values."""
     with_part: tuple[str, ...] = ()
     """Shown only where the weight has all of these parts."""
+    line: str = ""
+    """Fields after one another with the same line stand side by side under this label."""
+    caption: str = ""
+    """What stands behind a field of such a line."""
 
     @property
     def part(self) -> int | None:
@@ -52,6 +69,12 @@ class Field:
     def whole_keys(self) -> Keys:
         """Keys of the figure itself: of the whole point, where this is one of its parts."""
         return self.keys[:-1] if self.part is not None else self.keys
+
+    @property
+    def is_required(self) -> bool:
+        """True where the file must say it."""
+        info = self.model.model_fields.get(str(self.whole_keys[-1]))
+        return info is not None and info.is_required()
 
     @property
     def meaning(self) -> str:
@@ -93,10 +116,16 @@ def choices_of(model: type[BaseModel], name: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _point(key: str, words: str, model: type[BaseModel]) -> list[Field]:
-    ways = ("forward", "to port", "up")
-    return [Field((key, n), (f"{words}, {way}" if words else way).capitalize(), "number", "m", model=model)
-            for n, way in enumerate(ways)]  # fmt: skip
+def _side_by_side(key: Keys, line: str, captions: Sequence[str], model: type[BaseModel], **more: Any) -> list[Field]:
+    kind, unit = more.pop("kind", "number"), more.pop("unit", "m")
+    return [
+        Field((*key, n), f"{line}, {caption}", kind, unit, model=model, line=line, caption=caption, **more)
+        for n, caption in enumerate(captions)
+    ]
+
+
+def _point(key: str, line: str, model: type[BaseModel]) -> list[Field]:
+    return _side_by_side((key,), line, ("fwd", "port", "up m"), model)
 
 
 def _slope(keys: Keys, label: str, model: type[BaseModel]) -> Field:
@@ -120,7 +149,7 @@ def _screws(model: type[BaseModel], before: Keys = ("screws",)) -> list[Field]:
         Field((*before, "count"), "How many", "whole", model=s),
         Field((*before, "gauge"), "Gauge", "whole", model=s, needs=by_gauge),
         Field((*before, "diameter_mm"), "Diameter", "number", "mm", model=s),
-        Field((*before, "penetration_mm"), "Thread in timber", "number", "mm", model=s),
+        Field((*before, "penetration_mm"), "Thread penetration", "number", "mm", model=s),
         _row((*before, "into"), "Into timber", "timbers", s),
         choice((*before, "member"), "Part of the boat", s),
         Field((*before, "stock_mm"), "Thickness of it", "number", "mm", model=s),
@@ -139,7 +168,7 @@ def _held_by(before: Keys, whose: str, **shown: Any) -> list[Field]:
         Field((*before, "count"), f"{whose}, how many", "whole", model=s, **shown),
         Field((*before, "gauge"), f"{whose}, gauge", "whole", model=s, **shown),
         Field((*before, "diameter_mm"), f"{whose}, diameter", "number", "mm", model=s, **shown),
-        Field((*before, "penetration_mm"), f"{whose}, thread in", "number", "mm", model=s, **shown),
+        Field((*before, "penetration_mm"), f"{whose}, penetration", "number", "mm", model=s, **shown),
         Field((*before, "into"), f"{whose}, into timber", "row", table="timbers", model=s, **shown),
         Field((*before, "member"), f"{whose}, screwed to", "choice", choices=choices_of(s, "member"), model=s, **shown),
         Field((*before, "metal"), f"{whose}, metal", "row", table="metals", model=s, **shown),
@@ -147,7 +176,7 @@ def _held_by(before: Keys, whose: str, **shown: Any) -> list[Field]:
 
 
 def _strength(model: type[BaseModel]) -> Field:
-    return Field(("strength_N",), "Strength, if known", "number", "N", model=model)
+    return Field(("strength_N",), "Working load, if known", "number", "N", model=model)
 
 
 def _slack(model: type[BaseModel]) -> Field:
@@ -170,14 +199,14 @@ def _line(model: type[BaseModel]) -> list[Field]:
         _proposed(model),
         _row(("line",), "Line", "lines", model),
         Field(("turns",), "Turns", "whole", model=model),
-        _row(("termination",), "Knot or end", "terminations", model),
-        _row(("shackle",), "Shackle in it", "shackles", model),
-        Field(("tension_N",), "Pulled tight to", "number", "N", model=model),
-        Field(("tension_loss",), "Share of it lost", "number", model=model),
+        _row(("termination",), "Termination", "terminations", model),
+        _row(("shackle",), "Shackle or turnbuckle", "shackles", model),
+        Field(("tension_N",), "Tension set up", "number", "N", model=model),
+        Field(("tension_loss",), "Tension lost (0 to 1)", "number", model=model),
         *_point("from_m", "From", model),
         *_point("to_m", "To", model),
-        choice(("anchors", "kind"), "Made fast to", a),
-        Field(("anchors", "strength_N"), "Eye bears, if known", "number", "N", model=a),
+        choice(("anchors", "kind"), "Drawing fast to", a),
+        Field(("anchors", "strength_N"), "Eye working load, if known", "number", "N", model=a),
         *_screws(model, anchors),
         *_given(model),
     ]
@@ -189,8 +218,8 @@ _FRICTION = "Friction"
 def _bundle() -> list[Field]:
     """How several ingots lie and are tied, and the first kind of tie; more kinds are written in the file."""
     tie: Keys = ("bundle", "ties", 0)
-    stack = [Field(("bundle", "stack", n), f"Stacked {way}", "whole", model=models.Bundle, with_part=("ingots",))
-             for n, way in enumerate(("along her", "across her", "high"))]  # fmt: skip
+    stack = _side_by_side(("bundle", "stack"), "Ingots", ("long", "wide", "high"), models.Bundle, kind="whole", unit="",
+                          with_part=("ingots",))  # fmt: skip
     bundled = ("ingots", "bundle")
     b = models.BundleTie
     joined = Field(("ingots", "joined"), "Joined", "choice", choices=choices_of(models.Ingots, "joined"),
@@ -198,57 +227,32 @@ def _bundle() -> list[Field]:
     return [
         joined,
         *stack,
-        Field(("bundle", "friction"), "Ingot on ingot", "friction", table="frictions", model=models.Bundle,
+        Field(("bundle", "friction"), "Friction between ingots", "friction", table="frictions", model=models.Bundle,
               with_part=bundled),
         Field((*tie, "tie"), "Tied by", "row", table="cable_ties", model=b, with_part=bundled),
         Field((*tie, "line"), "or by line", "row", table="lines", model=b, with_part=bundled),
         Field((*tie, "count"), "Ties", "whole", model=b, with_part=bundled),
-        Field((*tie, "around"), "They go round", "choice", choices=choices_of(b, "around"), model=b,
+        Field((*tie, "around"), "Ties run", "choice", choices=choices_of(b, "around"), model=b,
               with_part=bundled),
-        Field((*tie, "tension_N"), "Ties pulled tight to", "number", "N", model=b, with_part=bundled),
+        Field((*tie, "tension_N"), "Tie tension", "number", "N", model=b, with_part=bundled),
         _proposed(b, tie, "Ties only proposed"),
     ]  # fmt: skip
 
 
 WEIGHT: list[Field] = [
     Field(("name",), "Name", "text"),
-    Field(("mass_kg",), "Mass", "mass", "kg"),
-    Field(("measured",), "Weighed", "yesno"),
-    choice(("kind",), "Kind", Weight),
+    Field(("mass_kg",), "Mass", "mass", "kg", line="Mass", caption="kg"),
+    Field(("measured",), "Weighed", "yesno", line="Mass", caption="weighed"),
+    Field(("kind",), "Kind", "choice", choices=choices_of(Weight, "kind"), line="Mass", caption="kind"),
+    *_point("at_m", "Centre", Weight),
+    *_side_by_side(("size_m",), "Size", ("long", "wide", "high m"), Weight),
     Field(("drained_locker",), "Drained gas locker", "yesno", needs=("kind", ("gas",))),
-    *_point("at_m", "Its middle", Weight),
-    Field(("size_m", 0), "Length", "number", "m"),
-    Field(("size_m", 1), "Breadth", "number", "m"),
-    Field(("size_m", 2), "Height", "number", "m"),
-    choice(("shape",), "Shape", Weight),
-    Field(("top_size_m", 0), "Top, length", "number", "m", needs=("shape", ("ingot",))),
-    Field(("top_size_m", 1), "Top, breadth", "number", "m", needs=("shape", ("ingot",))),
-    _slope(("slope_deg", "fore_and_aft"), "Fore end higher by", models.Lie),
-    _slope(("slope_deg", "athwartships"), "Port side higher by", models.Lie),
-    _slope(("slope_deg", "turned"), "Turned to port by", models.Lie),
-    *_point("cg_m", "Its centre off its middle", Weight),
-    Field(("id",), "Short name", "text", late=True),
+    Field(("id",), "Id", "text", late=True),
     *_bundle(),
 ]
 
-BOAT: list[Field] = [
-    Field(("name",), "Her name", "text", model=models.BoatParticulars),
-    Field(("rig",), "Rig", "text", model=models.BoatParticulars),
-    Field(("lwl_m",), "Waterline length", "number", "m", model=models.BoatParticulars),
-    Field(("bwl_m",), "Waterline breadth", "number", "m", model=models.BoatParticulars),
-    Field(("displacement_kg",), "Displacement", "number", "kg", model=models.BoatParticulars),
-    choice(("bilge",), "Bilge", models.BoatParticulars),
-    choice(("hull",), "Hull of", models.BoatParticulars),
-    _row(("planking", "timber"), "Planking", "timbers", models.Planking),
-    Field(("planking", "thickness_mm"), "Plank thickness", "number", "mm", model=models.Planking),
-    Field(("planking", "frame_spacing_mm"), "Frame to frame", "number", "mm", model=models.Planking),
-    _slope(("deadrise_deg",), "Planking rises by", models.BoatParticulars),
-    _row(("sole", "timber"), "Sole boards", "timbers", models.Sole),
-    Field(("sole", "thickness_mm"), "Sole thickness", "number", "mm", model=models.Sole),
-    *_held_by(("sole", "screws"), "Sole", with_part=("sole",)),
-    Field(("roll_axis_z_m",), "She rolls about, up", "number", "m", model=models.BoatParticulars),
-    Field(("trailered",), "Goes on a trailer", "yesno", model=models.BoatParticulars),
-]
+IN_FORM = frozenset(str(f.keys[0]) for f in WEIGHT) | {"restraint", "ingots", "bundle"}
+"""Keys of a weight that the form has; the sheet of the weight has the others."""
 
 RESTRAINTS: dict[str, list[Field]] = {
     "bed": [
@@ -261,9 +265,8 @@ RESTRAINTS: dict[str, list[Field]] = {
         _row(("timber",), "Timber", "timbers", models.Bed),
         _row(("pad", "material"), "Pad", "pads", models.Pad),
         Field(("pad", "thickness_mm"), "Pad thickness", "number", "mm", model=models.Pad),
-        Field(("size_m", 0), "Bearing, first way", "number", "m", model=models.Bed),
-        Field(("size_m", 1), "Bearing, second way", "number", "m", model=models.Bed),
-        *_point("at_m", "Bearing", models.Bed),
+        *_side_by_side(("size_m",), "Bearing", ("long", "wide m"), models.Bed),
+        *_point("at_m", "Bearing at", models.Bed),
         _slack(models.Bed),
     ],
     "cleat": [
@@ -277,11 +280,11 @@ RESTRAINTS: dict[str, list[Field]] = {
         *_screws(models.Cleat),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Cleat),
         *_given(models.Cleat),
-        *_point("at_m", "Foot", models.Cleat),
+        *_point("at_m", "Foot at", models.Cleat),
     ],
     "batten": [
         _proposed(models.Batten),
-        choice(("along",), "Runs", models.Batten),
+        choice(("along",), "Direction", models.Batten),
         _row(("timber",), "Timber", "timbers", models.Batten),
         Field(("span_mm",), "Span", "number", "mm", model=models.Batten),
         Field(("width_mm",), "Width", "number", "mm", model=models.Batten),
@@ -320,14 +323,13 @@ RESTRAINTS: dict[str, list[Field]] = {
         choice(("face",), "Face", models.Bond),
         Field(("adhesive",), "Bedded in", "text", model=models.Bond),
         _strength(models.Bond),
-        Field(("size_m", 0), "Patch, first way", "number", "m", model=models.Bond),
-        Field(("size_m", 1), "Patch, second way", "number", "m", model=models.Bond),
-        *_point("at_m", "Patch", models.Bond),
+        *_side_by_side(("size_m",), "Patch", ("long", "wide m"), models.Bond),
+        *_point("at_m", "Patch at", models.Bond),
     ],
     "neighbour": [
         _proposed(models.Neighbour),
         choice(("face",), "Face", models.Neighbour),
-        Field(("weight",), "Leans on", "text", model=models.Neighbour),
+        Field(("weight",), "Bears against", "text", model=models.Neighbour),
         Field(("friction",), _FRICTION, "friction", table="frictions", model=models.Neighbour),
         _slack(models.Neighbour),
     ],

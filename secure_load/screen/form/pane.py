@@ -17,9 +17,10 @@ from textual.widgets import Input, Static
 
 from secure_load.boat.explain import Problem
 from secure_load.boat.models import Weight, restraint_ids
+from secure_load.boat.render import plain_table
+from secure_load.screen.app.keys import key
 from secure_load.screen.app.messages import Edited, NotTaken
-from secure_load.screen.app.themes import entitle
-from secure_load.screen.form.fields import BOAT, RESTRAINTS, WEIGHT, form_of, restraint_words
+from secure_load.screen.form.fields import IN_FORM, RESTRAINTS, WEIGHT, form_of, restraint_words
 from secure_load.screen.form.parsing import (
     assumed_value,
     assumed_words,
@@ -31,56 +32,69 @@ from secure_load.screen.form.parsing import (
     unknown,
     value_at,
 )
-from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.row import FieldLine, FieldRow, lines_of
 from secure_load.screen.form.section import FoundLine, RestraintSection, SectionHead
 from secure_load.screen.session.session import Keys, Session
 from secure_load.screen.session.templates import follows_name, still_as_put, weight_id
-from secure_load.screen.verdict.words import safe
 
 _NO_WEIGHT = "No weight is chosen. F2 goes to the list; a adds one."
-_HOLDS = "What holds it (F7 adds, F8 takes out)"
+_HOLDS = "Held by"
 
 
 class AddLine(Static, can_focus=True):
     """The line at the end of the restraints that adds one."""
 
-    BINDINGS = [Binding("space,a", "screen.add_restraint", "Add")]  # noqa: RUF012 (Textual's own way)
+    BINDINGS = [Binding("space,a", "screen.add_restraint", "Add restraint")]  # noqa: RUF012 (Textual's own way)
 
     async def on_click(self) -> None:
         """The mouse adds too."""
         await self.run_action("screen.add_restraint")
 
 
+class MoreLine(Static, can_focus=True):
+    """The line that leads to what else the file can say of a weight."""
+
+    BINDINGS = [key("space", "screen.more", "More")]  # noqa: RUF012 (Textual's own way)
+
+    async def on_click(self) -> None:
+        """The mouse opens it too."""
+        await self.run_action("screen.more")
+
+
+def more_words(weight: Weight) -> str:
+    """What else is said of a weight, by the names of its tables."""
+    said = ", ".join(k.replace("_", " ") for k in plain_table(weight) if k not in IN_FORM)
+    return f"+ {said or 'more: slope, shape, tank, crew or stores, photos'}"
+
+
 class FormPane(Vertical):
-    """The chosen weight, or the boat herself, to be filled in."""
+    """The chosen weight, to be filled in."""
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         # With priority, or what is typed fast after them would still go to the field before.
         Binding("tab,down", "step(1)", show=False, priority=True),
         Binding("shift+tab,up", "step(-1)", show=False, priority=True),
         Binding("enter", "enter", show=False, priority=True),
-        Binding("escape", "screen.pane('weights')", "List", show=False),
-        Binding("f6", "as_assumed", "As assumed"),
-        Binding("f7", "screen.add_restraint", "Add"),
-        Binding("f8", "screen.delete_restraint", "Out"),
-        Binding("ctrl+f", "screen.found", "Found", priority=True),
+        Binding("escape", "screen.pane('table')", "List", show=False),
+        Binding("f6", "as_assumed", "Accept assumed"),
+        Binding("f7", "screen.add_restraint", "Add restraint"),
+        Binding("f8", "screen.delete_restraint", "Remove"),
+        Binding("ctrl+f", "screen.found", "Findings", priority=True),
     ]
 
     def __init__(self) -> None:
         super().__init__(id="form")
         self.session: Session | None = None
-        self.of_boat = False
         self.opened: int | None = None
         self._of: object = None
         self._weight_rows: list[FieldRow] = []
-        self._boat_rows: list[FieldRow] = []
         self._sections: list[RestraintSection] = []
 
     def compose(self) -> ComposeResult:
         with VerticalScroll(id="form-scroll", can_focus=False):
             yield Static(_NO_WEIGHT, id="form-none", markup=False)
-            yield Vertical(id="boat-rows")
             yield Vertical(id="weight-rows")
+            yield MoreLine(id="form-more", markup=False)
             yield Static(_HOLDS, id="form-holds", markup=False)
             yield Vertical(id="sections")
             yield AddLine("+ add a restraint", id="form-add", markup=False)
@@ -91,33 +105,18 @@ class FormPane(Vertical):
     def show(self, session: Session, *, afresh: bool = False) -> None:
         """Show the chosen weight as the session has it; ``afresh`` also what is being typed."""
         weight = session.weight
-        of = (id(session), "boat" if self.of_boat else session.chosen)
+        of = (id(session), session.chosen)
         if of != self._of:
             self._leave()
             afresh = True
             self.opened = None
             self._of = of
         self.session = session
-        on_weight = weight is not None and not self.of_boat
-        self.query_one("#form-none").display = weight is None and not self.of_boat
-        self.query_one("#boat-rows").display = self.of_boat
-        for name in ("#weight-rows", "#form-holds", "#sections", "#form-add"):
-            self.query_one(name).display = on_weight
-        if self.of_boat:
-            self._show_boat(session, afresh)
-            entitle(self, "The boat herself")
-        elif weight is not None:
+        self.query_one("#form-none").display = weight is None
+        for name in ("#weight-rows", "#form-more", "#form-holds", "#sections", "#form-add"):
+            self.query_one(name).display = weight is not None
+        if weight is not None:
             self._show_weight(session, weight, afresh)
-            entitle(self, f"Form: {safe(weight.title, 50)}")
-        else:
-            entitle(self, "Form")
-
-    def _show_boat(self, session: Session, afresh: bool) -> None:
-        if not self._boat_rows:
-            self._boat_rows = [FieldRow(f) for f in BOAT]
-            self.query_one("#boat-rows").mount_all(self._boat_rows)
-        for row in self._boat_rows:
-            row.show(session.boat.boat, None, ("boat",), afresh=afresh)
 
     def _show_weight(self, session: Session, weight: Weight, afresh: bool) -> None:
         have = {row.field.keys for row in self._weight_rows}
@@ -126,7 +125,7 @@ class FormPane(Vertical):
             # Those of a bundle come last, and only once there is a weight of several ingots.
             new_rows = [FieldRow(f) for f in wanted]
             self._weight_rows += new_rows
-            self.query_one("#weight-rows").mount_all(new_rows)
+            self.query_one("#weight-rows").mount_all(lines_of(new_rows))
         index = session.index
         assert index is not None
         base: Keys = ("weight", index)
@@ -134,6 +133,9 @@ class FormPane(Vertical):
         put = still_as_put(weight)
         for row in self._weight_rows:
             row.show(weight, sized, base, afresh=afresh, put=put)
+        for line in self.query("#weight-rows FieldLine").results(FieldLine):
+            line.display = any(row.display for row in line.rows)
+        self.query_one(MoreLine).update(more_words(weight))
         count = len(weight.restraint)
         if self.opened is not None and self.opened >= count:
             self.opened = None
@@ -160,8 +162,6 @@ class FormPane(Vertical):
     @property
     def rows(self) -> list[FieldRow]:
         """Every field now shown."""
-        if self.of_boat:
-            return self._boat_rows
         return self._weight_rows + [row for section in self._sections for row in section.rows]
 
     def pending(self) -> list[FieldRow]:
@@ -313,6 +313,8 @@ class FormPane(Vertical):
             focused.action_turn()
         elif isinstance(focused, AddLine):
             self.call_later(self.run_action, "screen.add_restraint")
+        elif isinstance(focused, MoreLine):
+            self.call_later(self.run_action, "screen.more")
         elif isinstance(focused, FoundLine):
             self.call_later(self.run_action, "screen.found")
         elif isinstance(row, FieldRow) and row.has_list:
@@ -386,7 +388,7 @@ class FormPane(Vertical):
         if isinstance(row, FieldRow):
             if row.field.late:
                 self._rename(row)
-            elif row.untidy:
+            elif row.untidy or row.field.needs is not None:
                 self.call_later(self.show, self.session)
 
     def _follow_name(self, row: FieldRow) -> None:

@@ -113,7 +113,9 @@ def value_at(part: Any, keys: Keys) -> Any:
     for key in keys:
         if part is None:
             return None
-        if isinstance(key, int):
+        if isinstance(part, Mapping):
+            part = part.get(key)
+        elif isinstance(key, int):
             part = part[key] if key < len(part) else None
         else:
             part = getattr(part, key, getattr(part, f"{key}_", None))
@@ -133,7 +135,7 @@ def plain(value: Any) -> str:
     return str(value)
 
 
-def text_of(field: Field, part: BaseModel) -> str:
+def text_of(field: Field, part: BaseModel | Mapping[str, Any]) -> str:
     """What the form shows of a field of ``part``."""
     if field.kind == "mass" and isinstance(part, Weight):
         if part.ingots is not None:
@@ -154,7 +156,13 @@ def rows(table: str) -> Mapping[str, Row]:
 
 
 _ONE = {"timbers": "timber", "metals": "metal", "lines": "line", "pads": "pad", "frictions": "friction",
-        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt", "shackles": "shackle"}  # fmt: skip
+        "cable_ties": "cable_tie", "terminations": "termination", "bolts": "bolt", "shackles": "shackle",
+        "densities": "density"}  # fmt: skip
+
+
+def has_rows(table: str) -> bool:
+    """True where there is a list of that name to choose a row from."""
+    return table in _ONE
 
 
 def row_of(table: str, name: str) -> Row | None:
@@ -198,7 +206,7 @@ def size_taken(weight: Weight) -> tuple[float, ...]:
 _CENTRED = {"at_m": "the middle", "size_m": "the whole face"}
 
 
-def assumed_words(field: Field, part: BaseModel, taken: BaseModel | None) -> str:
+def assumed_words(field: Field, part: Any, taken: Any) -> str:
     """What is taken in place of a figure that was left open; empty where nothing is."""
     if value_at(part, field.whole_keys) is not None:
         return ""
@@ -213,7 +221,7 @@ def assumed_words(field: Field, part: BaseModel, taken: BaseModel | None) -> str
     return ""
 
 
-def assumed_value(field: Field, taken: BaseModel | None) -> Any:
+def assumed_value(field: Field, taken: Any) -> Any:
     """The figure itself that is taken, where there is one."""
     value = value_at(taken, field.keys)
     return round(value, 4) if isinstance(value, float) else value

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import groupby
+
 from pydantic import BaseModel
 from textual import events
 from textual.app import ComposeResult
-from textual.containers import Horizontal
+from textual.containers import Horizontal, Vertical
 from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import Reactive
+from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from secure_load.boat.models import Scenario
 from secure_load.screen.app.themes import coloured
 from secure_load.screen.form.fields import Field
+from secure_load.screen.form.motion import motion_sentence
 from secure_load.screen.form.parsing import (
     assumed_value,
     assumed_words,
@@ -25,7 +30,6 @@ from secure_load.screen.form.parsing import (
     unknown,
     value_at,
 )
-from secure_load.screen.form.scenario_fields import motion_sentence
 from secure_load.screen.session.session import Keys
 from secure_load.screen.textual_workarounds.key_queue import IDLE_DELAY
 from secure_load.screen.verdict.words import safe
@@ -59,7 +63,7 @@ class FieldRow(Horizontal):
             self.row = row
 
     def __init__(self, field: Field) -> None:
-        super().__init__(classes="wide-text" if field.kind == "text" else None)
+        super().__init__(classes=f"-{field.kind}" + (" -side" if field.line else ""))
         self.field = field
         self.base: Keys = ()
         self._part: BaseModel | None = None
@@ -86,6 +90,10 @@ class FieldRow(Horizontal):
         return bool(self.field.choices or self.field.table or self.field.kind == "yesno")
 
     def compose(self) -> ComposeResult:
+        if self.field.line:
+            yield self.input
+            yield Static(self.field.caption, classes="caption", markup=False)
+            return
         yield Static(self.field.label, classes="label", markup=False)
         yield self.input
         yield Pick("v" if self.has_list else "", classes="pick", markup=False)
@@ -109,7 +117,7 @@ class FieldRow(Horizontal):
         if field.needs is not None:
             other = field.needs[0]
             beside = plain(value_at(part, (*field.keys[:-1], other) if isinstance(other, str) else other))
-            self.display = beside in field.needs[1]
+            self.display = beside in field.needs[1] or self.input.has_focus  # it is hidden when it is left
         if field.with_part:
             self.display = field.has_place_in(part)
         # Text that is not what was last seen was typed just now, and its message is still on the way.
@@ -186,9 +194,7 @@ class FieldRow(Horizontal):
         elif not self.input.value and value not in (None, "") and field.kind != "mass":
             self._say("quiet", f"taken as {plain(value)} {unit}")
         elif (
-            isinstance(part, Scenario)
-            and isinstance(value, list)
-            and (way := motion_sentence(str(field.keys[0]), value))
+            field.model is Scenario and isinstance(value, list) and (way := motion_sentence(str(field.keys[0]), value))
         ):
             self._say("quiet", f"{unit}: {way}")
         else:
@@ -197,6 +203,12 @@ class FieldRow(Horizontal):
     def _say(self, style: str, words: str) -> None:
         if (style, words) != self._said:
             self._said = (style, words)
+            line = self.parent.parent if self.field.line and self.parent is not None else None
+            if self.field.line:
+                self.set_class(style == "error", "-wrong")
+                if isinstance(line, FieldLine):
+                    line.tell()
+                return
             wrong = style == "error"
             self.set_class(wrong, "-wrong")
             if wrong:
@@ -209,6 +221,50 @@ class FieldRow(Horizontal):
     def _lower(self) -> None:
         self.set_class(self._said[0] == "error", "-tall")
 
+    @property
+    def told(self) -> tuple[str, str]:
+        """What there is to say under a line of several fields: a complaint, or how another unit was read."""
+        style, words = self._said
+        return self._said if style == "error" or words.startswith("=") or self.read_from else ("", "")
+
     def read(self) -> object:
         """What was typed, as the models want it."""
         return read(self.field, self.input.value)
+
+
+class FieldLine(Vertical):
+    """Several fields side by side under one label, and below them what is wrong with any of them."""
+
+    def __init__(self, rows: list[FieldRow]) -> None:
+        super().__init__()
+        self.rows = rows
+        self._told: list[tuple[str, str]] = []
+
+    def compose(self) -> ComposeResult:
+        with Horizontal():
+            yield Static(self.rows[0].field.line, classes="label", markup=False)
+            yield from self.rows
+        yield Static(classes="told", markup=False)
+
+    def on_mount(self) -> None:
+        """Nothing is wrong yet."""
+        self.query_one(".told").display = False
+        self.tell()
+
+    def tell(self) -> None:
+        """Show what is wrong; the line is there only where something is."""
+        said = [row.told for row in self.rows if row.told[1]]
+        if said != self._told and self.is_mounted:
+            self._told = said
+            told = self.query_one(".told", Static)
+            told.update(coloured(*[[each] for each in said]))
+            told.display = bool(said)
+
+
+def lines_of(rows: Sequence[FieldRow]) -> list[Widget]:
+    """The rows as they stand in a form: those of one line together."""
+    found: list[Widget] = []
+    for _, group in groupby(rows, key=lambda r: r.field.line or id(r)):
+        side = list(group)
+        found += [FieldLine(side)] if side[0].field.line else side
+    return found

@@ -12,11 +12,11 @@ from textual.widgets import Static
 
 from secure_load.boat.findings import open_findings
 from secure_load.boat.models import AnyRestraint
-from secure_load.check.results import LETTER, RestraintVerdict
+from secure_load.check.results import RestraintVerdict
 from secure_load.check.utilisation import colour_of
 from secure_load.screen.app.themes import coloured
 from secure_load.screen.form.fields import RESTRAINTS, form_of, restraint_words
-from secure_load.screen.form.row import FieldRow
+from secure_load.screen.form.row import FieldRow, lines_of
 from secure_load.screen.session.session import Keys
 from secure_load.screen.verdict.words import STYLE, Line, percent, safe
 
@@ -67,8 +67,15 @@ def found_words(restraint: AnyRestraint) -> str:
     """How much was found of a restraint, and how much of it is still open."""
     number, still = len(restraint.finding), len(open_findings(restraint))
     if not number:
-        return "Looked over: nothing found (Ctrl+F writes something down)"
-    return f"Looked over: {number} found, {still or 'none'} of them not put right (Ctrl+F)"
+        return "Findings: none (Ctrl+F adds one)"
+    return f"Findings: {number}, {still or 'none'} not repaired (Ctrl+F)"
+
+
+def bar(use: float) -> str:
+    """A use as a bar of five cells, full at the working strength."""
+    eighths = min(round(40.0 * use), 40)
+    full = "█" * (eighths // 8) + ("▏▎▍▌▋▊▉"[eighths % 8 - 1] if eighths % 8 else "")
+    return f"{full:<5}" + ("▶" if use > 1.0 else " ")
 
 
 class RestraintSection(Vertical):
@@ -88,7 +95,7 @@ class RestraintSection(Vertical):
         # It may be opened before it is composed; its fields come below its line all the same.
         self._composed = True
         yield self.head
-        yield from self.rows
+        yield from lines_of(self.rows)
         if self.found is not None:
             yield self.found
 
@@ -110,15 +117,16 @@ class RestraintSection(Vertical):
         put: frozenset[str],
     ) -> None:
         """Show one restraint; ``taken``, ``afresh`` and ``put`` are as for its rows."""
-        mark: Line = [("quiet", "    -  ")]
+        mark: Line = [("quiet", "     -        ")]
         if found is not None and found.parts:
             colour = colour_of(found.utilisation)
-            mark = [(STYLE[colour], f"{LETTER[colour]} {percent(found.utilisation):>6} ")]
+            style = "quiet" if colour == "green" else STYLE[colour]
+            mark = [(style, f"{percent(found.utilisation):>7} {bar(found.utilisation)} ")]
         line: Line = [
-            ("head", "- " if opened else "+ "),
-            ("strong", f"{restraint_words(restraint):<28} "),
+            ("quiet", "- " if opened else "+ "),
+            ("", f"{restraint_words(restraint):<22} "),
             *mark,
-            ("quiet", safe(name, 40) + (f": {found.part}" if found is not None and found.parts else "")),
+            ("", safe(found.part, 60) if found is not None and found.parts else safe(name, 40)),
             ("assumed", "  proposed, not built" if restraint.proposed else ""),
         ]
         if line != self._line:
@@ -127,11 +135,11 @@ class RestraintSection(Vertical):
         wanted = form_of(restraint) if opened else ""
         if wanted != self._built:
             if self._composed:
-                self.remove_children([*self.rows, *([self.found] if self.found else [])])
+                self.remove_children([c for c in self.children if c is not self.head])
             self.rows = [FieldRow(f) for f in RESTRAINTS[wanted]] if wanted else []
             self.found = FoundLine(markup=False) if wanted else None
             if self._composed:
-                self.mount_all([*self.rows, *([self.found] if self.found else [])])
+                self.mount_all([*lines_of(self.rows), *([self.found] if self.found else [])])
             self._built = wanted
         if self.found is not None:
             self.found.update(found_words(restraint), layout=False)

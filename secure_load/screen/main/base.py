@@ -31,6 +31,10 @@ class Base(Frame):
         """Bring a pane in sight and put the cursor in it."""
         raise NotImplementedError
 
+    def choose(self, weight: str) -> None:
+        """Go to a weight by its id."""
+        raise NotImplementedError
+
     def use(self, session: Session) -> None:
         """Put another boat in the place of this one."""
         raise NotImplementedError

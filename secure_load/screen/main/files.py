@@ -10,14 +10,14 @@ from secure_load.boat.save import AlreadyThere, ChangedOnDisk
 from secure_load.screen.dialogs.ask import Ask, AskLines
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.parsing import plain
-from secure_load.screen.main.base import Base
+from secure_load.screen.main.sheet_actions import SheetActions
 from secure_load.screen.session.session import Session
 from secure_load.screen.verdict.words import safe
 
 Then = Callable[[], object]
 
 
-class FileWork(Base):
+class FileWork(SheetActions):
     """Actions of the main screen on files."""
 
     def action_save(self) -> None:
@@ -39,6 +39,17 @@ class FileWork(Base):
             else:
                 self._save_to(None, then)
 
+        if not pending and self.drafts:
+            root = next(iter(self.drafts))
+            where = " ".join(str(k + 1 if isinstance(k, int) else k) for k in root)
+            self.app.push_screen(
+                Ask(
+                    f"Something on the sheet of '{where}' is not complete; it would not be in the file.",
+                    [("back", "Go back"), ("without", "Save without it")],
+                ),
+                lambda answer: go_on() if answer == "without" else None,
+            )
+            return
         if not pending:
             go_on()
             return
@@ -125,7 +136,7 @@ class FileWork(Base):
 
     def when_settled(self, then: Then) -> None:
         """Go on at once if all is saved; otherwise ask first."""
-        if not self.session.dirty and not self.query_one(FormPane).pending():
+        if not self.session.dirty and not self.query_one(FormPane).pending() and not self.drafts:
             then()
             return
 

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from secure_load.boat.models import Scenario, restraint_ids
+import datetime
+
+from pydantic import ValidationError
+
+from secure_load.boat.findings import finding_words
+from secure_load.boat.models import Finding, Scenario, restraint_ids
 from secure_load.loads.scenarios import choose
 from secure_load.screen.dialogs.pick import Picked, PickScenarios
 from secure_load.screen.form.fields import restraint_words
 from secure_load.screen.form.pane import FormPane
-from secure_load.screen.form.scenario_fields import SCENARIO
-from secure_load.screen.main.base import Base
+from secure_load.screen.main.sheet_actions import SheetActions
 from secure_load.screen.session.session import Keys, Session
 
 
-class ScenarioActions(Base):
+class ScenarioActions(SheetActions):
     """Actions of the main screen on scenarios and findings."""
 
     def action_scenarios(self) -> None:
@@ -44,7 +48,7 @@ class ScenarioActions(Base):
         """A scenario of the owner's own, begun with the figures of another."""
         taken = {s.id for s in choose(session.boat)}
         number = next(n for n in range(1, len(taken) + 2) if f"own-{n}" not in taken)
-        name = f"{like.title}, as I see it"[:200]
+        name = f"{like.title} (own)"[:200]
         new = like.model_copy(update={"id": f"own-{number}", "name": name, "why": None, "source": None})
         session.close_undo_group()
         session.apply(session.boat.model_copy(update={"scenario": [*session.boat.scenario, new]}), "a scenario")
@@ -54,36 +58,48 @@ class ScenarioActions(Base):
         self._scenario_sheet(session, new.id)
 
     def _scenario_sheet(self, session: Session, wanted: str) -> None:
-        from secure_load.screen.sheet.screen import Sheet
-
         at = next(n for n, s in enumerate(session.boat.scenario) if s.id == wanted)
-        sheet = Sheet("A scenario of your own", SCENARIO, session, ("scenario", at), self.changed)
-
-        def done(_: None) -> None:
-            self.changed_afresh()
-            self._scenarios(wanted)
-
-        self.app.push_screen(sheet, done)
+        self.open_sheet(
+            "A scenario of your own",
+            ("scenario", at),
+            Scenario,
+            lambda: self._scenarios(wanted),
+            frozenset({"id", "source"}),
+        )
 
     def _without(self, session: Session, gone: str) -> None:
         rest = [s for s in session.boat.scenario if s.id != gone]
         session.close_undo_group()
-        session.apply(session.boat.model_copy(update={"scenario": rest}), "taking out a scenario")
+        session.apply(session.boat.model_copy(update={"scenario": rest}), "removing a scenario")
         if session.scenarios is not None:
             session.scenarios = [s for s in session.scenarios if s != gone] or None
         self.changed_afresh()
-        self.say("The scenario is taken out. Ctrl+Z brings it back.")
+        self.say("The scenario is removed. Ctrl+Z brings it back.")
         self._scenarios("")
 
     def action_found(self) -> None:
         """What was found of the restraint the cursor is on."""
         session, form = self.session, self.query_one(FormPane)
         weight, index, at = session.weight, session.index, form.restraint_in_hand
-        if weight is None or index is None or at is None or form.of_boat:
+        if weight is None or index is None or at is None:
             self.say("Go to the restraint first.", wrong=True)
             return
-        from secure_load.screen.sheet.findings import Findings
+        from secure_load.screen.sheet.draft import Draft
+        from secure_load.screen.sheet.screen import Rows
 
-        keys: Keys = ("weight", index, "restraint", at)
-        title = f"{restraint_words(weight.restraint[at])} ({restraint_ids(weight)[at]})"
-        self.app.push_screen(Findings(title, session, keys, self.changed), lambda _: self.changed_afresh())
+        root: Keys = ("weight", index, "restraint", at)
+        title = f"Findings: {restraint_words(weight.restraint[at])} ({restraint_ids(weight)[at]})"
+        draft = Draft(session, root, self.drafts.pop(root, None))
+
+        def today() -> dict[str, object]:
+            return {"date": datetime.date.today()}
+
+        rows = Rows(title, draft, ("finding",), Finding, self.changed, today, _finding_line)
+        self.app.push_screen(rows, lambda _: self.sheet_closed(title, draft))
+
+
+def _finding_line(data: dict[str, object]) -> str:
+    try:
+        return finding_words(Finding.model_validate(data))
+    except ValidationError:
+        return f"{data.get('date', '')} not complete"

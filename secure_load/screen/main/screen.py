@@ -1,4 +1,4 @@
-"""The main screen: the list, the form and the verdict, side by side where there is room, else one at a time."""
+"""The main screen: the table of weights, the chosen one's verdict, its form and its drawing."""
 
 from __future__ import annotations
 
@@ -12,14 +12,13 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from secure_load.screen.app.footer import KeyLine
-from secure_load.screen.app.help import KEYS, cautions_text, field_text
+from secure_load.screen.app.help import cautions_text, field_text, keys_text
 from secure_load.screen.app.keys import MAIN_KEYS
 from secure_load.screen.app.messages import Checked, Edited, NotTaken, OpenForm, WeightChosen
 from secure_load.screen.app.themes import coloured
 from secure_load.screen.dialogs.ask import Read
 from secure_load.screen.drawing.glyphs import usual_glyphs
-from secure_load.screen.drawing.strip import HeelStrip
-from secure_load.screen.drawing_pane.pane import RollPane
+from secure_load.screen.drawing_pane.pane import DrawingPane, Sight
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.row import FieldRow
 from secure_load.screen.main.autosave_actions import AutosaveActions
@@ -33,9 +32,10 @@ from secure_load.screen.session.autosave import AutosavedWork, Autosaver
 from secure_load.screen.session.drawing_cache import Pictures
 from secure_load.screen.session.session import Session
 from secure_load.screen.session.worker import CheckWorker
-from secure_load.screen.verdict.pane import VerdictPane, VerdictText
-from secure_load.screen.verdict.words import STYLE, Line, mark, safe, short
-from secure_load.screen.weights.pane import WeightList, WeightsPane
+from secure_load.screen.table.lines import WIDE
+from secure_load.screen.table.table import WeightTable
+from secure_load.screen.verdict.summary import heel_lines, summary_lines, top_line
+from secure_load.screen.verdict.words import Line
 
 ANSWER_SOON = 0.2
 """Seconds in which most answers come: only after them the verdict and the drawing say that they are being worked out.
@@ -48,16 +48,13 @@ class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, Verd
     CSS_PATH = [  # noqa: RUF012 (Textual's own way)
         "../app/frame.tcss",
         "../app/nocolour.tcss",
-        "../weights/weights.tcss",
         "../form/form.tcss",
-        "../verdict/verdict.tcss",
         "../drawing_pane/drawing_pane.tcss",
         "../dialogs/dialogs.tcss",
-        "../sheet/sheet.tcss",
     ]
     BINDINGS = [*MAIN_KEYS]  # noqa: RUF012 (Textual's own way)
 
-    def __init__(self, session: Session, at: str = "weights", take_up: AutosavedWork | None = None) -> None:
+    def __init__(self, session: Session, at: str = "table", take_up: AutosavedWork | None = None) -> None:
         """``at`` is the pane to begin in; ``take_up`` is the kept work that ``session`` goes on with."""
         super().__init__(id="main", classes=f"at-{at}")
         self.session = session
@@ -65,23 +62,23 @@ class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, Verd
         self._take_up = take_up
         self.keeper = Autosaver()
         self.pictures = Pictures()
+        self.fixes = {}
+        self.drafts = {}
         self.worker = CheckWorker(self.post_result)
         self._later: Timer | None = None
-        self._lines: dict[str, Line] = {}
+        self._lines: dict[str, tuple[Line, ...]] = {}
         self.stopped = False
         """True where the owner stopped the check: it begins again with the next change, or when he says so."""
 
     def compose(self) -> ComposeResult:
         self.take_size()
         yield Static(id="top", markup=False)
-        yield Static(id="now", markup=False)
-        with Container(id="panes"):
-            yield WeightsPane()
-            with Container(id="lower"):
+        yield WeightTable()
+        with Container(id="lower"):
+            with Vertical(id="left"):
+                yield Static(id="summary", markup=False)
                 yield FormPane()
-                with Vertical(id="right"):
-                    yield RollPane(usual_glyphs(getattr(sys.__stderr__, "encoding", None)))
-                    yield VerdictPane()
+            yield DrawingPane(usual_glyphs(getattr(sys.__stderr__, "encoding", None)))
         yield KeyLine()
 
     def on_mount(self) -> None:
@@ -111,96 +108,126 @@ class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, Verd
 
     def _show_panes(self, *, afresh: bool) -> None:
         self._show_answer(afresh=afresh)
-        self.query_one(RollPane).show(self.session, self.pictures)
+        self.query_one(DrawingPane).show(self.session, self.pictures, self.table.heel)
+
+    def show_drawings(self) -> None:
+        """The strips and the drawings."""
+        self._show_table()
+        self._show_summary()
+        self.query_one(DrawingPane).show(self.session, self.pictures, self.table.heel)
 
     def _show_answer(self, *, afresh: bool = False) -> None:
         """What a verdict changes; the drawings follow a moment later, with the strip out of the same working."""
         self._show_typed(afresh=afresh)
-        self.query_one(VerdictPane).show(self.session, self.scenario_names())
+        self._show_summary()
 
     def _show_typed(self, *, afresh: bool = False) -> None:
-        """What changes with every key: the list, which says that it is being worked out, the form, the line above."""
+        """What changes with every key: the table, which says that it is being checked, the form, the line above."""
         if self._later is not None:
             self._later.stop()
             self._later = None
-        self.query_one(WeightsPane).show(self.session)
+        self._show_table()
         self.query_one(FormPane).show(self.session, afresh=afresh)
-        self._show_top()
+        self._write("#top", top_line(self.session, self.open_elsewhere, self.stopped, self.wide))
 
-    def _show_top(self) -> None:
-        session = self.session
-        where = session.path.name if session.path else "not in a file yet"
-        overall = session.overall()
-        line: Line = [
-            ("strong", safe(session.boat.boat.name, 60)),
-            ("quiet", f"  {safe(where, 60)}"),
-            ("doubtful", "  not saved" if session.dirty else ""),
-            ("doubtful", "  open elsewhere too" if self.open_elsewhere else ""),
-        ]
-        if overall is not None:
-            line += [("", "   "), (STYLE[overall], mark(overall))]
-        elif session.boat.weight:
-            open_questions = len(session.requests())
-            doing = "stopped" if self.stopped else "working"
-            line.append(("quiet", f"   {doing}, {open_questions} to go"))
-        picked = session.scenarios
-        line.append(("quiet", f"   {'all scenarios' if picked is None else f'{len(picked)} of the scenarios'}"))
-        self._write("#top", line)
-        weight = session.weight
-        now: Line = []
-        if weight is not None:
-            now = [("strong", f"{safe(weight.title, 40)}  "), *short(session.states()[weight.id])]
-        self._write("#now", now)
+    @property
+    def table(self) -> WeightTable:
+        """The table of weights."""
+        return self.query_one(WeightTable)
 
-    def _write(self, place: str, line: Line) -> None:
-        if self._lines.get(place) != line:
-            self._lines[place] = line
-            self.query_one(place, Static).update(coloured(line), layout=False)
+    @property
+    def wide(self) -> bool:
+        """True where all panes stand side by side."""
+        return self.app.size.width >= WIDE
 
-    def on_resize(self, event: events.Resize) -> None:
-        """The lines of the list are cut to its width."""
-        super().on_resize(event)
+    def _show_table(self) -> None:
+        self.table.show(self.session, self.pictures.strips(self.session), self.scenario_names(), self.wide)
+
+    def _show_summary(self) -> None:
+        session, weight = self.session, self.session.weight
+        wide = self.wide
+        width = 55 if wide else self.app.size.width - 2
+        state = session.states()[weight.id] if weight is not None else None
+        lines = summary_lines(weight, (session.index or 0) + 1, state, self.fixes_of_chosen(), width, wide)
+        if not wide and weight is not None:
+            strip = self.pictures.strips(session).get(weight.id)
+            lines += heel_lines(strip, self.table.heel, self.scenario_names(), width)
+        self._write("#summary", *lines)
+
+    def _write(self, place: str, *lines: Line) -> None:
+        if self._lines.get(place) != lines:
+            again = len(self._lines.get(place, ())) == len(lines)
+            self._lines[place] = lines
+            self.query_one(place, Static).update(coloured(*lines), layout=not again)
+
+    def on_resize(self) -> None:
+        """The lines of the table are cut to its width."""
         self.call_after_refresh(self.show_all)
 
     def action_pane(self, name: str) -> None:
-        """Go to a pane; on a small screen it takes the place of the others."""
+        """Go to a pane; on a small screen form and drawing take the lower half."""
         self.bring(name)
-        if name == "weights":
-            form = self.query_one(FormPane)
-            if form.of_boat:  # the form goes with the list
-                form.of_boat = False
-                self.show_all(afresh=True)
-            self.query_one(WeightList).focus()
-        elif name == "verdict":
-            self.query_one(VerdictText).focus()
+        if name == "table":
+            self.table.focus()
         elif name == "drawing":
-            self.query_one(HeelStrip).focus()
+            self.query_one(DrawingPane).focus()
         else:
             self.call_after_refresh(self.query_one(FormPane).focus_first)
 
     def bring(self, name: str) -> None:
         """Bring a pane in sight; beside the others where there is room."""
-        for each in ("weights", "form", "verdict", "drawing"):
+        for each in ("table", "form", "drawing"):
             self.set_class(each == name, f"at-{each}")
         self.draw_soon()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The pane that has the cursor is the one in sight."""
-        for kind in (WeightsPane, FormPane, VerdictPane, RollPane):
+        for kind in (WeightTable, FormPane, DrawingPane):
             pane = self.query_one(kind)
-            here = pane in event.widget.ancestors
-            # Not :focus-within, which would style every field afresh at each step of the cursor (80 ms).
-            pane.set_class(here, "-here")
-            if here:
+            if pane in event.widget.ancestors_with_self and not self.has_class(f"at-{pane.id}"):
                 self.bring(str(pane.id))
+
+    @on(WeightTable.HeelChosen)
+    def _heeled(self) -> None:
+        self._show_summary()
+        self.query_one(DrawingPane).show(self.session, self.pictures, self.table.heel)
+
+    def action_heel(self, columns: int) -> None:
+        """The heel cursor so many columns on."""
+        self.table.action_heel(columns)
+
+    def action_upright(self) -> None:
+        """The heel cursor back to upright."""
+        self.table.action_upright()
+
+    def action_film(self) -> None:
+        """Play the roll, or stop it."""
+        self.table.action_film()
+
+    def action_row(self, rows: int) -> None:
+        """To another weight."""
+        self.table.action_row(rows)
+
+    def action_sight(self, sight: Sight) -> None:
+        """Another drawing."""
+        self.bring("drawing" if self.has_class("-narrow") else "table")
+        self.query_one(DrawingPane).action_sight(sight)
+
+    def action_zoom(self) -> None:
+        """The weight alone, or all of her."""
+        self.query_one(DrawingPane).action_zoom()
 
     @on(WeightChosen)
     def _chosen(self, event: WeightChosen) -> None:
-        self.query_one(FormPane).of_boat = False
-        if self.session.chosen != event.weight:
+        self.choose(event.weight)
+
+    def choose(self, weight: str) -> None:
+        """Go to a weight by its id."""
+        if self.session.chosen != weight:
             self.session.close_undo_group()
-            self.session.chosen = event.weight
+            self.session.chosen = weight
         self.show_all()
+        self.draw_soon()
 
     @on(OpenForm)
     def _form(self) -> None:
@@ -291,17 +318,17 @@ class MainScreen(FileWork, WeightActions, ScenarioActions, CataloguePicker, Verd
         """What the field means that has the cursor, and how to measure it; what each key does."""
         row = self.focused.parent if self.focused is not None else None
         if isinstance(row, FieldRow):
-            self.app.push_screen(Read(row.field.label, f"{field_text(row.field)}\n\n{KEYS}"))
+            self.app.push_screen(Read(row.field.label, f"{field_text(row.field)}\n\n{keys_text()}"))
         else:
-            self.app.push_screen(Read("Help", KEYS))
+            self.app.push_screen(Read("Help", keys_text()))
 
     def use(self, session: Session) -> None:
         """Put another boat in the place of this one."""
         self.session = session
-        form = self.query_one(FormPane)
-        form.of_boat, form.opened = False, None
+        self.query_one(FormPane).opened = None
+        self.drafts.clear()
         self.show_all(afresh=True)
-        self.action_pane("weights")
+        self.action_pane("table")
         self.begin_keeping()
         self._begin()
         self.refresh_bindings()

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from secure_load.boat.models import AnyRestraint, Ingots, Weight
+from secure_load.boat.models import AnyRestraint, BoatParticulars, Ingots, Weight
 from secure_load.screen.dialogs.ask import AskLines
 from secure_load.screen.dialogs.pick import Item, PickOne
-from secure_load.screen.form.fields import restraint_words
+from secure_load.screen.form.fields import IN_FORM, restraint_words
 from secure_load.screen.form.pane import FormPane
 from secure_load.screen.form.parsing import read_mass
-from secure_load.screen.main.base import Base
+from secure_load.screen.main.sheet_actions import SheetActions
 from secure_load.screen.session import templates as drafts
-from secure_load.screen.weights.pane import WeightsPane
+from secure_load.screen.table.table import Order, WeightTable
 
 
-class WeightActions(Base):
+class WeightActions(SheetActions):
     """Actions of the main screen on weights and restraints."""
 
     def action_add_weight(self) -> None:
@@ -23,7 +23,6 @@ class WeightActions(Base):
             if values is None:
                 return
             self._add(drafts.new_weight(self.session.boat, *_name_and_mass(values)), "a new weight")
-            self.query_one(FormPane).of_boat = False
             self.say("Now its place, its size, and what holds it (F7).")
             self.action_pane("form")
 
@@ -51,7 +50,7 @@ class WeightActions(Base):
         if weight is None:
             return
         if weight.at_m[1] == 0.0:
-            self.say("It stands on the middle line: there is no other side to it.", wrong=True)
+            self.say("It stands on the centreline: there is no other side to it.", wrong=True)
             return
         self._add(drafts.other_side(weight, self._ids()), "the same on the other side")
         self.say("The same again on the other side.")
@@ -80,7 +79,7 @@ class WeightActions(Base):
             return
         leaning = [w.title for w in session.boat.weight for r in w.restraint if getattr(r, "weight", None) == weight.id]
         if leaning:
-            self.say(f"{leaning[0]} leans on it: take that restraint out first.", wrong=True)
+            self.say(f"{leaning[0]} bears against it: remove that restraint first.", wrong=True)
             return
         shared = [piece.id for piece in session.boat.restraint if weight.id in piece.over]
         if shared:
@@ -88,15 +87,15 @@ class WeightActions(Base):
             return
         rest = [*session.boat.weight[:at], *session.boat.weight[at + 1 :]]
         follows = rest[min(at, len(rest) - 1)].id if rest else None
-        session.apply(session.boat.model_copy(update={"weight": rest}), "taking it out", chosen=follows)
-        self.say(f"{weight.title} is taken out. Ctrl+Z brings it back.")
+        session.apply(session.boat.model_copy(update={"weight": rest}), "removing it", chosen=follows)
+        self.say(f"{weight.title} removed. Ctrl+Z brings it back.")
         self.changed_afresh()
 
     def action_add_restraint(self) -> None:
         """Offer the faces and what may stand there."""
         weight = self.session.weight
         form = self.query_one(FormPane)
-        if weight is None or form.of_boat:
+        if weight is None:
             self.say("Choose a weight in the list first (F2).", wrong=True)
             return
 
@@ -114,7 +113,7 @@ class WeightActions(Base):
             self.bring("form")
             form.open_restraint(len(now.restraint), head=len(made) > 1)
             if len(made) > 1:
-                self.say("What is shown as assumed: F6 on a line writes it down as true, Enter opens the line.")
+                self.say("F6 on a line accepts what is assumed of it, Enter opens the line.")
 
         items = [Item(c.id, c.words, about=c.about) for c in drafts.choices_for(weight, self.session.boat)]
         self.app.push_screen(PickOne("What is to hold it, and where", items), picked)
@@ -123,14 +122,14 @@ class WeightActions(Base):
         """Take out the restraint the cursor is on."""
         form, weight = self.query_one(FormPane), self.session.weight
         at = form.restraint_in_hand
-        if weight is None or at is None or form.of_boat:
-            self.say("Go to the restraint that is to be taken out first.", wrong=True)
+        if weight is None or at is None:
+            self.say("Go to the restraint that is to be removed first.", wrong=True)
             return
         gone = weight.restraint[at]
         form.opened = None
         rest = [*weight.restraint[:at], *weight.restraint[at + 1 :]]
-        self._replace(weight.model_copy(update={"restraint": rest}), f"taking out {restraint_words(gone)}")
-        self.say(f"{restraint_words(gone)} is taken out. Ctrl+Z brings it back.")
+        self._replace(weight.model_copy(update={"restraint": rest}), f"removing {restraint_words(gone)}")
+        self.say(f"{restraint_words(gone)} removed. Ctrl+Z brings it back.")
 
     def action_undo(self) -> None:
         """Drop what is typed and refused; where there is nothing of the kind, undo the last step."""
@@ -138,28 +137,55 @@ class WeightActions(Base):
         if dropped is not None:
             self.say(f"Undone: {dropped}, as typed")
             return
-        self._went(self.session.undo(), "Taken back", "There is nothing to take back.")
+        self._went(self.session.undo(), "Undone", "Nothing to undo.")
 
     def action_redo(self) -> None:
         """Do again what was taken back."""
-        self._went(self.session.redo(), "Done again", "There is nothing to do again.")
+        self._went(self.session.redo(), "Redone", "Nothing to redo.")
 
     def _went(self, what: str | None, done: str, nothing: str) -> None:
         self.say(nothing if what is None else f"{done}: {what}")
         if what is not None:
             self.changed_afresh()
 
-    def action_sort(self) -> None:
-        """As stowed, or the gravest first."""
-        pane = self.query_one(WeightsPane)
-        pane.by_verdict = not pane.by_verdict
-        pane.show(self.session)
+    def action_sort(self, order: Order | None = None) -> None:
+        """By a column of the table; without one in file order or worst first."""
+        table = self.query_one(WeightTable)
+        table.order = order or ("#" if table.order == "verdict" else "verdict")
+        self.show_all()
+
+    def action_next_failing(self) -> None:
+        """The next weight that fails, or where none does, that is doubtful."""
+        states, shown = self.session.states(), self.query_one(WeightTable).shown
+        at = shown.index(self.session.chosen) if self.session.chosen in shown else -1
+        for colour in ("red", "amber"):
+            for each in [*shown[at + 1 :], *shown[: at + 1]]:
+                verdict = states[each].verdict
+                if verdict is not None and verdict.verdict == colour:
+                    self.choose(each)
+                    return
+        self.say("No weight fails, and none is doubtful.")
+
+    def action_find(self) -> None:
+        """Find a weight by its name."""
+
+        def found(choice: str | None) -> None:
+            if choice is not None:
+                self.choose(choice)
+
+        weights = self.session.boat.weight
+        items = [Item(w.id, f"{n:>3}  {w.title}", f"{w.mass:.1f} kg") for n, w in enumerate(weights, start=1)]
+        self.app.push_screen(PickOne("Find a weight", items, self.session.chosen or ""), found)
 
     def action_boat(self) -> None:
-        """Show the boat's own figures in the form."""
-        self.query_one(FormPane).of_boat = True
-        self.show_all(afresh=True)
-        self.action_pane("form")
+        """The boat's own particulars."""
+        self.open_sheet("Boat particulars", ("boat",), BoatParticulars)
+
+    def action_more(self) -> None:
+        """What else the file can say of the chosen weight: tank, crew and stores, slope, photographs."""
+        weight, at = self.session.weight, self.session.index
+        if weight is not None and at is not None:
+            self.open_sheet(weight.title, ("weight", at), Weight, leave_out=IN_FORM)
 
 
 def _wrong(values: list[str]) -> str | None:

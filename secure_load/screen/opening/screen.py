@@ -19,19 +19,21 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from secure_load.cli.io import safe
+from secure_load.screen.app.footer import ALL, key_line
 from secure_load.screen.app.footer import fitting as fitting_keys
-from secure_load.screen.app.footer import key_line
 from secure_load.screen.app.frame import Frame
-from secure_load.screen.app.keys import LIST_KEYS, MAIN_KEYS
+from secure_load.screen.app.keys import LAST, MAIN_KEYS, TABLE_KEYS
 from secure_load.screen.app.themes import coloured
 from secure_load.screen.opening.peek import name_at_a_glance
 from secure_load.screen.start.frame import WHAT, StartFrame
-from secure_load.screen.weights.lines import TITLE, heading, line, room_for_names
+from secure_load.screen.table.lines import WIDE, heading, room_for_names, row_pieces
 
 if TYPE_CHECKING:
     from secure_load.boat.file import BoatDocument
     from secure_load.screen.session.session import Session
+    from secure_load.screen.verdict.words import Line
 
+_LAST_KEYS = [("ctrl+s", "Save"), ("question_mark", "Help")]
 MOST_LINES = 60
 """No terminal shows more weights than that above the form."""
 
@@ -63,7 +65,7 @@ class OpeningScreen(Frame):
             self.document = document
 
     def __init__(self, path: Path) -> None:
-        super().__init__(classes="at-weights")
+        super().__init__(classes="at-table")
         self.path = path
         self.boat = safe(name_at_a_glance(path) or path.name)
 
@@ -71,16 +73,20 @@ class OpeningScreen(Frame):
         self.take_size()
         width = self.app.size.width
         yield Static(self._top("reading ..."), id="top", markup=False)
-        yield Static(id="now", markup=False)
-        with Container(id="panes"):
-            yield _pane("weights", TITLE, heading(room_for_names([], width - 4), width - 4))
-            with Container(id="lower"):
-                yield _pane("form", "Form")
-                with Vertical(id="right"):
-                    yield _pane("drawing", "Section")
-                    yield _pane("verdict", "Verdict")
-        keys = [(b.key.split(",")[0], b.description) for b in (*LIST_KEYS, *MAIN_KEYS[1:]) if b.show]
-        yield Static(key_line(fitting_keys(keys, width)), id="keys", markup=False)
+        wide = width >= WIDE
+        names = room_for_names([], width - 1, wide)
+        yield Static(coloured([("quiet", heading(names, width, wide))]), id="table", markup=False)
+        with Container(id="lower"):
+            with Vertical(id="left"):
+                yield Static(id="summary", markup=False)
+                yield Static(id="form", markup=False)
+            yield _pane("drawing", "Section")
+        keys = [
+            (b.key.split(",")[0], b.description)
+            for b in (*TABLE_KEYS, *MAIN_KEYS[1:])
+            if b.show and b.action not in LAST
+        ]
+        yield Static(key_line(fitting_keys(keys, width, [*_LAST_KEYS, ALL])), id="keys", markup=False)
 
     def on_mount(self) -> None:
         """First the frame, then the work."""
@@ -88,7 +94,8 @@ class OpeningScreen(Frame):
 
     def _top(self, doing: str) -> Content:
         name, file = self.boat[:60], safe(self.path.name)[:60]
-        return coloured([("strong", name), ("quiet", f"  {file}   {doing}")])
+        wide = self.app.size.width >= WIDE
+        return coloured([("strong", name), ("quiet", f"   {file}  {doing}" if wide else f"  {doing}")])
 
     @work(thread=True)
     def _read(self) -> None:
@@ -110,16 +117,17 @@ class OpeningScreen(Frame):
     def _list(self, event: Read) -> None:
         """The weights, as the list will show them until there are verdicts."""
         weights = event.document.boat.weight[:MOST_LINES]
-        width = self.app.size.width - 4
-        names = room_for_names([w.title for w in event.document.boat.weight], width)
-        lines = [heading(names, width)]
-        for n, weight in enumerate(weights):
+        width = self.app.size.width
+        wide = width >= WIDE
+        names = room_for_names([w.title for w in event.document.boat.weight], width - 1, wide)
+        lines: list[Line] = [[("quiet", heading(names, width, wide))]]
+        for n, weight in enumerate(weights, start=1):
             title = safe(weight.title)[:200]
-            lines.append(line(("quiet", "  working"), "-", weight.mass, title, names, "", chosen=n == 0))
-        self.query_one("#weights", Static).update(Content("\n").join(lines), layout=False)
+            lines.append(row_pieces(n, ("quiet", "checking"), "-", weight.mass, title, names, chosen=n == 1))
+        self.query_one("#table", Static).update(coloured(*lines, *([[]] if wide else [])))
         self.boat = safe(event.document.boat.boat.name)
         count = len(event.document.boat.weight)
-        self.query_one("#top", Static).update(self._top(f"working, {count} to go" if count else ""), layout=False)
+        self.query_one("#top", Static).update(self._top(f"checking, {count} to go" if count else ""), layout=False)
 
 
 class OpeningStart(StartFrame):

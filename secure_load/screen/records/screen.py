@@ -23,6 +23,7 @@ from secure_load.boat.models import BoatFile
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.check import check_boat
 from secure_load.check.results import BoatVerdict
+from secure_load.cli.config import config
 from secure_load.model.model_builder import CannotCheck
 from secure_load.record.afloat import float_report_if_known
 from secure_load.record.differences import compare
@@ -189,6 +190,7 @@ class RecordsScreen(ModalScreen[None]):
                 self.folder,
                 datetime.datetime.now().astimezone(),
                 self.path.name,
+                config().by,
                 afloat=self.afloat,
             )
         except CannotWrite as problem:

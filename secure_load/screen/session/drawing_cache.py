@@ -16,6 +16,8 @@ from secure_load.record.drawings.rose import rose_picture
 from secure_load.screen.session.session import Session
 
 _MOST = 2000
+STRIP_STEP = 6.0
+"""Degrees from column to column of the strips on screen: 61 columns, no gap where a scenario goes by 5."""
 
 
 @dataclass
@@ -92,10 +94,10 @@ class Pictures:
         """The rose of a weight as it is now; None until it is there."""
         return self._roses.get(session.cache_keys().get(weight_id, ""))
 
-    def strips(self, session: Session) -> list[StripRow]:
-        """The strips of all weights, in the order of the file; an older one until the new one is there."""
-        found = [self.strip(session, w.id) or self._last.get(w.id) for w in session.boat.weight]
-        return [each for each in found if each is not None]
+    def strips(self, session: Session) -> dict[str, StripRow]:
+        """The strips of all weights by id; an older one until the new one is there."""
+        found = {w.id: self.strip(session, w.id) or self._last.get(w.id) for w in session.boat.weight}
+        return {i: strip for i, strip in found.items() if strip is not None}
 
 
 def make(wanted: DrawingRequest, run: CheckContext) -> Drawing:
@@ -103,7 +105,7 @@ def make(wanted: DrawingRequest, run: CheckContext) -> Drawing:
     try:
         if wanted.rose:
             return Drawing(wanted, rose=rose_picture(run.solved(wanted.weight), wanted.weight))
-        return Drawing(wanted, strip=strip_of(run.solved(wanted.weight), wanted.weight))
+        return Drawing(wanted, strip=strip_of(run.solved(wanted.weight), wanted.weight, STRIP_STEP))
     except Exception:
         # What cannot be checked says so in its verdict; it has no picture.
         return Drawing(wanted)
@@ -113,6 +115,6 @@ def strip_from(wanted: DrawingRequest, run: RetainingContext) -> Drawing | None:
     """The strip out of the working of the verdict just given; None where there was none."""
     solved = run.latest.pop(wanted.weight.id, None)
     try:
-        return None if solved is None else Drawing(wanted, strip=strip_of(solved, wanted.weight))
+        return None if solved is None else Drawing(wanted, strip=strip_of(solved, wanted.weight, STRIP_STEP))
     except Exception:
         return None

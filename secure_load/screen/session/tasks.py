@@ -3,15 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
+from secure_load.boat.models import Weight
 from secure_load.check.check import check_weight
-from secure_load.check.results import WeightVerdict
+from secure_load.check.results import Remedy, WeightVerdict
 from secure_load.screen.session.drawing_cache import Drawing, DrawingRequest, RetainingContext, make, strip_from
 from secure_load.screen.session.session import CheckRequest
 
-Task = CheckRequest | DrawingRequest
-"""A verdict, a heel strip or a rose that is wanted."""
-Result = WeightVerdict | Drawing
+
+@dataclass(frozen=True)
+class FixRequest:
+    """What would fix a weight is wanted."""
+
+    weight: Weight
+    key: str
+    verdict: WeightVerdict
+
+
+@dataclass(frozen=True)
+class Fixes:
+    """What would fix a weight, least work first."""
+
+    key: str
+    remedies: list[Remedy]
+
+
+Task = CheckRequest | DrawingRequest | FixRequest
+"""A verdict, a heel strip, a rose or fixes that are wanted."""
+Result = WeightVerdict | Drawing | Fixes
 """What was worked out for it."""
 
 
@@ -25,5 +45,9 @@ def results(task: Task, run: RetainingContext) -> Iterator[Result]:
         drawn = strip_from(DrawingRequest(task.weight, task.key), run)
         if drawn is not None:
             yield drawn
+    elif isinstance(task, FixRequest):
+        from secure_load.remedies import remedies  # loaded when it is first wanted
+
+        yield Fixes(task.key, remedies(task.weight, run, task.verdict))
     else:
         yield make(task, run)

@@ -31,13 +31,18 @@ def mark(colour: Colour) -> str:
 def state_mark(state: WeightStatus) -> Piece:
     """Letter and word of a weight's verdict, or what there is instead."""
     if state.verdict is None:
-        return "quiet", "  working"
+        return "quiet", "checking"
     return STYLE[state.verdict.verdict], mark(state.verdict.verdict)
 
 
 def utilisation(state: WeightStatus) -> str:
     """How hard the weight's restraints are worked; "free" where it is free to move."""
     return "-" if state.verdict is None else use(state.verdict)
+
+
+def use_words(state: WeightStatus) -> str:
+    """The same for the table, with a mark while it is being checked again."""
+    return utilisation(state) + ("…" if state.working and state.verdict is not None else "")
 
 
 def goes_first(state: WeightStatus) -> str:

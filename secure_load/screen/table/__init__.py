@@ -1,0 +1,1 @@
+"""The table of weights with the heel strip in it."""
