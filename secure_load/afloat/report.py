@@ -227,8 +227,8 @@ def _change(known: Known, before: Condition, after: Condition) -> Change:
         words = TOO_LITTLE
     elif rig is not None and rig >= 0.5:
         words += (
-            f" At {RIG_DEG:.0f} degrees of heel it is {rig:.0f} per cent more: shrouds and chainplates work "
-            f"{rig:.0f} per cent harder."
+            f" At {RIG_DEG:.0f} degrees of heel it is {rig:.0f} % more: shrouds and chainplates work "
+            f"{rig:.0f} % harder."
         )
     return Change(
         displacement_kg=round(after.displacement_kg - before.displacement_kg, 3),
@@ -251,9 +251,9 @@ def _stiffer(stiff: float | None, after: Condition) -> str:
     if stiff is None:
         return "Without the listed weights she does not stand upright by herself; with them she does."
     if abs(stiff) < 0.5:
-        return "She is as stiff as before: less than half a per cent of difference."
+        return "She is as stiff as before: less than 0.5 % difference."
     return (
-        f"She is {'stiffer' if stiff > 0 else 'more tender'}: {abs(stiff):.0f} per cent "
+        f"She is {'stiffer' if stiff > 0 else 'more tender'}: {abs(stiff):.0f} % "
         + ("more" if stiff > 0 else "less")
         + " righting moment for each degree of heel."
     )

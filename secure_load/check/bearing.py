@@ -18,6 +18,7 @@ from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
 from secure_load.check.response import BedForce, Response
 from secure_load.check.results import Bearing
+from secure_load.check.utilisation import percent
 from secure_load.model.body import face_axes
 from secure_load.model.contact import RestraintModel
 from secure_load.model.model_builder import GroupModel
@@ -75,8 +76,8 @@ def _one(
     )
     said = (
         f"{where} bears {quarter / KILO:.0f} kPa at its hardest pressed quarter, {mean / KILO:.0f} kPa over all of it: "
-        f"{crushing:.0%} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears across its "
-        f"grain ({whence})"
+        f"{percent(crushing)} of the {timber.crushing / KILO:.0f} kPa that {timber.strengths.timber.name} bears "
+        f"across its grain ({whence})"
     )
     bending = None
     if bed.on == "planking":
@@ -84,9 +85,8 @@ def _one(
         if bending is None:
             said += "; planking carries ballast, and her planking is not known well enough to say how it bends"
         else:
-            said += (
-                f"; planking carries ballast: a plank between two frames is bent to {bending:.0%} of its working stress"
-            )
+            plank = f"bent to {percent(bending)} of its working stress"
+            said += f"; planking carries ballast: a plank between two frames is {plank}"
     return Bearing(
         on=bed.on or "not said",
         pressure_kPa=round(quarter / KILO, 3),

@@ -11,6 +11,7 @@ from secure_load.check.response import Response, displacement_limits, evaluate
 from secure_load.check.results import RANK, BundleVerdict, Colour
 from secure_load.check.sampler import worst_over_bounds
 from secure_load.check.stack import Stack, build_stack_model
+from secure_load.check.utilisation import percent
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import greatest_displacements
 from secure_load.model.model_builder import NOMINAL, GroupModel
@@ -136,10 +137,12 @@ def _judge(
     colour: Colour = "red" if ratio > assumed("red-over").number else "green"
     if colour == "green" and (ratio > assumed("amber-over").number or only_ties):
         colour = "amber"
-    sentence = f"every ingot stays in the bundle; {stowed.restraints[tie].id}, {what.name}, is worked to {ratio:.0%}"
+    sentence = (
+        f"every ingot stays in the bundle; {stowed.restraints[tie].id}, {what.name}, highest use {percent(ratio)}"
+    )
     if colour == "red":
         sentence = (
-            f"{stowed.restraints[tie].id}, {what.name}, gives way: {peak.demand:.0f} N, worked to {ratio:.0%}; "
+            f"{stowed.restraints[tie].id}, {what.name}, gives way: {peak.demand:.0f} N, {percent(ratio)} used; "
             f"{ingot} goes first"
         )
     elif only_ties:

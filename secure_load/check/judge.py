@@ -20,7 +20,7 @@ from secure_load.check.leaning import leans_on_failing
 from secure_load.check.response import LargestDisplacement, Response, displacement_limits, first_near_maximum, severity
 from secure_load.check.results import Colour, HoldsToHeel
 from secure_load.check.second_path import ReducedHold
-from secure_load.check.utilisation import colour_of
+from secure_load.check.utilisation import colour_of, percent
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.model_builder import GroupModel
 from secure_load.model.motion_words import describe_motion, direction_words, format_heel, listed
@@ -86,7 +86,7 @@ def judge(reduced: ReducedHold, member: int) -> Judgement:
             reasons.append(f"by the time it is held up it has moved clear of {' and '.join(clear)}: hold it closer")
     governing = _governing(model, member, response)
     if governing is not None and governing[0] > _limit("red-over"):
-        reasons.append(_over_words(model, response, governing, "more than it may be asked for"))
+        reasons.append(_over_words(model, response, governing, ""))
     if moves_too_far:
         reasons.append(too_far)
     reasons += notes.faults
@@ -96,11 +96,11 @@ def judge(reduced: ReducedHold, member: int) -> Judgement:
     alone = None
     if not red:
         if governing is not None and utilisation > _limit("amber-over"):
-            doubts.append(_over_words(model, response, governing, "close to all it may be asked for"))
+            doubts.append(_over_words(model, response, governing, ", close to its working strength"))
         elif governing is not None and utilisation > _limit("amber-over-single") and not second_path:
-            names = " or ".join(model.restraints[i].id for i in lacking) or "any of it"
+            names = " or ".join(model.restraints[i].id for i in lacking) or "one of the restraints"
             doubts.append(
-                f"{_over_words(model, response, governing, 'more than half')}, and there is no second path "
+                f"{_over_words(model, response, governing, ', more than half')}, and there is no back-up "
                 f"should {names} fail"
             )
         alone = reduced.motion_without_friction(member)
@@ -202,8 +202,8 @@ def _over_words(model: GroupModel, response: Response, governing: tuple[float, i
     if ratio > NOTHING_LEFT:
         return f"{model.restraints[i].id}, {part.name}: nothing is left of its strength; {peak.demand:.0f} N is asked"
     strength = peak.demand / ratio if ratio > 0.0 else 0.0
-    used = f"worked to {ratio:.0%} ({peak.demand:.0f} N of {strength:.0f} N)"
-    return f"{model.restraints[i].id}, {part.name}: {used}, {what}"
+    used = f"{percent(ratio)} used: {peak.demand:.0f} N on a working strength of {strength:.0f} N"
+    return f"{model.restraints[i].id}, {part.name}: {used}{what}"
 
 
 def _slack_words(model: GroupModel, member: int, response: Response) -> list[str]:
@@ -216,14 +216,14 @@ def _slack_words(model: GroupModel, member: int, response: Response) -> list[str
         far = f"{slack * 1000:.3g} mm"
         if restraint.other is None:
             found.append(
-                f"{restraint.id} has {far} of slack: the weight comes to it with a jerk, counted as a sudden load of "
-                "more than twice what it bears at rest; take the slack up"
+                f"{restraint.id} has {far} of slack: the weight snatches at it, counted as more than twice the static "
+                "load; take the slack up"
             )
         else:
             other = model.members[restraint.owner if restraint.other == member else restraint.other].weight.title
             found.append(
-                f"{restraint.id} leaves {far} between this weight and {other}: one comes to the other with a jerk, "
-                "counted as a sudden load of more than twice what it bears at rest on all that stops them; close it"
+                f"{restraint.id} leaves {far} between this weight and {other}: one snatches at the other, "
+                "counted as more than twice the static load on all that stops them; close it"
             )
     return found
 
@@ -231,12 +231,12 @@ def _slack_words(model: GroupModel, member: int, response: Response) -> list[str
 def _green_words(
     model: GroupModel, response: Response, governing: tuple[float, int, int] | None, second_path: bool
 ) -> str:
-    spare = "a second path takes over should one restraint fail" if second_path else "there is strength in hand"
+    spare = "; backed up if one restraint fails" if second_path else ""
     if governing is None:
-        return f"held in everything tried; {spare}"
+        return f"holds in every scenario{spare}"
     ratio, i, j = governing
     what = f"{model.restraints[i].id}, {model.failure_modes[i][j].name}"
-    return f"held in everything tried: {what}, is worked to {ratio:.0%}; {spare}"
+    return f"holds in every scenario; highest use {percent(ratio)} ({what}){spare}"
 
 
 FAR = 0.1

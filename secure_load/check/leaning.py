@@ -7,6 +7,7 @@ import numpy as np
 from secure_load.boat.models import Neighbour
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.response import Response, first_near_maximum
+from secure_load.check.utilisation import percent
 from secure_load.model.contact import RestraintModel
 from secure_load.model.model_builder import GroupModel
 from secure_load.solver.arrays import Array
@@ -32,7 +33,7 @@ def leans_on_failing(model: GroupModel, member: int, load: Array, response: Resp
         if peak.utilisation <= assumed("red-over").number:
             continue
         if member in _leaning(model, touching, restraint.owner, peak.bound, load[peak.at]):
-            ratio = f"worked to {peak.utilisation:.0%}" if np.isfinite(peak.utilisation) else "without strength"
+            ratio = f"at {percent(peak.utilisation)} use" if np.isfinite(peak.utilisation) else "without strength"
             other = model.members[restraint.owner].weight.title
             found.append(f"leans on {other}, whose {restraint.id} is {ratio}: it is held no better than that")
     return found

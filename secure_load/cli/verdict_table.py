@@ -134,11 +134,11 @@ def _print_weight(console: Console, weight: WeightVerdict, names: dict[str, str]
         worn = next((r.utilisation for r in weight.restraints if r.id == first.restraint), None)
         strength = "no strength this way" if first.strength_N is None else f"{number(first.strength_N, 0)} N"
         share = f" ({percent(worn)})" if worn is not None and first.strength_N is not None else ""
-        asked = f"{number(first.demand_N, 0)} N asked of {strength}{share}"
+        asked = f"{number(first.demand_N, 0)} N demand on {strength}{share}"
         # where nothing stops it, a part that is merely worked has not given way
-        label = "most worked" if weight.free_to_move else "first to go"
+        label = "highest use" if weight.free_to_move else "first to go"
         add(label, f"{_first(weight)}: {asked}; {plain(first.basis)}")
-    add("second path", "yes" if weight.second_path else "none")
+    add("back-up", "yes" if weight.second_path else "none")
     add("holds to", holds_to(weight.holds_to_heel_deg))
     add("movement", f"{movement(weight)} (before it is held)")
     add("holds", holds_g(weight))

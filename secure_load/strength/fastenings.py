@@ -213,7 +213,7 @@ def _screw(screws: Screws, service: Service, side_timber: str | None, side_thick
         kept *= factor("panel-withdrawal-share")
         warnings.append(
             f"screws into plywood: no rule for a screw drawn from a panel is known here; "
-            f"{factor('panel-withdrawal-share'):.0%} of the value of solid timber is counted"
+            f"{100 * factor('panel-withdrawal-share'):.0f} % of the value of solid timber is counted"
         )
     drawn = adjusted(withdrawal(per_m, thread), c_d, kept, C_eg=pull_end)
     pulls: dict[str, Newton] = {"screws": drawn}

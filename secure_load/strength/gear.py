@@ -44,8 +44,8 @@ def line_gear(name: str, ending: str | None) -> Gear:
         basis=f"{row.name}{mark}; CSS Code Annex 13 working strength",
         why=[
             f"{row.name}: breaks at {row.breaking_N:.0f} N ({row.source}{mark})",
-            f"{end.name}: {end.efficiency:.0%} of it left ({end.mark or 'seen in print'})",
-            f"maximum securing load {share.value:.0%} of that = {msl:.0f} N; over {safety:g} = {working:.0f} N "
+            f"{end.name}: {100 * end.efficiency:.0f} % of it left ({end.mark or 'seen in print'})",
+            f"maximum securing load {100 * share.value:.0f} % of that = {msl:.0f} N; over {safety:g} = {working:.0f} N "
             f"(CSS Code Annex 13, 4 and 6)",
         ],
     )
@@ -110,7 +110,7 @@ def _by_share(breaking: Newton, share: str, axial: Newton, basis: str, breaks: s
         basis=basis,
         why=[
             breaks,
-            f"maximum securing load {part.value:.0%} of that = {msl:.0f} N; over {safety:g} = {working:.0f} N "
+            f"maximum securing load {100 * part.value:.0f} % of that = {msl:.0f} N; over {safety:g} = {working:.0f} N "
             f"(CSS Code Annex 13, 4 and 6)",
         ],
     )
@@ -131,11 +131,12 @@ def tie_gear(name: str) -> Gear:
         breaking=leg * row.retained,
         # a tie stretches by about a fifth before it breaks (nylon 6.6, from memory)
         axial=leg / 0.2,
-        basis=f"{row.name}; {advice:.0%} of its class, an assumption: no code rates a cable tie",
+        basis=f"{row.name}; {100 * advice:.0f} % of its class, an assumption: no code rates a cable tie",
         why=[
             f"{row.name}: a loop breaks at {row.loop_tensile_N:.0f} N when new, half in each leg ({row.source})",
-            f"{advice:.0%} of that counted = {working:.0f} N in each leg; assumed, no code rates a cable tie",
-            f"breaks at {leg * row.retained:.0f} N in a leg: {row.retained:.0%} of its class is kept when conditioned",
+            f"{100 * advice:.0f} % of that counted = {working:.0f} N in each leg; assumed, no code rates a cable tie",
+            f"breaks at {leg * row.retained:.0f} N in a leg: {100 * row.retained:.0f} % of its class is kept "
+            "when conditioned",
         ],
         assumed=True,
     )

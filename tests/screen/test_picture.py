@@ -9,13 +9,13 @@ from pathlib import Path
 from .picture import picture
 
 
-async def test_the_picture_shows_the_list_the_form_and_the_verdict(boat_file: Path) -> None:
+async def test_the_picture_shows_the_table_the_verdict_and_the_form(boat_file: Path) -> None:
     svg = html.unescape(await picture(boat_file, "pigs")).replace("\xa0", " ")
     for words in (
         "Dunlin",
-        "Weights, as stowed",
-        "Form: Pigs abaft the mast",
-        "Verdict: Pigs abaft the mast",
+        "1 Pigs abaft the mast",
+        "FAILS 2",
+        "Section at 3.60 m",
         "R fails",
     ):
         assert words in svg

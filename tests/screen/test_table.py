@@ -99,7 +99,7 @@ async def test_every_weight_has_its_strip_in_its_row_and_holding_is_a_dot() -> N
         assert "Pigs [b]bold[/b]" in lines[1]
         assert lines[1].startswith("▌ 1 ")
         assert [h for h in ("P180", "P90", "0", "S90", "S180") if h in lines[0]] == ["P180", "P90", "0", "S90", "S180"]
-        assert "upright: G, worked to 50 % (roll)" in lines[-1]
+        assert "upright: G, 50 % used (roll)" in lines[-1]
         assert all(len(line) == 120 for line in lines)
 
 

@@ -125,7 +125,7 @@ def test_stowed_and_loose_stand_side_by_side_to_each_side() -> None:
     assert at_30.cells == (f"{stowed:.0f}", f"{gone:.0f}", f"{100 * (gone / stowed - 1):.0f} %")
     assert [r.cells[:2] for r in rows if r.label == "comes back from 90 degrees"] == [("yes", "yes")] * 2
     said = " ".join(loose_words(report, report.loose))
-    assert f"at 30 degrees {100 * (1 - gone / stowed):.0f} per cent less" in said
+    assert f"at 30 degrees {100 * (1 - gone / stowed):.0f} % less" in said
     plain = float_report(boat("gm_m = 0.7\n"), ["pigs"])
     assert plain.loose is not None
     assert "her shape is not known" in " ".join(loose_words(plain, plain.loose))

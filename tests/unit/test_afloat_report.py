@@ -131,7 +131,7 @@ def test_low_ballast_makes_her_stiffer_and_says_so() -> None:
         assert report.change.stiffness_percent is not None
         assert report.change.stiffness_percent > 10
         assert "stiffer" in report.change.words
-        assert f"{report.change.stiffness_percent:.0f} per cent" in report.change.words
+        assert f"{report.change.stiffness_percent:.0f} %" in report.change.words
 
 
 def test_weight_aloft_makes_her_tender() -> None:

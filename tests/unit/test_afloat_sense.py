@@ -66,7 +66,7 @@ def test_the_rig_works_as_much_harder_as_she_is_stiffer_at_thirty_degrees() -> N
     more = 100 * (late / early - 1)
     assert more > 5
     assert report.change.moment_30_percent == pytest.approx(more, abs=0.01)
-    assert f"shrouds and chainplates work {more:.0f} per cent harder" in report.change.words
+    assert f"shrouds and chainplates work {more:.0f} % harder" in report.change.words
 
 
 def test_weight_in_the_ends_widens_the_pitch_gyradius() -> None:

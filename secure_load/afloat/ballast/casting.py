@@ -27,12 +27,12 @@ CAUTIONS = (
     "through before it touches the melt, and never add wet scrap or closed tubes.",
     "Melt out of doors or under a draught that draws the fume away from you; keep the melt no hotter than it must "
     "be, and wear a respirator made for lead fume.",
-    "Lead dust and dross are eaten before they are noticed: no food, drink or smoke there, wash before you eat, "
+    "Lead dust and dross poison by mouth: no food, drink or smoking there, wash before you eat, "
     "leave the clothes behind, keep children and pregnant women away, and bag the dross as hazardous waste.",
     "Face shield, dry leather gloves, leather over the shoes, long sleeves of wool or leather.",
     "Know what goes in: keep painted, dirty and unknown scrap apart and melt it last, outside, skimming it; no battery "
     "plates (arsenic and antimony make poisonous gas with damp dross), no zinc, no magnesium.",
-    "Two people lift what one should not; nobody stands below a pot, a tap, a ladle or a sling. A doctor can measure "
+    "Use two people or a tackle; nobody stands below a pot, a tap, a ladle or a sling. A doctor can measure "
     "lead in the blood: before and after, if you cast for more than a day or two.",
 )
 """What is said on every casting sheet."""
@@ -80,7 +80,7 @@ def lead_antimony_density(antimony_percent: float) -> float:
     11033
     """
     if not 0 <= antimony_percent <= 25:
-        raise ValueError(f"antimony must lie between 0 and 25 per cent, got {antimony_percent:g}")
+        raise ValueError(f"antimony must lie between 0 and 25 %, got {antimony_percent:g}")
     share = antimony_percent / 100.0
     return 1.0 / (share / density("antimony").kg_m3 + (1.0 - share) / density("lead").kg_m3)
 
@@ -120,7 +120,7 @@ def casting_sheet(casting: Casting) -> CastingSheet:
     longest = max(*casting.mould.top_mm, *casting.mould.bottom_mm)
     words = [
         f"An ingot weighs {each:.2f} kg if the mould is topped up until it is frozen, {least:.2f} kg if not.",
-        f"From frozen to cold it shrinks by {100.0 * shrinkage:.1f} per cent: {longest * shrinkage:.1f} mm in its "
+        f"From frozen to cold it shrinks by {100.0 * shrinkage:.1f} %: {longest * shrinkage:.1f} mm in its "
         f"{longest:g} mm.",
     ]
     mean: float | None = None
@@ -137,7 +137,7 @@ def casting_sheet(casting: Casting) -> CastingSheet:
         if dross is None:
             row = assumed("dross-percent")
             dross = row.number
-            words.append(f"Dross is not stated: {dross:g} per cent is taken ({row.source}).")
+            words.append(f"Dross is not stated: {dross:g} % is taken ({row.source}).")
         good = casting.scrap_kg * (1.0 - dross / 100.0)
         one = each if mean is None else mean
         count = math.floor(good / one + 1e-9)

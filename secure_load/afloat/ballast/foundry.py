@@ -210,7 +210,7 @@ def _melt_words(sheet: FoundrySheet, casting: Casting) -> list[str]:
         )
     if sheet.brinell is not None and sheet.antimony_by_hardness is not None:
         words.append(
-            f"By its dents the metal has some {sheet.brinell:.0f} HB: {sheet.antimony_by_hardness:.0f} per cent of "
+            f"By its dents the metal has some {sheet.brinell:.0f} HB: {sheet.antimony_by_hardness:.0f} % of "
             f"antimony, and antimony_percent says {casting.antimony_percent:g} (tin and arsenic harden it too)."
         )
     return words

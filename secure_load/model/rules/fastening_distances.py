@@ -47,7 +47,7 @@ def placing_warnings(fitting: RestraintModel, service: Service) -> list[str]:
     if isinstance(restraint, Cleat):
         share = row_share(restraint, each, count)
         short = [
-            f"its screws stand near its ends or one another: {share:.0%} of their value sheared is counted "
+            f"its screws stand near its ends or one another: {100 * share:.0f} % of their value in shear is counted "
             "(NDS 2018 12.5.1.2)"
         ]
         return [*each.warnings, *(short if share < 1.0 else [])]

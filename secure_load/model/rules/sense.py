@@ -94,8 +94,8 @@ def sense_of(weight: Weight, boat: BoatFile, others: Boxes) -> Sense:
         found.add("say how full the tank is (`tank`, with its `fill` and size inside)", grave=False)
     if weight.tank is not None and EMPTY < weight.tank.fill < FULL:
         found.add(
-            f"the tank is {weight.tank.fill:.0%} full: its liquid runs to the low side and sloshes (free surface), "
-            "which is not in these figures; press it up full or empty it, and check it full",
+            f"the tank is {100 * weight.tank.fill:.0f} % full: its liquid runs to the low side and sloshes "
+            "(free surface), which is not in these figures; press it up full or empty it, and check it full",
             grave=False,
         )
     return found

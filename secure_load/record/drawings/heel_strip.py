@@ -165,14 +165,14 @@ def strip_data(run: CheckContext, weight: Weight, step_deg: float = STEP) -> Str
 
 
 def cell_words(row: StripRow, heel_deg: float, names: Mapping[str, str] | None = None) -> str:
-    """One cell in words: "35 degrees to starboard: A, worked to 93 % (Knocked flat, heeled 34)".
+    """One cell in words: "35 degrees to starboard: A, 93 % used (Knocked flat, heeled 34)".
 
     ``names`` has the scenarios' names by id; an id stands for itself where it is not there.
     """
     cell = row.at(heel_deg)
     if cell is None:
         return f"{heel_in_words(heel_deg)}: not run"
-    worked = "free to move" if cell.free else f"worked to {percent(cell.utilisation)}"
+    worked = "free to move" if cell.free else f"{percent(cell.utilisation)} used"
     if not cell.free and severity(np.array(cell.movement_mm / 1000.0)) > (cell.utilisation or 0.0):
         worked = f"moves {cell.movement_mm:.0f} mm, {worked}"
     where = plain((names or {}).get(cell.scenario, cell.scenario))

@@ -270,6 +270,6 @@ def _description(
     if beside:
         said.append(f"{beside} more {'weight lies' if beside == 1 else 'weights lie'} near it.")
     if isinstance(verdict, WeightVerdict) and verdict.id == weight.id:
-        worked = verdict.unchecked or f"worked to {percent(verdict.utilisation)}"
+        worked = verdict.unchecked or f"use {percent(verdict.utilisation)}"
         said.append(f"Verdict: {WORD[verdict.verdict]}, {worked}.")
     return " ".join(said)

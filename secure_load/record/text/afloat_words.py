@@ -145,7 +145,7 @@ def loose_words(report: FloatReport, loose: Loose) -> list[str]:
             a, b = moment_at(stowed, heel), moment_at(gone, heel)
             if a is not None and b is not None and a > 0.0:
                 change = round(100.0 * (b / a - 1.0))
-                more = "the same" if change == 0 else f"{abs(change)} per cent {'more' if change > 0 else 'less'}"
+                more = "the same" if change == 0 else f"{abs(change)} % {'more' if change > 0 else 'less'}"
                 shares.append(f"at {heel:.0f} degrees {more}")
         if shares:
             said.append(f"Loose, to {gone.righting_side}, against stowed: righting moment {', '.join(shares)}.")

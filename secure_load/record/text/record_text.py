@@ -70,7 +70,7 @@ def _head(shot: Snapshot, sources: Sources) -> list[str]:
         lines += labelled("Made by", plain(shot.by))
     if shot.boat.boat.photos:
         lines += labelled_list("Photographs", [plain(p) for p in shot.boat.boat.photos])
-    lines += labelled("Worked out by", shot.program)
+    lines += labelled("Calculated by", shot.program)
     letter = f"{colour(shot.verdict.verdict)}: " if shot.verdict.weights else ""
     lines += labelled("Verdict", letter + tally(shot.verdict))
     lines += ["", *wrapped(shot.verdict.cautions[0])] if shot.verdict.cautions else []
@@ -127,7 +127,7 @@ def _weight(
     lines += labelled("movement", f"{movement(found)} (before it is held)", 2)
     lines += labelled("if loose", if_loose(found), 2)
     if full:
-        lines += labelled("second path", "yes" if found.second_path else "none", 2)
+        lines += labelled("back-up", "yes" if found.second_path else "none", 2)
         lines += labelled("holds", holds_g(found), 2)
         lines += ["", "By scenario"]
         for each in found.scenarios:
@@ -172,7 +172,7 @@ def _figures(found: WeightVerdict, full: bool) -> list[str]:
 
 def _use(each: RestraintVerdict) -> str:
     if each.strength_N is None:
-        nothing = "nothing is asked of it" if each.utilisation == 0.0 else "it has no strength this way"
+        nothing = "no demand on it" if each.utilisation == 0.0 else "it has no strength this way"
         return f"{number(each.demand_N, 0)} N; {nothing}"
     return (
         f"{number(each.demand_N, 0)} N asked, {number(each.strength_N, 0)} N working strength,"

@@ -69,15 +69,15 @@ def why_chain(verdict: WeightVerdict, names: dict[str, str] | None = None) -> li
     if part.demand_N > 0.0:
         chain.append(_share(verdict, restraint, part, size))
     assumed = " (rests on an assumption)" if part.assumed else ""
-    chain.append(ChainLine("part", f"it would go by: {plain(part.part)}{assumed}", plain(part.basis)))
+    chain.append(ChainLine("part", f"weakest part: {plain(part.part)}{assumed}", plain(part.basis)))
     basis = plain(part.basis)
     chain += [ChainLine("factors", plain(each), basis) for each in part.why if not _of_breaking(each)]
     if part.strength_N is not None:
-        strength = f"{part.strength_N:.0f} N working strength, on the same footing as the demand"
+        strength = f"{part.strength_N:.0f} N working strength, on the same basis as the demand (allowable, ten minutes)"
         chain.append(ChainLine("strength", strength, basis))
-        ratio = f"{part.demand_N:.0f} N of {part.strength_N:.0f} N: worked to {percent(part.utilisation)}"
+        ratio = f"{part.demand_N:.0f} N on {part.strength_N:.0f} N: {percent(part.utilisation)} used"
     else:
-        ratio = f"worked to {percent(part.utilisation)}"
+        ratio = f"{percent(part.utilisation)} used"
     chain.append(ChainLine("utilisation", ratio, "demand over working strength"))
     chain += [
         ChainLine("breaking", plain(each), "beside the working strength") for each in part.why if _of_breaking(each)
@@ -90,7 +90,7 @@ def _of_breaking(line: str) -> bool:
 
 
 def _share(verdict: WeightVerdict, restraint: RestraintVerdict, part: PartFigure, size: float) -> ChainLine:
-    text = f"{plain(restraint.id)} is asked for {part.demand_N:.0f} N"
+    text = f"demand on {plain(restraint.id)}: {part.demand_N:.0f} N"
     # where the weight is free at its worst instant, what is held is asked for its most at another
     if verdict.free_to_move:
         return ChainLine("share", f"{text} at its own worst, while the weight is still held", ENGINE)

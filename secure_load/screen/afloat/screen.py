@@ -41,7 +41,7 @@ from secure_load.screen.verdict.words import Line, safe
 from secure_load.solver.cancellation import Cancelled
 
 PANES = ("figures", "curve", "rests", "loose", "placing", "casting", "lifting")
-TITLES = ("Figures", "Curve", "Rests on", "Loose", "Placing", "Casting", "Lifting")
+TITLES = ("Figures", "Curve", "Basis", "Loose", "Ballast plan", "Casting", "Lifting")
 WHERE = {"red": ("loose",), "other_curve": ("figures", "curve", "loose")}
 """Tabs on which a key is offered."""
 WORKING: Line = [("quiet", "Working.")]
@@ -114,7 +114,7 @@ class AfloatScreen(Screen[bool]):
         Binding("right", "turn(1)", show=False),
         Binding("e", "edit", "Enter figures"),
         Binding("m", "other_curve", "Lever or moment"),
-        Binding("r", "red", "Those found red"),
+        Binding("r", "red", "Tick failing"),
         Binding("down", "down(1)", show=False),
         Binding("up", "down(-1)", show=False),
         Binding("pagedown,space", "down(12)", show=False),

@@ -80,7 +80,7 @@ def casting_sheets(sheet: CastingSheet) -> list[Sheet]:
     if sheet.weighed_over_computed is not None and sheet.weighed_mean_kg is not None:
         lines.append(
             f"weighed against computed: {number(sheet.weighed_mean_kg, 2)} kg over {number(sheet.ingot_kg, 2)} kg, "
-            f"{number(100.0 * sheet.weighed_over_computed, 1)} per cent"
+            f"{number(100.0 * sheet.weighed_over_computed, 1)} %"
         )
     return [
         Sheet("Cautions", (*(plain(c) for c in sheet.cautions), INDICATIVE), grave=True),

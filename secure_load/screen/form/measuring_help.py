@@ -10,11 +10,11 @@ _TIMBER = (
     "taken."
 )
 _FORWARD_UP = (
-    "From a plumb line at the after end of the waterline, from a thread along the middle line, and from a thread at "
-    "the height of the waterline. Minus is aft, to starboard, below."
+    "From a plumb line at the after end of the waterline, and from string lines along the centreline and at the "
+    "height of the waterline. Minus is aft, to starboard, below."
 )
 _FRICTION = (
-    "Put the two stuffs on a plank, lift one end until the upper one slides, and measure the rise over the level "
+    "Put the two materials on a plank, lift one end until the upper one slides, and measure the rise over the level "
     "length: that is the figure. Do it wet and oily as they lie. Or take a named pair."
 )
 _FACE = "Look forward: port is left. Which face of the weight does it stand against?"
@@ -24,12 +24,12 @@ _BUILT = "No once it is fitted as written here, and you have looked at it."
 _SNUG = "Push the weight hard over and measure the gap that opens. Snug is 0."
 
 _WEIGHT = {
-    "name": "Whatever you would shout across the boat.",
+    "name": "What it is called aboard.",
     "mass_kg": "Stand on a bathroom scale with it and without it. Or by its size and a density.",
     "measured": "Yes only if it has been on a scale.",
     "drained_locker": "Pour a cup of water into the locker: all of it must run overboard, none into her.",
     "kind": "What is stowed: some scenarios are meant for batteries alone.",
-    "at_m": "Its middle. " + _FORWARD_UP,
+    "at_m": "Its centre of gravity. " + _FORWARD_UP,
     "size_m": "Tape over all of it along its own edges: along her, across her, and up.",
     "shape": "Box unless it is plainly something else. Chain, shingle and punchings lie loose.",
     "top_size_m": "Tape over its top face only.",
@@ -44,7 +44,7 @@ _LEVEL = (
 _LIE = {
     "fore_and_aft": _LEVEL + " Minus where its after end is higher.",
     "athwartships": _LEVEL + " Minus where its starboard side is higher.",
-    "turned": "Seen from above, from the middle line to its long side. 0 where it lies along her.",
+    "turned": "Seen from above, from the centreline to its long side. 0 where it lies along her.",
 }
 
 _BOAT = {
@@ -56,7 +56,7 @@ _BOAT = {
     "displacement_kg": "From the crane's scale or her marks, less all the weights in this list.",
     "bilge": "Wet if water ever stands where the fastenings are. In doubt, wet.",
     "hull": "A magnet draws steel through the paint. Plywood and strip planking are wood.",
-    "roll_axis_z_m": "Leave it at 0, the waterline, unless you know better.",
+    "roll_axis_z_m": "Leave at 0 (waterline) unless measured.",
     "trailered": "Yes if she is ever carried by road with the weights in her.",
 }
 

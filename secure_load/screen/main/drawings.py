@@ -16,7 +16,7 @@ from secure_load.loads.scenarios import choose
 from secure_load.screen.app.messages import Checked
 from secure_load.screen.drawing_pane.pane import DrawingPane
 from secure_load.screen.main.base import Base
-from secure_load.screen.session.drawing_cache import Drawing, Pictures
+from secure_load.screen.session.drawing_cache import Drawing, DrawingRequest, Pictures
 from secure_load.screen.session.session import CheckRequest
 from secure_load.screen.session.tasks import Fixes, FixRequest, Result, Task
 from secure_load.screen.session.worker import CheckWorker
@@ -83,13 +83,16 @@ class Drawings(Base):
     def _draw(self) -> None:
         if self.session.requests():
             return
-        pane = self.query_one(DrawingPane)
-        wanted = self.pictures.missing(self.session, rose=pane.sight == "rose" and bool(pane.region.area))
+        wanted = self._wanted()
         if wanted:
             self._request(wanted)
         if self._fixing is not None:
             self._fixing.stop()
         self._fixing = self.set_timer(FIX_AFTER, self._fix)
+
+    def _wanted(self) -> list[DrawingRequest]:
+        pane = self.query_one(DrawingPane)
+        return self.pictures.missing(self.session, rose=pane.sight == "rose" and bool(pane.region.area))
 
     def _fix(self) -> None:
         """Look for what would fix the chosen weight while nothing else is to be done."""
@@ -98,8 +101,8 @@ class Drawings(Base):
         if weight is None or verdict is None or verdict.verdict == "green" or session.requests() or self.stopped:
             return
         key = session.cache_keys()[weight.id]
-        if key not in self.fixes and not self.pictures.missing(session):
-            self._request([FixRequest(weight, key, verdict)])
+        if key not in self.fixes:
+            self._request([*self._wanted(), FixRequest(weight, key, verdict)])
 
     def _request(self, tasks: Sequence[Task]) -> None:
         with contextlib.suppress(LookupError):

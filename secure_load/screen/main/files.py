@@ -79,7 +79,7 @@ class FileWork(SheetActions):
         start = "".join(c if c.isalnum() else "-" for c in self.session.boat.boat.name.lower()).strip("-")
         self.app.push_screen(
             AskLines(
-                "Where she is to be kept",
+                "Save as",
                 [("File", str(self.session.path or f"{start or 'boat'}.toml"), "dunlin.toml")],
                 lambda values: _no_file(values[0]),
             ),
@@ -101,7 +101,7 @@ class FileWork(SheetActions):
             self.saved()
             document = self.session.document
             if document is not None and not document.comments_kept:
-                self.say("Saved, but written afresh: your own comments are in the .bak file beside it.", wrong=True)
+                self.say("Saved, but rewritten: your own comments are in the .bak file beside it.", wrong=True)
             else:
                 self.say(f"Saved in {document.path.name if document else 'her file'}.")
             then()

@@ -41,7 +41,7 @@ def proposal(number: int, remedy: Remedy) -> list[Line]:
     first: Line = [("head", f"{number}  "), ("strong", f"{safe(remedy.work, 40):<19}")]
     if remedy.kind == "measure":
         return [[*first, ("quiet", "for you to do")], words]
-    worked = f"{'' if remedy.utilisation is None else 'worked to '}{percent(remedy.utilisation)}"
+    worked = f"use {percent(remedy.utilisation)}"
     colour: Line = [("", "once built  "), (STYLE[remedy.verdict], f"{mark(remedy.verdict):<11}"), ("", worked)]
     return [[*first, *colour], words]
 
@@ -76,7 +76,7 @@ class MendScreen(ModalScreen[Remedy | None]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="box tall"):
-            yield Static(Content(f"What would mend: {safe(self.heading, 60)}"), classes="question", markup=False)
+            yield Static(Content(f"Fix: {safe(self.heading, 60)}"), classes="question", markup=False)
             yield Static(coloured([("", "now:  "), *short(self.now)]), id="mend-now", markup=False)
             yield OptionList(id="mend-list", markup=False)
             yield Static("", id="mend-far", classes="quiet", markup=False)
@@ -116,9 +116,9 @@ class MendScreen(ModalScreen[Remedy | None]):
         listing = self.query_one(OptionList)
         listing.set_options(Option(coloured(*proposal(n, r), [])) for n, r in enumerate(self.remedies, start=1))
         listing.highlighted = 0 if self.remedies else None
-        words = "There is nothing to mend: it holds."
+        words = "Nothing to fix: it holds."
         if self.remedies:
-            words = "Enter writes it down as proposed, not built; Ctrl+Z takes it back. Times are estimates."
+            words = "Enter enters it as proposed, not built; Ctrl+Z undoes it. Times are estimates."
         self.query_one("#mend-far", Static).update(words)
 
     @on(OptionList.OptionSelected)

@@ -31,7 +31,7 @@ class StartScreen(StartFrame):
         Binding("o", "open", "Open a boat"),
         Binding("s", "guided", "Start with a few questions"),
         Binding("n", "new", "An empty boat"),
-        Binding("q", "app.quit", "Leave"),
+        Binding("q", "app.quit", "Quit"),
     ]
 
     class Open(Message):
@@ -92,7 +92,7 @@ class StartScreen(StartFrame):
                     )
                     for n, p in enumerate(self.demos)
                 ],
-                Option("Leave                            q", id="quit"),
+                Option("Quit                             q", id="quit"),
                 compact=True,
                 markup=False,
             )

@@ -81,8 +81,8 @@ def asked_of(demand: float, strength: float | None) -> str:
     if strength is None:
         return force(demand)
     if max(demand, strength) >= 9999.5:
-        return f"{demand / 1000:.2f} of {strength / 1000:.2f} kN"
-    return f"{demand:.0f} of {strength:.0f} N"
+        return f"{demand / 1000:.2f} on {strength / 1000:.2f} kN"
+    return f"{demand:.0f} on {strength:.0f} N"
 
 
 def verdict_lines(state: WeightStatus, names: dict[str, str]) -> list[Line]:
@@ -98,12 +98,12 @@ def verdict_lines(state: WeightStatus, names: dict[str, str]) -> list[Line]:
     lines += _restraints(v)
     lines += _order(v)
     lines += _inside(v)
-    lines += _listed("What its bed bears", [b.sentence for b in v.bearing])
+    lines += _listed("Bearing pressure", [b.sentence for b in v.bearing])
     lines += _scenarios(v, names)
     lines += _why(v)
     lines += _beyond(v)
-    lines += _listed("Assumed, for want of a figure", v.assumptions)
-    lines += _listed("Look at", v.warnings)
+    lines += _listed("Assumed (not entered)", v.assumptions)
+    lines += _listed("Check", v.warnings)
     return lines
 
 
@@ -132,20 +132,20 @@ def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
     if w is None:
         return []
     pitch = f", bow {'down' if w.pitch_deg > 0 else 'up'} {abs(w.pitch_deg):.0f}" if abs(w.pitch_deg) >= 0.5 else ""
-    what = "Where it first goes" if v.free_to_move else "Worst moment"
+    what = "Where it first goes" if v.free_to_move else "Worst case"
     lines = _head(what)
     lines.append([("", f"{safe(names.get(w.scenario, w.scenario))}: {format_heel(w.heel_deg)}{pitch},")])
-    weighs = {0.0: "nothing weighs anything", 1.0: "everything weighs what it weighs at rest"}
-    lines.append([("", weighs.get(w.load_factor, f"everything weighs {w.load_factor:g} times itself"))])
+    weighs = {0.0: "weightless", 1.0: "at 1 g"}
+    lines.append([("", weighs.get(w.load_factor, f"at {w.load_factor:g} g"))])
     lines.append([("", f"load on it: {directions(w.demand_N)}")])
     if v.first_to_go is not None:
         first = v.first_to_go
-        what = "hardest worked: " if v.free_to_move else "first to go: "
+        what = "highest use: " if v.free_to_move else "first to go: "
         lines.append([("", what), ("strong", safe(f"{first.restraint}, {first.part}"))])
-        lines.append([("", f"  asked for {asked_of(first.demand_N, first.strength_N)}")])
+        lines.append([("", f"  demand {asked_of(first.demand_N, first.strength_N)}")])
     heels = v.holds_to_heel_deg
     if heels is None or (heels.port is None and heels.starboard is None):
-        lines.append([("", "fails as early as upright")])
+        lines.append([("", "fails upright")])
     else:
         to = ["none" if h is None else f"{h:.0f} degrees" for h in (heels.port, heels.starboard)]
         lines.append([("", f"holds to {to[0]} of heel to port, {to[1]} to starboard")])
@@ -156,7 +156,7 @@ def _worst(v: WeightVerdict, names: dict[str, str]) -> list[Line]:
 def _restraints(v: WeightVerdict) -> list[Line]:
     if not v.restraints:
         return []
-    lines = _head("What holds it, and how hard it is worked")
+    lines = _head("What holds it, and its use")
     width = max(len(safe(r.id, 24)) for r in v.restraints)
     for r in sorted(v.restraints, key=lambda r: -r.utilisation):
         name = safe(r.id, 24).ljust(width)
@@ -168,7 +168,7 @@ def _restraints(v: WeightVerdict) -> list[Line]:
         lines.append(
             [(STYLE[colour], f"{LETTER[colour]} "), ("", f"{name} {percent(r.utilisation):>6}  {r.part}{tail}")]
         )
-    lines.append([("", "  a second path holds it should one fail" if v.second_path else "  no second path")])
+    lines.append([("", "  backed up if one restraint fails" if v.second_path else "  no back-up")])
     return lines
 
 
@@ -176,7 +176,7 @@ def _order(v: WeightVerdict) -> list[Line]:
     """What breaks first as the worst load grows, and what follows."""
     if not v.order_of_failure:
         return []
-    return [*_head("What goes first if the load grows"), *[[("", safe(f.sentence, 1000))] for f in v.order_of_failure]]
+    return [*_head("Order of failure"), *[[("", safe(f.sentence, 1000))] for f in v.order_of_failure]]
 
 
 def _inside(v: WeightVerdict) -> list[Line]:
@@ -185,7 +185,7 @@ def _inside(v: WeightVerdict) -> list[Line]:
     if b is None:
         return []
     at = "" if b.heel_deg is None else f", {format_heel(b.heel_deg)}"
-    worked = "" if b.utilisation is None else f"  hardest worked tie {percent(b.utilisation)}{at}"
+    worked = "" if b.utilisation is None else f"  highest use of a tie {percent(b.utilisation)}{at}"
     return [
         *_head("Inside the bundle"),
         [(STYLE[b.verdict], mark(b.verdict)), ("quiet", worked)],
@@ -220,15 +220,15 @@ def _why(v: WeightVerdict) -> list[Line]:
     restraint, part = found
     lines = _head(f"Why: {safe(restraint.id)}, {part.part}")
     lines += [[("", f"- {safe(each, 1000)}")] for each in part.why]
-    asked = f"- asked for {asked_of(part.demand_N, part.strength_N)}"
-    lines.append([("", asked + (f": worked to {percent(part.utilisation)}" if part.strength_N is not None else ""))])
+    asked = f"- demand {asked_of(part.demand_N, part.strength_N)}"
+    lines.append([("", asked + (f": {percent(part.utilisation)} used" if part.strength_N is not None else ""))])
     lines.append([("quiet", f"  {safe(part.basis, 1000)}")])
     return lines
 
 
 def _gees(g: float | None) -> str:
-    """So many g; beyond a hundred the figure says no more than that."""
-    return "over 100" if g is None or g > 100.0 else f"{g:.1f}"
+    """So many g; beyond twenty the figure says no more than that."""
+    return "over 20" if g is None or g > 20.0 else f"{g:.1f}"
 
 
 def _beyond(v: WeightVerdict) -> list[Line]:
@@ -243,7 +243,7 @@ def _beyond(v: WeightVerdict) -> list[Line]:
         ("fore", g.fore),
         ("aft", g.aft),
     )
-    lines = _head("How many g it holds, each way")
+    lines = _head("Load it holds, in g, by direction")
     for three in (ways[:3], ways[3:]):
         lines.append([("", "  ".join(f"{name} {_gees(x)}" for name, x in three))])
     if g.weakest is not None:

@@ -67,7 +67,7 @@ def chain_lines(verdict: WeightVerdict, worked: Worked | None, names: dict[str, 
             said = wrap(f"source: {safe(each.source, 1000)}", room)
             lines += [[("quiet", f"{'':<{_LABEL}}{words}")] for words in said]
     if not governs:
-        lines.insert(0, [("quiet", "At the moment that is worst for this part, which is not the one that governs.")])
+        lines.insert(0, [("quiet", "In the case that is worst for this part, which is not the one that governs.")])
     return lines
 
 
@@ -77,7 +77,7 @@ class WhyScreen(ModalScreen[None]):
     CSS_PATH = "why.tcss"
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
         Binding("escape,q,w", "dismiss(None)", "Back"),
-        Binding("space", "scroll_by(10)", "Further down", priority=True),
+        Binding("space", "scroll_by(10)", "Page down", priority=True),
         Binding("pagedown", "scroll_by(10)", show=False, priority=True),
         Binding("pageup", "scroll_by(-10)", show=False, priority=True),
     ]
