@@ -283,7 +283,7 @@ async def test_saved_as_opened_again_and_compared_by_mouse(tmp_path: Path, boat_
         await click_one_of(pilot, "F11 Records", "Records")
         await until(pilot, lambda: isinstance(app.screen, RecordsScreen), "the records")
         await app.screen.workers.wait_for_complete()
-        await click_key(pilot, "^S Save")
+        await click_key(pilot, "n New record")
         await until(pilot, lambda: record_numbers(default_folder(boat_file), "Dunlin") == [1], "the record")
         await click_key(pilot, "Escape Back")
         mass = form_row(app, "Mass")

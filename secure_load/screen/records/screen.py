@@ -12,10 +12,9 @@ from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
+from textual.screen import Screen
 from textual.widgets import Static, TabbedContent, TabPane
 
 from secure_load.afloat.models import FloatReport
@@ -36,24 +35,25 @@ from secure_load.record.text.checklist_text import checklist_text
 from secure_load.record.text.difference_words import differences_text
 from secure_load.record.text.fitting_out_text import sheet_text
 from secure_load.screen.app.footer import KeyLine
+from secure_load.screen.app.keys import key
 
 PANES = ("since", "inspect", "sheet")
 
 
-class RecordsScreen(ModalScreen[None]):
+class RecordsScreen(Screen[None]):
     """Records of the boat in ``path``; the boat as she is edited now."""
 
     CSS_PATH = "records.tcss"
     BINDINGS: ClassVar = [
-        Binding("escape", "back", "Back"),
-        Binding("ctrl+s", "save", "Save"),
-        Binding("1", "show('since')", "Changes", show=False),
-        Binding("2", "show('inspect')", "Inspect", show=False),
-        Binding("3", "show('sheet')", "Cut and buy", show=False),
-        Binding("left", "older", "Older"),
-        Binding("right", "newer", "Newer"),
-        Binding("comma", "other(-1)", "With older"),
-        Binding("full_stop", "other(1)", "With newer"),
+        key("n", "save", "New record", "Write a record of her as she is now"),
+        key("left", "older", "Older or newer record", priority=True),
+        key("right", "newer", "Newer record", show=False, priority=True),
+        key("comma", "other(-1)", "Compared with an older one"),
+        key("full_stop", "other(1)", "with a newer one"),
+        key("1", "show('since')", "Changes", show=False),
+        key("2", "show('inspect')", "Inspect", show=False),
+        key("3", "show('sheet')", "Cut and buy", show=False),
+        key("escape", "back", "Back"),
     ]
 
     def __init__(self, boat: BoatFile, path: Path | None, known: BoatVerdict | None = None) -> None:
@@ -69,20 +69,12 @@ class RecordsScreen(ModalScreen[None]):
         """Place in ``numbers`` of what it is compared with; None is the boat as she is now."""
 
     def compose(self) -> ComposeResult:
-        with VerticalScroll(classes="box tall"):
-            yield Static(Content(f"Records of {self.boat.boat.name}"), classes="title")
-            with TabbedContent(*("1 Changes", "2 Inspect", "3 Cut and buy"), id="records"):
-                for name in PANES:
-                    with TabPane(name, id=name):
-                        yield Static(Content("working ..."), id=f"text-{name}")
-            yield Static(
-                Content(
-                    "Left and Right: the record to compare; comma and full stop: what with, a record or her as she "
-                    "is now. Ctrl+S saves a new record."
-                ),
-                classes="foot",
-            )
-            yield KeyLine()
+        yield Static(Content(f"Records of {self.boat.boat.name}"), id="top")
+        with TabbedContent(*("1 Changes", "2 Inspect", "3 Cut and buy"), id="records"):
+            for name in PANES:
+                with TabPane(name, id=name), VerticalScroll():
+                    yield Static(Content("checking ..."), id=f"text-{name}")
+        yield KeyLine()
 
     def on_mount(self) -> None:
         for name, label in zip(PANES, ("1 Changes", "2 Inspect", "3 Cut and buy"), strict=True):
@@ -139,7 +131,7 @@ class RecordsScreen(ModalScreen[None]):
             self.tell("since", "She was never saved: save the boat first, then her records are kept beside her file.")
             return
         if not self.numbers:
-            self.tell("since", "There is no record of her yet. Ctrl+S saves the first.")
+            self.tell("since", "There is no record of her yet: n writes the first.")
             return
         number = self.numbers[self.at]
         try:
@@ -183,6 +175,14 @@ class RecordsScreen(ModalScreen[None]):
         if self.verdict is None or self.path is None or self.folder is None:
             self.notify("Save the boat first, and wait for her verdict.", markup=False)
             return
+        if self.numbers:
+            latest = self.numbers[-1]
+            try:
+                if compare(read_record(self.folder, self.boat.boat.name, latest), self.as_she_is(), ("", "")).none:
+                    self.notify(f"Record {latest} says the same: there is nothing new to write.", markup=False)
+                    return
+            except CannotRead:
+                pass  # a record that cannot be read is no reason to write none
         try:
             written = write_record(
                 self.boat,
