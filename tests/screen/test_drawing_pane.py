@@ -9,7 +9,7 @@ from textual.pilot import Pilot
 
 from secure_load.record.drawings.heel_strip import cell_words, strip_data
 from secure_load.screen.app.app import SecureLoadApp
-from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
+from secure_load.screen.drawing.view import PictureView
 from secure_load.screen.drawing_pane.pane import DrawingPane
 from secure_load.screen.session.drawing_cache import STRIP_STEP
 from secure_load.screen.table.lines import COLUMNS, room_for_names, strip_start
@@ -41,14 +41,14 @@ async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
         pane = await drawn(pilot, app)
         session = main_screen(app).session
         row = strip_data(session.run(), session.boat.weight[0], STRIP_STEP)
-        upright = pane.query_one(SectionView).picture
+        upright = pane.query_one(PictureView).picture
         assert "upright" in text_of(app)
         await pilot.press(*["ctrl+right"] * 6)
         await taken(pilot, 0.1)
         assert pane.heel == 180.0
         if width > 110:
             assert cell_words(row, 180.0, main_screen(app).scenario_names())[:40] in text_of(app)
-        assert pane.query_one(SectionView).picture != upright
+        assert pane.query_one(PictureView).picture != upright
         assert "180 to starboard" in str(pane.border_title)
         cell = row.at(180.0)
         assert cell is not None
@@ -66,19 +66,19 @@ async def test_section_plan_and_rose_take_turns(boat_file: Path) -> None:
         await settle(pilot)
         await pilot.press("f5")
         pane = await drawn(pilot, app)
-        for key, view, words in (
-            ("p", PlanView, "Plan"),
-            ("k", RoseView, "Load it holds"),
-            ("d", SectionView, "Section"),
+        for key, words in (
+            ("p", "Plan"),
+            ("k", "Load it holds"),
+            ("d", "Section"),
         ):
             await pilot.press(key)
             await drawn(pilot, app)
-            assert pane.query_one(view).region.area
-            assert pane.query_one(view).picture is not None
+            assert pane.query_one(PictureView).region.area
+            assert pane.query_one(PictureView).picture is not None
             assert words in str(pane.border_title)
         await pilot.press("z")
         await taken(pilot, 0.05)
-        assert pane.query_one(SectionView).close
+        assert pane.close
 
 
 async def test_the_roll_is_played_and_stopped(boat_file: Path) -> None:
@@ -90,7 +90,7 @@ async def test_the_roll_is_played_and_stopped(boat_file: Path) -> None:
         await pilot.press("space")
         await taken(pilot, 0.6)
         assert pane.heel > 0.0
-        assert pane.query_one(SectionView).picture is not None
+        assert pane.query_one(PictureView).picture is not None
         await pilot.press("space")
         still = pane.heel
         await taken(pilot, 0.4)

@@ -5,6 +5,7 @@ The cursor of the table's strips is the heel of everything here: drawing and fig
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from textual.app import ComposeResult
@@ -12,13 +13,17 @@ from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Static
 
+from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.judge import format_heel
 from secure_load.check.results import LETTER, Colour
 from secure_load.check.utilisation import percent
+from secure_load.record.drawings.drawing_model import Picture
+from secure_load.record.drawings.plan import plan_picture
+from secure_load.record.drawings.section import section_picture
+from secure_load.record.text.text_layout import plain
 from secure_load.screen.app.keys import key
 from secure_load.screen.app.themes import coloured, entitle
 from secure_load.screen.drawing.glyphs import GlyphSet
-from secure_load.screen.drawing.pictures import PlanView, RoseView, SectionView
 from secure_load.screen.drawing.view import PictureView
 from secure_load.screen.session.drawing_cache import Pictures
 from secure_load.screen.session.session import Session
@@ -57,6 +62,8 @@ class DrawingPane(Vertical, can_focus=True):
         super().__init__(id="drawing")
         self.glyphs: GlyphSet | None = glyphs
         self.sight: Sight = "section"
+        self.close = False
+        """True where the weight alone is drawn."""
         self._session: Session | None = None
         self._pictures: Pictures | None = None
         self.heel = 0.0
@@ -66,17 +73,12 @@ class DrawingPane(Vertical, can_focus=True):
         """What was drawn last, held on to so that no other can have its place in memory."""
 
     def compose(self) -> ComposeResult:
-        yield SectionView(id="section-view")
-        yield PlanView(id="plan-view")
-        yield RoseView(id="rose-view")
+        yield PictureView()
         yield Static(id="roll-figures", markup=False)
 
     def on_mount(self) -> None:
-        """The drawings are looked at; the keys are the pane's."""
-        for view in self.query(PictureView):
-            view.can_focus = False
-            view.set_reactive(PictureView.glyphs, self.glyphs)
-        self._turn()
+        """The drawing is looked at; the keys are the pane's."""
+        self.query_one(PictureView).set_reactive(PictureView.glyphs, self.glyphs)
 
     def show(self, session: Session, pictures: Pictures, heel: float) -> None:
         """Show the chosen weight as the session has it, at a heel."""
@@ -86,20 +88,28 @@ class DrawingPane(Vertical, can_focus=True):
     def action_sight(self, sight: Sight) -> None:
         """Section, plan or rose."""
         self.sight = sight
-        self._turn()
         self._draw()
         self.post_message(self.Turned())
 
     def action_zoom(self) -> None:
         """The weight alone, or all of her."""
-        if self.sight == "section":
-            self.query_one(SectionView).zoom()
-        elif self.sight == "plan":
-            self.query_one(PlanView).zoom()
+        self.close = not self.close
+        self._draw()
 
-    def _turn(self) -> None:
-        for name in ("section", "plan", "rose"):
-            self.query_one(f"#{name}-view").display = name == self.sight
+    def _picture(
+        self, session: Session, rose: Picture | None, load: tuple[float, float, float] | None
+    ) -> Picture | None:
+        """What is to be shown now. Raises LookupError or UnknownRow for what cannot be drawn."""
+        chosen, boat = session.chosen, session.boat
+        states = session.states()
+        colours: dict[str, Colour] = {i: s.verdict.verdict for i, s in states.items() if s.verdict is not None}
+        if self.sight == "rose":
+            return rose
+        if self.sight == "plan":
+            return plan_picture(boat, chosen, colours, close=self.close)
+        if chosen is None:
+            return None
+        return section_picture(boat, chosen, self.heel, load, colours, close=self.close)
 
     def _draw(self) -> None:
         session, pictures = self._session, self._pictures
@@ -111,20 +121,18 @@ class DrawingPane(Vertical, can_focus=True):
         rose = pictures.rose(session, weight.id) if weight is not None else None
         known = weight is not None and pictures.is_known(session, weight.id)
         # Parts of the boat are never changed in place, so what is the same object says the same.
-        now = (id(session.boat), session.chosen, colours, known, id(strip), id(rose), self.heel, self.sight)
+        now = (id(session.boat), session.chosen, colours, known, id(strip), id(rose), self.heel, self.sight, self.close)
         if now == self._drawn:
             return
         self._drawn, self._held = now, (session.boat, strip, rose)
         cell = strip.at(self.heel) if strip is not None else None
-        if self.sight == "section":
-            load = cell.demand_N if cell is not None else None
-            self.query_one(SectionView).show(
-                session.boat, weight.id if weight is not None else None, self.heel, load, colours
-            )
-        elif self.sight == "plan":
-            self.query_one(PlanView).show(session.boat, weight.id if weight is not None else None, colours)
-        else:
-            self.query_one(RoseView).show(rose)
+        view = self.query_one(PictureView)
+        try:
+            picture = self._picture(session, rose, cell.demand_N if cell is not None else None)
+            view.empty = "Not checked yet." if weight is not None else "No weight is chosen."
+        except (LookupError, UnknownRow) as problem:
+            view.empty, picture = f"Cannot be drawn: {plain(str(problem))}", None
+        view.picture = picture
         title = _WORDS[self.sight]
         if weight is not None and self.sight == "section":
             heel = format_heel(self.heel).replace(" degrees", "")
