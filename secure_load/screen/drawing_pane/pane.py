@@ -5,7 +5,6 @@ The cursor of the table's strips is the heel of everything here: drawing and fig
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Literal
 
 from textual.app import ComposeResult
