@@ -91,7 +91,7 @@ class Field:
             words = "What is left of its strength, in hundredths, as you judge it."
         return " ".join(words.replace("``", "'").split())
 
-    def has_place_in(self, part: BaseModel) -> bool:
+    def has_place_in(self, part: object) -> bool:
         """True where the weight has the parts that this belongs to."""
         return all(getattr(part, name, None) is not None for name in self.with_part)
 

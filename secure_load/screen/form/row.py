@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from typing import Any
 
 from pydantic import BaseModel
 from textual import events
@@ -66,7 +67,7 @@ class FieldRow(Horizontal):
         super().__init__(classes=f"-{field.kind}" + (" -side" if field.line else ""))
         self.field = field
         self.base: Keys = ()
-        self._part: BaseModel | None = None
+        self._part: BaseModel | Mapping[str, Any] | None = None
         self.error = ""
         self.seen = ""
         """The text that was last put here, or taken in from here."""
@@ -101,8 +102,8 @@ class FieldRow(Horizontal):
 
     def show(
         self,
-        part: BaseModel,
-        taken: BaseModel | None,
+        part: BaseModel | Mapping[str, Any],
+        taken: BaseModel | Mapping[str, Any] | None,
         base: Keys,
         *,
         afresh: bool = False,
@@ -168,7 +169,7 @@ class FieldRow(Horizontal):
             self.error = ""
             self._say("quiet", "")
 
-    def _tell(self, part: BaseModel, assumed: str) -> None:
+    def _tell(self, part: BaseModel | Mapping[str, Any], assumed: str) -> None:
         if self.error:
             return
         field = self.field

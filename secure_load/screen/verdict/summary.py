@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from secure_load.boat.models import Weight
-from secure_load.check.results import RANK, Remedy
+from secure_load.check.results import RANK, Colour, Remedy
 from secure_load.record.drawings.heel_strip import StripRow, cell_words
 from secure_load.screen.session.session import Session, WeightStatus
 from secure_load.screen.table.lines import SCALE
@@ -29,7 +29,8 @@ def top_line(session: Session, elsewhere: bool, stopped: bool, wide: bool) -> Li
         ("strong", "  open elsewhere too" if elsewhere else ""),
         ("", "     " if wide else "  "),
     ]
-    for colour, word in (("red", "FAILS"), ("amber", "DOUBT"), ("green", "HOLD")):
+    words: dict[Colour, str] = {"red": "FAILS", "amber": "DOUBT", "green": "HOLD"}
+    for colour, word in words.items():
         if count[colour]:
             line += [(STYLE[colour], f"{word} {count[colour]}"), ("", "   " if wide else "  ")]
     left = len(session.requests())
