@@ -14,6 +14,7 @@ from secure_load.boat.models import BoatFile, BoatParticulars, FloatData, Weight
 from secure_load.screen.afloat.screen import AfloatScreen
 from secure_load.screen.app.app import SecureLoadApp
 from secure_load.screen.form.fields import IN_FORM, Field
+from secure_load.screen.form.pane import FormPane
 from secure_load.screen.sheet.model_fields import Branch, lines_from
 from secure_load.screen.sheet.screen import Block, BranchLine, Rows, Sheet
 
@@ -87,6 +88,11 @@ async def test_a_boat_with_all_that_is_known_of_her_afloat_is_made_through_the_s
             await pilot.press("enter")
             app.post_message(events.Paste(mass))
             await pilot.press("enter")
+            await settle(pilot)
+            kind = next(r for r in main_screen(app).query_one(FormPane).rows if r.field.label == "Kind")
+            kind.input.focus()
+            await taken(pilot, 0.05)
+            await pilot.press(*("other" if name == "Crew" else "tank"))
             await settle(pilot)
             await pilot.press("f2")
             await taken(pilot, 0.1)
@@ -176,6 +182,7 @@ async def test_a_boat_with_all_that_is_known_of_her_afloat_is_made_through_the_s
         made = main_screen(app).session.boat
         await pilot.press("ctrl+s")
         await taken(pilot, 0.2)
+        assert not main_screen(app).drafts, main_screen(app).drafts
         app.screen.query_one(Input).value = str(tmp_path / "dabchick.toml")
         await pilot.press("enter")
         await taken(pilot, 0.3)
