@@ -19,6 +19,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from secure_load.screen.verdict.pane import VerdictPane
+from secure_load.screen.weights.pane import WeightList
 from textual import events
 from textual.drivers.headless_driver import HeadlessDriver
 from textual.geometry import Region
@@ -31,8 +33,6 @@ from secure_load.screen.form.pane import FormPane
 from secure_load.screen.main.screen import MainScreen
 from secure_load.screen.session import tasks
 from secure_load.screen.session.worker import CheckWorker
-from secure_load.screen.verdict.pane import VerdictPane
-from secure_load.screen.weights.pane import WeightList
 from tests.speed.larger_boats import tier_of
 
 pytestmark = pytest.mark.speed
