@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["check_boat", "float_report", "read_boat"]
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 # The engine's matrix products are many and small: a linear algebra library that shares each of them out over
 # all processors spends more on waiting than on sums (a check took 1.6 times as long). Whoever sets these

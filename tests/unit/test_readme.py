@@ -1,7 +1,8 @@
-"""What README shows of a boat afloat is read by the program as it stands there, and means what it says."""
+"""What README shows of boat files is read by the program as it stands there, and means what it says."""
 
 from __future__ import annotations
 
+import math
 import re
 from pathlib import Path
 
@@ -9,6 +10,9 @@ import pytest
 
 from secure_load.afloat.report import float_report
 from secure_load.boat.file import parse_boat
+from secure_load.model.assumptions import Assumptions
+from secure_load.model.placement import placement
+from secure_load.model.weight_body import body_of
 
 README = Path(__file__).parents[2] / "README.md"
 HEAD = 'schema = 1\n[boat]\nname = "Trial"\nlwl_m = 6.4\nbwl_m = 2.0\n'
@@ -16,7 +20,7 @@ HEAD = 'schema = 1\n[boat]\nname = "Trial"\nlwl_m = 6.4\nbwl_m = 2.0\n'
 
 def blocks() -> dict[str, str]:
     found = re.findall(r"```toml\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)
-    return {re.findall(r"\[\[?float\.(\w+)", block)[0]: block for block in found}
+    return {re.findall(r"\[\[?(?:float\.(\w+)|weight)", block)[0] or "weight": block for block in found}
 
 
 def test_the_tests_tanks_and_openings_are_read_as_they_stand() -> None:
@@ -46,3 +50,15 @@ def test_the_tank_is_read_as_it_stands() -> None:
     boat = parse_boat(HEAD.replace("bwl_m", "displacement_kg = 2000\nbwl_m") + weight + "[float]\ngm_m = 0.7\n")
     # rho l b^3 / 12 over the displacement
     assert float_report(boat).after.free_surface_loss_m == pytest.approx(1000 * 0.8 * 0.5**3 / 12 / 2060, abs=1e-5)
+
+
+def test_a_weight_is_read_as_it_lies() -> None:
+    keel = '[[weight]]\nid = "keel-pigs"\nmass_kg = 20\nat_m = [3.0, 0.0, -0.54]\nsize_m = [0.3, 0.2, 0.1]\n'
+    boat = parse_boat(HEAD.replace("schema = 1", "schema = 2") + keel + blocks()["weight"])
+    pigs = boat.weight[1]
+    assert pigs.slope_deg is not None
+    assert pigs.slope_deg.athwartships == pytest.approx(math.degrees(math.atan2(40, 300)), abs=0.01)
+    assert pigs.bundle is not None
+    assert pigs.bundle.rows == [(3, 2), (2, 3)]
+    assert boat.restraint[0].over == ["garboard-pigs", "keel-pigs"]
+    assert all(placement(body_of(w, Assumptions(), boat), boat.restraint[0]).acts for w in boat.weight)
