@@ -36,6 +36,7 @@ def add_paper_commands(add: Add) -> None:
     compare.add_argument("first", nargs="?", type=_number, metavar="N", help="number of a record; the newest if none")
     compare.add_argument("second", nargs="?", type=_number, metavar="M", help="number of another; the boat now if none")
     compare.add_argument("--records", metavar="DIR", help="folder of the records; FILE-records unless given")
+    compare.add_argument("--all", action="store_true", help="tell all that differs, not ten lines of it")
     compare.add_argument("--json", action="store_true", help="print one JSON object and nothing else")
     inspect = add("inspect", _inspect, "Lists what to look over, made from what is aboard, and when it is due.")
     inspect.add_argument("file", metavar="FILE", help="boat file")
@@ -132,7 +133,7 @@ def _compare(given: argparse.Namespace) -> int:
     document = read(given.file)
     from secure_load.record.differences import compare
     from secure_load.record.store import CannotRead, default_folder, read_record, record_numbers
-    from secure_load.record.text.difference_words import differences_text
+    from secure_load.record.text.difference_words import differences_summary, differences_text
 
     folder = given.records if given.records is not None else default_folder(document.path)
     name = document.boat.boat.name
@@ -155,7 +156,7 @@ def _compare(given: argparse.Namespace) -> int:
     if given.json:
         put_json(found.model_dump(mode="json"))
     else:
-        put(differences_text(found))
+        put(differences_text(found) if given.all else differences_summary(found))
     return DONE
 
 

@@ -108,6 +108,8 @@ class VerdictChange(Data):
     """Utilisation; null where it was free to move."""
     use_after: float | None
     scenarios: list[ScenarioChange]
+    why: str
+    """The gravest reason for what it is now."""
 
 
 class Differences(Data):
@@ -305,4 +307,5 @@ def _verdict(before: WeightVerdict, after: WeightVerdict) -> VerdictChange | Non
         use_before=before.utilisation,
         use_after=after.utilisation,
         scenarios=scenarios,
+        why=after.reasons[0],
     )

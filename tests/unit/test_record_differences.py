@@ -8,10 +8,10 @@ from functools import cache
 from secure_load.boat.file import parse_boat
 from secure_load.boat.models import BoatFile
 from secure_load.check.check import check_boat
-from secure_load.record.differences import Differences, compare
+from secure_load.record.differences import Differences, KeyChange, VerdictChange, compare
 from secure_load.record.model import StowageRecord, stowage_record
 from secure_load.record.snapshot import snapshot
-from secure_load.record.text.difference_words import differences_text
+from secure_load.record.text.difference_words import differences_summary, differences_text
 
 DAY = datetime.date(2031, 4, 5)
 CLEAT = '[[weight.restraint]]\ntype = "cleat"\nface = "{}"\nlength_mm = 150\nheight_mm = 40\nstrength_N = 4000\n'
@@ -150,3 +150,27 @@ def test_names_out_of_a_file_do_nothing_on_a_terminal() -> None:
     assert all(c.isprintable() or c == "\n" for c in said)
     assert "[red]P" in said
     assert max(map(len, said.splitlines())) <= 78
+
+
+def test_the_summary_is_ten_lines_with_why_a_verdict_changed() -> None:
+    other = BOAT.replace("mass_kg = 20.0", "mass_kg = 900.0")
+    found = between(other)
+    lines = differences_summary(found).splitlines()
+    assert len(lines) <= 10
+    changed = next(v for v in found.verdicts if v.before != v.after)
+    told = next(line for line in lines if line.startswith(f"{changed.id}: "))
+    assert "holds, now" in told
+    assert changed.why[:40] in told
+
+
+def test_a_summary_of_everything_still_is_ten_lines() -> None:
+    found = between(BOAT)
+    change = VerdictChange(
+        id="pigs", name="Pigs", before="green", after="red", use_before=0.4, use_after=1.3, scenarios=[], why="W" * 300
+    )
+    key = KeyChange(weight="pigs", restraint=None, key="kind", before="ballast", after="other")
+    lots = found.model_copy(update={"verdicts": [change] * 30, "keys": [key] * 30, "cautions": ["Look out."] * 4})
+    lines = differences_summary(lots).splitlines()
+    assert len(lines) == 10
+    assert lines[-1].startswith("There is more")
+    assert max(map(len, lines)) <= 156

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, cast
 
+from secure_load.check.results import RANK
 from secure_load.record.differences import Differences, KeyChange, Moved, Named, VerdictChange, Which
 from secure_load.record.text.text_layout import bullet, heading, labelled, plain, wrapped
 from secure_load.record.text.words import colour, count, mass, percent, position
@@ -37,6 +38,53 @@ def differences_text(found: Differences) -> str:
     lines += _titled("Entered otherwise", [_key(k) for k in found.keys])
     lines += _titled("Verdicts", [_verdict(v) for v in found.verdicts])
     return "\n".join(lines) + "\n"
+
+
+_MOST_LINES = 10
+_EACH = 2
+"""Of any kind of change that are told in the summary."""
+
+
+def differences_summary(found: Differences) -> str:
+    """What differs in ten lines at most: what changed verdict and why, what moved, what else; lines ended with LF."""
+    states = [f"{one.name} ({one.date.isoformat()}, {colour(one.verdict)})" for one in (found.before, found.after)]
+    lines = [f"{plain(found.boat)}: {' and '.join(states)}"]
+    if found.none:
+        lines.append("Nothing differs.")
+    changes = [
+        ("Moved", [_moved(m) for m in found.moved]),
+        ("Mass", [f"{plain(m.id)} {mass(m.before_kg)} kg, now {mass(m.after_kg)} kg" for m in found.masses]),
+        ("Added", [_named(w) for w in found.added]),
+        ("Taken away", [_named(w) for w in found.gone]),
+        ("Restraints", [f"{plain(r.weight)}, {plain(r.restraint)} {r.what}" for r in found.restraints]),
+        ("Changed entries", [_key(k) for k in found.keys]),
+        ("Renamed", [f"{plain(r.before)} is now {plain(r.after)}" for r in found.renamed]),
+    ]
+    others = [_shortened(f"{title}: {_few(items)}") for title, items in changes if items]
+    others += [_shortened(plain(caution)) for caution in found.cautions]
+    room = max(_MOST_LINES - len(lines) - min(len(others), 4) - 1, 1)
+    for change in sorted(found.verdicts, key=lambda v: -RANK[v.after])[:room]:
+        use = f"{percent(change.use_before)}, now {percent(change.use_after)}"
+        lines.append(
+            _shortened(
+                f"{plain(change.id)}: {colour(change.before)}, now {colour(change.after)} ({use}): {plain(change.why)}"
+            )
+        )
+    lines += others[: _MOST_LINES - len(lines) - 1]
+    told = min(len(found.verdicts), room) + len(others)
+    if told > len(lines) - 1 or any(len(items) > _EACH for _, items in changes) or len(found.verdicts) > room:
+        lines.append("There is more: --all tells the whole of it.")
+    return "\n".join(lines) + "\n"
+
+
+def _few(items: Sequence[str]) -> str:
+    more = f"; and {len(items) - _EACH} more" if len(items) > _EACH else ""
+    return "; ".join(items[:_EACH]) + more
+
+
+def _shortened(line: str, most: int = 156) -> str:
+    """Two lines of a terminal at most."""
+    return line if len(line) <= most else line[: most - 3] + "..."
 
 
 def _which(one: Which) -> list[str]:
