@@ -21,6 +21,7 @@ from .base import (
     Number,
     Part,
     Whole,
+    Words,
     YesNo,
 )
 from .floating import (
@@ -104,6 +105,8 @@ class BoatParticulars(Part):
     """The day it was last looked over."""
     hard_weather_on: Day | None = None
     """The last day of hard weather, a grounding or a hard knock: after it she is looked over at once."""
+    weighed: Words | None = None
+    """Who weighed what is marked as weighed, when, and with what scale."""
     photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []
     """File names of photographs of her stowage."""
 

@@ -121,6 +121,7 @@ def _record(given: argparse.Namespace) -> int:
             writer,
             _afloat(document, verdict),
             given.full,
+            document.signature.sha256,
         )
     except CannotWrite as problem:
         raise Refused(str(problem)) from problem

@@ -100,6 +100,8 @@ class StowageRecord(Data):
     """What was found."""
     afloat: FloatReport | None = Field(default=None)
     """How she floats; null where too little is known of her."""
+    sha256: str | None = Field(default=None)
+    """Of the boat file it was made from; null where the boat was not as it was saved."""
 
 
 def stowage_record(shot: Snapshot) -> StowageRecord:
@@ -120,13 +122,21 @@ def stowage_record(shot: Snapshot) -> StowageRecord:
         boat_file=shot.boat,
         verdict=shot.verdict,
         afloat=shot.afloat,
+        sha256=shot.sha256,
     )
 
 
 def snapshot_of(record: StowageRecord) -> Snapshot:
     """What a record was made from."""
     return Snapshot(
-        record.boat_file, record.verdict, record.date, record.program, record.file, record.by, record.afloat
+        record.boat_file,
+        record.verdict,
+        record.date,
+        record.program,
+        record.file,
+        record.by,
+        record.afloat,
+        record.sha256,
     )
 
 

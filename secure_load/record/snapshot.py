@@ -26,6 +26,8 @@ class Snapshot:
     """Who made the record."""
     afloat: FloatReport | None = None
     """How she floats, where enough is known of her to say."""
+    sha256: str | None = None
+    """Of the boat file; None where the boat is not as it was saved."""
 
 
 def snapshot(
@@ -35,7 +37,8 @@ def snapshot(
     file: str | None = None,
     by: str | None = None,
     afloat: FloatReport | None = None,
+    sha256: str | None = None,
 ) -> Snapshot:
     """A snapshot on the day of ``now``; the hour is left out, so that a day's records are alike."""
     day = now.date() if isinstance(now, datetime.datetime) else now
-    return Snapshot(boat, verdict, day, program_version(), file, by, afloat)
+    return Snapshot(boat, verdict, day, program_version(), file, by, afloat, sha256)

@@ -72,15 +72,16 @@ def write_record(
     by: str | None = None,
     afloat: FloatReport | None = None,
     full: bool = False,
+    sha256: str | None = None,
 ) -> Path:
     """Write the record into ``out_dir`` (made if it is not there) and return the path of its text.
 
     Beside the text stand, under the same number, the page to print (``.html``), the data (``.json``) and the
     table of weights (``.csv``). Records of a boat are numbered from 0001 on; a number once taken is left alone,
     also by two programs that write at once. ``file`` is the boat file's name, to be named in the record, ``by``
-    who made it, ``full`` asks for every figure in text and page. Raises ``CannotWrite``.
+    who made it, ``full`` asks for every figure in text and page, ``sha256`` is the boat file's. Raises ``CannotWrite``.
     """
-    shot = snapshot(boat, verdict, now, file, by, afloat)
+    shot = snapshot(boat, verdict, now, file, by, afloat, sha256)
     record = stowage_record(shot)
     contents = {
         ".json": record_json(record),

@@ -13,6 +13,7 @@ from secure_load.boat.models import Scenario
 from secure_load.loads.scenarios import choose
 from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_said
 from secure_load.record.card import Card, card
+from secure_load.record.condition import DISCLAIMER, clause_rows, condition_rows
 from secure_load.record.drawings.record_drawings import card_drawings, curve_drawings, section_drawings
 from secure_load.record.html.builder import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.html.weight_page import verdict_mark, weight_part
@@ -37,7 +38,7 @@ def record_html(record: StowageRecord, full: bool = False) -> str:
             Markup(f"<style>\n{_style()}</style>"),
         ]
     )
-    parts = [_card(record), *_weights(record, full), _afloat(record, full)]
+    parts = [_card(record), *_weights(record, full), _afloat(record, full), _condition(record)]
     parts += [_scenarios(record), _sources(record)] if full else [_sources(record)]
     body = Markup("\n".join(p for p in parts if p))
     page = el("html", Markup("\n"), el("head", head), Markup("\n"), el("body", body), Markup("\n"), lang="en")
@@ -162,6 +163,21 @@ def _afloat(record: StowageRecord, full: bool) -> Markup:
 def _figures(rows: Sequence[Row], heads: Sequence[str], *words: str) -> list[Markup]:
     made = table(["", *heads], [[row.label, *row.cells] for row in rows], figures=(1, 2, 3))
     return [made, *(el("p", each) for each in ([GUESSED] if guessed(rows) else []) + list(words) if each)]
+
+
+def _condition(record: StowageRecord) -> Markup:
+    rows = [
+        [state, name_of(f"{clause.name} ({clause.source})"), name_of(why)]
+        for clause, state, why in clause_rows(record.boat_file, record.verdict)
+    ]
+    return el(
+        "section",
+        el("h2", "Condition when this was made"),
+        pairs([(label, name_of(words)) for label, words in condition_rows(snapshot_of(record))]),
+        el("h2", "Clauses of rules"),
+        table(["", "clause", "which"], rows, class_="small"),
+        el("p", DISCLAIMER),
+    )
 
 
 def _sources(record: StowageRecord) -> Markup:

@@ -12,6 +12,7 @@ from secure_load.check.results import LETTER, WORD, RestraintVerdict, WeightVerd
 from secure_load.loads.scenarios import choose
 from secure_load.record.afloat import afloat_text
 from secure_load.record.card import Card, card
+from secure_load.record.condition import DISCLAIMER, clause_rows, condition_rows
 from secure_load.record.snapshot import Snapshot
 from secure_load.record.text.restraint_text import (
     Sources,
@@ -55,6 +56,7 @@ def record_text(shot: Snapshot, full: bool = False) -> str:
         lines.extend(_scenarios(shot))
     if shot.afloat is not None:
         lines.extend(afloat_text(shot.afloat))
+    lines.extend(_condition(shot))
     lines.extend(_sources(sources))
     return "\n".join(lines) + "\n"
 
@@ -75,6 +77,16 @@ def _head(shot: Snapshot, sources: Sources) -> list[str]:
     lines += labelled("Verdict", letter + tally(shot.verdict))
     lines += ["", *wrapped(shot.verdict.cautions[0])] if shot.verdict.cautions else []
     return lines
+
+
+def _condition(shot: Snapshot) -> list[str]:
+    lines = heading("Condition when this was made")
+    for label, words in condition_rows(shot):
+        lines += labelled(label, words)
+    lines += heading("Clauses of rules")
+    for clause, state, why in clause_rows(shot.boat, shot.verdict):
+        lines += bullet(f"{state}: {clause.name} ({why}). {clause.source}")
+    return lines + wrapped(DISCLAIMER)
 
 
 def _card(found: Card) -> list[str]:
