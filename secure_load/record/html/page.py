@@ -13,7 +13,7 @@ from secure_load.boat.models import Scenario
 from secure_load.loads.scenarios import choose
 from secure_load.record.afloat import HEADS, LOOSE_HEADS, loose_said
 from secure_load.record.card import Card, card
-from secure_load.record.condition import DISCLAIMER, clause_rows, condition_rows
+from secure_load.record.condition import DISCLAIMER, clause_rows, clauses, condition_rows
 from secure_load.record.drawings.record_drawings import card_drawings, curve_drawings, section_drawings
 from secure_load.record.html.builder import Markup, el, joined, listed, name_of, pairs, table, text
 from secure_load.record.html.weight_page import verdict_mark, weight_part
@@ -167,7 +167,7 @@ def _figures(rows: Sequence[Row], heads: Sequence[str], *words: str) -> list[Mar
 
 def _condition(record: StowageRecord) -> Markup:
     rows = [
-        [state, name_of(f"{clause.name} ({clause.source})"), name_of(why)]
+        [state, name_of(clause.name), name_of(why)]
         for clause, state, why in clause_rows(record.boat_file, record.verdict)
     ]
     return el(
@@ -182,6 +182,7 @@ def _condition(record: StowageRecord) -> Markup:
 
 def _sources(record: StowageRecord) -> Markup:
     said = [f"{s.what} {s.row}: {s.source} ({s.mark or 'seen in print'})" for s in record.sources]
+    said += [f"clause {c.id}: {c.source}" for c in clauses()]
     parts = [listed(said)] if said else []
     return el("section", el("h2", "Sources of the figures"), *parts, el("p", factor_words()), class_="sources")
 

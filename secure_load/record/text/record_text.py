@@ -12,7 +12,7 @@ from secure_load.check.results import LETTER, WORD, RestraintVerdict, WeightVerd
 from secure_load.loads.scenarios import choose
 from secure_load.record.afloat import afloat_text
 from secure_load.record.card import Card, card
-from secure_load.record.condition import DISCLAIMER, clause_rows, condition_rows
+from secure_load.record.condition import DISCLAIMER, clause_rows, clauses, condition_rows
 from secure_load.record.snapshot import Snapshot
 from secure_load.record.text.restraint_text import (
     Sources,
@@ -85,7 +85,7 @@ def _condition(shot: Snapshot) -> list[str]:
         lines += labelled(label, words)
     lines += heading("Clauses of rules")
     for clause, state, why in clause_rows(shot.boat, shot.verdict):
-        lines += bullet(f"{state}: {clause.name} ({why}). {clause.source}")
+        lines += bullet(f"{state}: {clause.name} ({why})")
     return lines + wrapped(DISCLAIMER)
 
 
@@ -221,6 +221,8 @@ def _sources(sources: Sources) -> list[str]:
     for (what, _), row in sources.rows.items():
         mark = f" ({row.mark})" if row.mark else " (seen in print)"
         lines += wrapped(f"{what} {row.id}: {row.source}{mark}", 0, 2)
+    for clause in clauses():
+        lines += wrapped(f"clause {clause.id}: {clause.source}", 0, 2)
     return lines + wrapped(factor_words(), 0, 2)
 
 
