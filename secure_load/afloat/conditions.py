@@ -235,7 +235,7 @@ def _winds(
         angle = heel_in_wind(heel, righting, over, rest)
         gust = None if angle is None else heel_in_gust(heel, righting, over, rest)
         if angle is not None:
-            words = f"{wind:g} m/s lays her over to {math.degrees(angle):.0f} degrees"
+            words = f"{wind:g} m/s heels her to {math.degrees(angle):.0f} degrees"
             if math.degrees(angle) > KNOCKED_DEG:
                 words += ": knocked down, with the sails in the water or not far from it"
             elif gust is not None:
@@ -247,9 +247,7 @@ def _winds(
         elif known:
             words = f"{wind:g} m/s lays her flat with all this sail set"
         else:
-            words = (
-                f"{wind:g} m/s lays her over beyond {GUESSED_DEG:g} degrees, further than can be told without sections"
-            )
+            words = f"{wind:g} m/s heels her beyond {GUESSED_DEG:g} degrees, further than can be told without sections"
         found.append(WindHeel(wind_m_s=wind, heel_deg=_deg_or_none(angle), gust_deg=_deg_or_none(gust), words=words))
     return found
 

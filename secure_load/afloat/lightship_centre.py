@@ -81,7 +81,7 @@ def _across(
         Measured(
             what="freeboards",
             says=f"{abs(deeper):.0f} mm {'deeper' if deeper >= 0 else 'higher'} than her marks "
-            f"({abs(0.1 * deeper * per_cm):.0f} kg), trim {abs(trim):.0f} mm by the {'head' if trim > 0 else 'stern'}, "
+            f"({abs(0.1 * deeper * per_cm):.0f} kg), trim {abs(trim):.0f} mm by the {'bow' if trim > 0 else 'stern'}, "
             f"list {abs(lists):.1f} degrees to {'starboard' if lists > 0 else 'port'}",
             used=True,
         )
@@ -245,9 +245,9 @@ def _from_marks(data: FloatData, shape: Shape, mass: float, lumps: tuple[Lump, .
             )
     else:
         x_all = middle + tan_trim * (there.kb + there.bm_along - z_all - shape.draught)
-        says = f"{100 * tan_trim * shape.lwl:.1f} cm by the {'head' if tan_trim > 0 else 'stern'}"
+        says = f"{100 * tan_trim * shape.lwl:.1f} cm by the {'bow' if tan_trim > 0 else 'stern'}"
     trim_error = math.degrees(2.0**0.5 * error / shape.lwl)
     trim = math.degrees(math.atan(tan_trim))
-    trim_words = f"trim {abs(trim):.2f} +/- {trim_error:.2f} degrees by the {'head' if trim > 0 else 'stern'}"
+    trim_words = f"trim {abs(trim):.2f} +/- {trim_error:.2f} degrees by the {'bow' if trim > 0 else 'stern'}"
     told.measured.append(Measured(what="marks", says=f"{trim_words}; {says}", used=data.lcg_m is None))
     return (whole * x_all - aboard.x) / mass

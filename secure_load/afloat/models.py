@@ -1,7 +1,7 @@
 """How she floats, as plain data: the one object the screen shows, the record writes and ``float --json`` prints.
 
 Lengths in metres, masses in kilograms, angles in degrees. Heights are above the keel's lowest point; heel and
-list are positive starboard down, trim is positive bow down. What cannot be told from what is known is null.
+list are positive starboard down, trim is positive by the bow. What cannot be told from what is known is null.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class Righting(Data):
 
 
 class WindHeel(Data):
-    """How far a steady wind lays her over."""
+    """How far a steady wind heels her."""
 
     wind_m_s: float
     heel_deg: float | None
@@ -48,7 +48,7 @@ class Curve(Data):
     heel_deg: list[float]
     lever_m: list[float]
     trim_deg: list[float]
-    """Trim at each heel, bow down positive."""
+    """Trim at each heel, by the bow positive."""
 
 
 class Flooding(Data):

@@ -25,8 +25,8 @@ RIG_DEG = 30.0
 """Heel at which the work of the rig is taken: common practice."""
 SIDES = {"port": -1, "starboard": 1, None: None}
 LIMITS = (
-    "These are sums on what the file says of her; they show compliance with no standard of stability.",
-    "She is taken as tight up to the deck and the deck as whole, in still water, with nothing shifting but the "
+    "Calculated from the file; they show compliance with no standard of stability.",
+    "Hull and deck are assumed watertight, in still water, with nothing shifting but the "
     "liquids of tanks whose size is given.",
 )
 

@@ -1,4 +1,4 @@
-"""How far a wind lays her over: the wind's heeling lever against her righting lever.
+"""How far a wind heels her: the wind's heeling lever against her righting lever.
 
     heeling moment = 1/2 rho_air C v^2 A h cos^p(heel)
 

@@ -256,7 +256,7 @@ class Placing(Part):
     in_place_of: Annotated[list[Id], InOrder, Field(max_length=20_000)] = []
     """Ids of listed weights that are taken out first."""
     trim_deg: TrimAngle = 0.0
-    """Trim wanted, bow down positive; or give ``fore_m`` and ``aft_m``."""
+    """Trim wanted, by the bow positive; or give ``fore_m`` and ``aft_m``."""
     fore_m: Draught | None = None
     """Draught wanted forward: only the difference from ``aft_m`` can be had by shifting ballast."""
     aft_m: Draught | None = None

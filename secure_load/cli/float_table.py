@@ -40,9 +40,9 @@ def print_float(console: Console, report: FloatReport, file: str) -> None:
     """Before and after: the table, the answer, the curve, and what it all rests on."""
     page = page_of(console)
     print_lines(console, wrapped(f"{plain(report.boat)} ({plain(file)}): how she floats", page=page))
-    print_lines(console, wrapped("Before is without the weights in the file, after is with them.", page=page))
+    print_lines(console, wrapped("Without the weights in the file, and with them.", page=page))
     rows = change_rows(report)
-    _print_rows(console, rows, ("before", "after", "change"))
+    _print_rows(console, rows, ("without", "with weights", "change"))
     if guessed(rows):
         print_lines(console, wrapped(GUESSED, 0, 2, page))
     print_lines(console, wrapped(list_words(report), page=page))

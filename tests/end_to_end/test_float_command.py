@@ -100,8 +100,8 @@ def test_what_people_read(boat, capsys) -> None:
     assert "Whim [bold]brel" in said
     flat = " ".join(said.split())
     for words in (
-        *("displacement, kg 1850 2150 +300", "deeper amidships", "list, degrees", "KB", "BM", "KG", "GM"),
-        *("kg to sink her 1 cm", "lever at 1 deg", "moment at 90 deg", "vanishing angle", "roll period"),
+        *("displacement, kg 1850 2150 +300", "sinkage amidships", "list, degrees", "KB", "BM", "KG", "GM"),
+        *("kg per cm immersion", "lever at 1 deg", "moment at 90 deg", "vanishing angle", "roll period"),
         *("heel in 10 m/s", "offsets: 9 sections", "compliance with no standard", "No opening is stated"),
         *("Indicative only", report.change.words, "Righting moment"),
     ):
@@ -116,7 +116,7 @@ def test_without_her_shape_no_curve_is_made_up(boat, capsys) -> None:
     assert main(["float", str(boat(HEAD))]) == 0
     said = " ".join(capsys.readouterr().out.split())
     assert "No righting curve is drawn" in said
-    assert "~ GM carried on to this heel" in said
+    assert "~ GM extrapolated to this heel" in said
     assert "lever at 90 deg, m - - -" in said
     assert "the lowest of three levels" in said
 
@@ -124,7 +124,7 @@ def test_without_her_shape_no_curve_is_made_up(boat, capsys) -> None:
 def test_with_nothing_listed_there_is_nothing_to_compare(boat, capsys) -> None:
     head, rest = HEAD[: HEAD.index("[[weight]]")], HEAD[HEAD.index("[float]") :]
     assert main(["float", str(boat(head, rest))]) == 0
-    assert "No weight is listed, so before and after are the same." in capsys.readouterr().out
+    assert "No weight is listed, so with and without are the same." in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("columns", ["40", "63", "120"])
@@ -244,7 +244,7 @@ def test_the_casting_sheet_begins_with_what_hurts(boat, capsys) -> None:
         "fume",
         "dust",
         "wash before you eat",
-        "Two people",
+        "two people",
         f"{data['ingot_kg']:.2f} kg",
         "The melt",
         "MJ",

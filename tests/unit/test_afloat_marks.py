@@ -76,7 +76,7 @@ def test_the_deck_edge_is_the_corner_and_not_the_cabin() -> None:
 
 
 def test_four_freeboards_alone_give_sinkage_trim_and_list() -> None:
-    """60 mm deeper at the stem, 20 mm at the stern: 40 deeper, 40 by the head. 25 mm of list over 2 m."""
+    """60 mm deeper at the stem, 20 mm at the stern: 40 deeper, 40 by the bow. 25 mm of list over 2 m."""
     read = "stem_m = 0.94, stern_m = 0.78, port_m = 0.635, starboard_m = 0.685"
     freeboards = f"freeboards = {{ {read}, marked_m = [1.0, 0.8, 0.7, 0.7], weights_aboard = false }}\n"
     own = "lwl_m = 6.0\nbwl_m = 2.0\ndisplacement_kg = 2000\n"
@@ -84,7 +84,7 @@ def test_four_freeboards_alone_give_sinkage_trim_and_list() -> None:
     (said,) = [m.says for m in report.measured if m.what == "freeboards"]
     per_mm = 1025 * 0.7 * 12 / 1000
     assert said == (
-        f"40 mm deeper than her marks ({40 * per_mm:.0f} kg), trim 40 mm by the head, list 1.4 degrees to port"
+        f"40 mm deeper than her marks ({40 * per_mm:.0f} kg), trim 40 mm by the bow, list 1.4 degrees to port"
     )
     assert report.after.list_deg == pytest.approx(-math.degrees(math.atan(0.05 / 2.0)), abs=1e-3)
     assert report.after.draught_fore_m - report.after.draught_aft_m == pytest.approx(0.04, abs=1e-3)

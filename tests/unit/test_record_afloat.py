@@ -80,9 +80,9 @@ def test_the_tests_made_on_her_are_kept_with_their_uncertainty(shot: Snapshot) -
     for kept in (on_paper, printed):
         for what, says in made.items():
             assert f"{what}: {says}" in kept
-        assert "which may be off by, m" in kept
+        assert "+/-, m" in kept
         assert f"{report.after.gm_error_m:.3f}" in kept
-        assert "less for free liquids, m" in kept
+        assert "free-surface correction, m" in kept
         assert "the highest of three levels" in kept
     kept = json.loads(record_json(stowage_record(shot)))["afloat"]
     assert {m["what"] for m in kept["measured"]} == set(made)
@@ -94,7 +94,7 @@ def test_the_table_on_paper_is_complete_and_keeps_to_the_page(shot: Snapshot) ->
     part = text[text.index("\nAfloat  ") : text.index("Afloat, weights loose")]
     assert max(map(len, text.splitlines())) <= WIDTH
     for label in (
-        "deeper amidships",
+        "sinkage amidships",
         "area under curve",
         "lever at 90 deg",
         "heel in 6 m/s",

@@ -149,7 +149,9 @@ def lifting_sheet(lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm:
             "tackle, smaller ingots, or a nearer reach."
         )
     if lift.to_height_mm < 0:
-        words.append("The hands go below the feet, which the equation does not know: it was reckoned as at the feet.")
+        words.append(
+            "The hands go below the feet, which is outside the equation's range: it was reckoned as at the feet."
+        )
     drop, plank = _drop(lift, ingot_kg, boat, struck_mm)
     through = down = None
     if plank is not None:
@@ -161,11 +163,11 @@ def lifting_sheet(lift: Lift, ingot_kg: float, boat: BoatParticulars, struck_mm:
         )
     if drop is not None and plank is not None:
         words.append(
-            f"Dropped {lift.drop_mm:g} mm it brings {drop:.0f} J; a sound plank between two frames takes {plank:.0f} J "
+            f"A {lift.drop_mm:g} mm drop: {drop:.0f} J; a sound plank between two frames takes {plank:.0f} J "
             + ("at most: it may go through." if drop > plank else "at most (indicative).")
         )
     elif drop is not None:
-        words.append(f"Dropped {lift.drop_mm:g} mm it brings {drop:.0f} J; her planking is not stated.")
+        words.append(f"A {lift.drop_mm:g} mm drop: {drop:.0f} J; her planking is not stated.")
     return LiftingSheet(
         ingot_kg=ingot_kg,
         recommended_kg=round(limit, 3),

@@ -249,6 +249,6 @@ def _lies(known: Known, loading: Loading) -> tuple[float, float | None, float]:
 
 def _say(draft: Proposal, higher: float) -> str:
     lists = "list unknown" if draft.list_deg is None else f"list {abs(draft.list_deg):.1f} degrees"
-    low = "the lowest centre of all" if higher == 0 else f"{higher:g} mm higher than the lowest"
+    low = "lowest centre of gravity" if higher == 0 else f"{higher:g} mm higher than the lowest"
     places = "1 place" if draft.places_used == 1 else f"{draft.places_used} places"
     return f"{draft.name}: {places}, {abs(draft.trim_off_mm):.0f} mm off the trim wanted, {lists}, {low}"

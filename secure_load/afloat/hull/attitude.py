@@ -1,7 +1,7 @@
 """How she lies in the water at a given heel: sinkage and trim that balance weight and fore-and-aft moment.
 
 The heel is held and the other two are free. The water surface cuts station x at the height t = h + x tan(trim)
-of the turned section (trim bow down positive), and with volume V and centre (x_B, u_B, v_B):
+of the turned section (trim by the bow positive), and with volume V and centre (x_B, u_B, v_B):
 
     rho V = mass            (x_B - x_G) + (v_B - v_G) tan(trim) = 0
 
@@ -55,7 +55,7 @@ class Attitude:
     level: Array
     """[H] height of the water over the origin in the turned boat, m."""
     tan_trim: Array
-    """[H] tangent of trim, bow down positive."""
+    """[H] tangent of trim, by the bow positive."""
     volume: Array
     """[H] m3."""
     x_b: Array

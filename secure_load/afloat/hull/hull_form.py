@@ -178,7 +178,7 @@ def _from_particulars(boat: BoatFile, data: FloatData, water: float, name: str, 
         told.assumptions.append(
             f"draught_m is not given: {draught:.2f} m follow from a block coefficient of {used:g}"
             + ("" if block is not None else ", which is assumed (neutral)")
-            + "; heights of weights above the keel hang on it."
+            + "; heights of weights above the keel depend on it."
         )
     elif block is not None and abs(block * lwl * bwl * draught / volume - 1) > AGREES:
         made = water * block * lwl * bwl * draught

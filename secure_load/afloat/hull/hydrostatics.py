@@ -26,7 +26,7 @@ class Hydrostatics:
     level: float
     """Height of the water at x = 0 above the designed waterline, m."""
     tan_trim: float
-    """Tangent of the trim, bow down positive."""
+    """Tangent of the trim, by the bow positive."""
     density: float
     """kg/m3."""
     volume: float

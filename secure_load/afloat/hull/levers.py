@@ -43,7 +43,7 @@ class RightingCurve:
     lever: Array
     """[H] m, positive where she would come back."""
     tan_trim: Array
-    """[H] bow down positive."""
+    """[H] by the bow positive."""
     level: Array
     """[H] height of the water over the origin in the turned boat, m."""
     mass: float

@@ -20,7 +20,7 @@ UNKNOWN = "-"
 GUESS = "~"
 """Before a figure that is GM carried on to a heel at which her shape, which is not known, counts."""
 GUESSED = (
-    f"{GUESS} GM carried on to this heel: her shape, which is not known, counts there, and it is mostly too great."
+    f"{GUESS} GM extrapolated to this heel: her shape, which is not known, counts there, and it is mostly too great."
 )
 
 
@@ -80,22 +80,22 @@ def change_rows(report: FloatReport) -> list[Row]:
 
     rows = [
         row("displacement, kg", lambda c: c.displacement_kg, 0),
-        Row("deeper amidships, mm", ("", "", signed(1000.0 * report.change.sinkage_m, 0))),
+        Row("sinkage amidships, mm", ("", "", signed(1000.0 * report.change.sinkage_m, 0))),
         row("draught forward, m", lambda c: c.draught_fore_m, 3),
         row("draught aft, m", lambda c: c.draught_aft_m, 3),
-        turned("trim, degrees", before.trim_deg, after.trim_deg, 2, "bow down", "stern down"),
+        turned("trim, degrees", before.trim_deg, after.trim_deg, 2, "by the bow", "by the stern"),
         turned("list, degrees", before.list_deg, after.list_deg, 1, "starboard", "port"),
-        row("kg to sink her 1 cm", lambda c: c.kg_per_cm, 0),
-        row("kg m to trim her 1 cm", lambda c: c.moment_to_trim_1cm_kgm, 0),
-        row("KB, buoyancy over keel, m", lambda c: c.kb_m, 3, first=True),
-        row("BM, up to metacentre, m", lambda c: c.bm_m, 3),
-        row("KG, weight over keel, m", lambda c: c.kg_m, 3),
+        row("kg per cm immersion", lambda c: c.kg_per_cm, 0),
+        row("moment to trim 1 cm, kg m", lambda c: c.moment_to_trim_1cm_kgm, 0),
+        row("KB (centre of buoyancy above keel), m", lambda c: c.kb_m, 3, first=True),
+        row("BM (KB to metacentre), m", lambda c: c.bm_m, 3),
+        row("KG (centre of gravity above keel), m", lambda c: c.kg_m, 3),
         row("GM, metacentric height, m", lambda c: c.gm_m, 3),
     ]
     if known(after.gm_error_m):
-        rows.append(Row("  which may be off by, m", (figure(before.gm_error_m, 3), figure(after.gm_error_m, 3), "")))
+        rows.append(Row("  +/-, m", (figure(before.gm_error_m, 3), figure(after.gm_error_m, 3), "")))
     if before.free_surface_loss_m or after.free_surface_loss_m:
-        rows.append(row("  less for free liquids, m", lambda c: c.free_surface_loss_m, 3))
+        rows.append(row("  free-surface correction, m", lambda c: c.free_surface_loss_m, 3))
     rows += _marks(before, after)
     rows += _righting(before, after)
     rows.append(row("vanishing angle, AVS, deg", lambda c: c.vanishing_angle_deg, 1, first=True))
@@ -237,8 +237,8 @@ def list_words(report: FloatReport) -> str:
     if lists is None or abs(lists) < 0.05:
         return ""
     return (
-        f"Heels are from upright towards the side she lists to, which is {report.after.righting_side} after: up to "
-        "the list her lever is negative."
+        "Heels are from upright towards the side she lists to, which is "
+        f"{report.after.righting_side} with weights: up to the list her lever is negative."
     )
 
 

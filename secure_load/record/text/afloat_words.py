@@ -58,7 +58,7 @@ class Sheet:
 def answer(report: FloatReport) -> str:
     """Is she stiffer? Where no weight is listed there is nothing to compare."""
     if report.change.displacement_kg == 0.0 and report.before == report.after:
-        return "No weight is listed, so before and after are the same."
+        return "No weight is listed, so with and without are the same."
     return plain(report.change.words)
 
 
@@ -85,9 +85,9 @@ def basis_sheets(report: FloatReport) -> list[Sheet]:
     winds = [w.words for w in report.after.heel_in_wind]
     sheets = [Sheet(f"Rests on {level_words(report)}", tuple(rests))]
     if report.after.screening is not None:
-        sheets.append(Sheet("Screening index, as she is after", (report.after.screening.words, INDEX_IS)))
+        sheets.append(Sheet("Screening index, with weights", (report.after.screening.words, INDEX_IS)))
     if winds:
-        sheets.append(Sheet("In the wind, as she is after", tuple(winds)))
+        sheets.append(Sheet("Heel in steady wind, with weights", tuple(winds)))
     sheets.append(test_sheet(report))
     if report.assumptions:
         sheets.append(Sheet("Assumed", tuple(plain(a) for a in report.assumptions)))

@@ -375,7 +375,7 @@ class AfloatScreen(Screen[bool]):
 
 def _figures(report: FloatReport) -> list[Line]:
     rows = change_rows(report)
-    lines = table_lines(rows, ("before", "after", "change"))
+    lines = table_lines(rows, ("without", "with weights", "change"))
     if guessed(rows):
         lines.append([("doubtful", GUESSED)])
     if list_words(report):

@@ -53,8 +53,9 @@ def proposal_figures(found: Proposal) -> str:
         lists = f"list {number(abs(found.list_deg), 1)} degrees{side}"
     return (
         f"trim {number(abs(found.trim_off_mm), 0)} mm{off}, {lists}, KG {number(found.kg_m, 3)} m, "
-        f"GM {number(found.gm_m, 3)} m, {count(found.places_used, 'place')}, reach {number(found.hard_reach_kg, 0)} "
-        "(kg times how hard each place is to reach)"
+        f"GM {number(found.gm_m, 3)} m, {count(found.places_used, 'place')}, "
+        f"access score {number(found.hard_reach_kg, 0)} "
+        "(kg x difficulty)"
     )
 
 
