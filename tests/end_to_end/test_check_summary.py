@@ -30,6 +30,9 @@ def test_twelve_weights_take_fewer_than_sixty_lines_of_eighty_columns(capsys, mo
     for title in holding:
         assert sum(title[:20] in line for line in lines) == 1
     assert any(line.startswith("Indicative only") for line in lines)
+    readme = (DEMO.parents[1] / "README.md").read_text(encoding="utf-8")
+    shown = readme.split("<!-- printed -->\n```text\n")[1].split("\n```")[0].splitlines()
+    assert set(shown) <= {line.rstrip() for line in lines}
 
 
 def test_weights_of_which_the_same_is_to_be_said_are_told_once(boat, parts, capsys) -> None:
