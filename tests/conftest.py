@@ -8,14 +8,15 @@ from hypothesis import settings
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--run-speed", action="store_true", default=False, help="run the benchmarks in tests/speed")
-    parser.addoption("--run-slow", action="store_true", default=False, help="run the long comparisons as well")
+    parser.addoption("--run-long", action="store_true", default=False, help="run what takes more than a second or two")
+    parser.addoption("--run-slow", action="store_true", default=False, help="run comparisons of many minutes as well")
     parser.addoption("--update-snapshots", action="store_true", default=False, help="keep the screens as they are now")
     parser.addoption("--every-moment", action="store_true", default=False, help="kill the program at 50 moments, not 8")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Benchmarks and long comparisons run on request only: a loaded machine must not fail the suite."""
-    for word, what in (("speed", "a benchmark"), ("slow", "a long comparison")):
+    """The usual run is quick: ``.ci/run`` runs the long tests too, and benchmarks and comparisons run on request only."""
+    for word, what in (("speed", "a benchmark"), ("slow", "many minutes"), ("long", "long")):
         if config.getoption(f"--run-{word}"):
             continue
         skip = pytest.mark.skip(reason=f"{what}: add --run-{word}")
