@@ -2,7 +2,7 @@
 
 These models are the manual, the form's help and the JSON Schema at once: the docstring under a field is
 the sentence the owner reads. Units are the file's units (metres, millimetres where the key ends in
-``_mm``, kilograms, degrees); the conversion to radians and metres is made in ``statics`` and nowhere else.
+``_mm``, kilograms, degrees); the conversion to radians and metres is made in ``model`` and nowhere else.
 
 Only what nobody can guess is required (an id, a mass, a place). Every other detail may be left out: it
 stays ``None`` here, and the room that needs it fills in a marked, conservative assumption.

@@ -154,7 +154,7 @@ def evaluate_cases(
     begin: WarmStart | None = None,
     falls: bool = True,
 ) -> Response:
-    """As ``work``, each load (n, ...) borne by the links of its own ``case`` (n,), whose names are ``bounds``.
+    """As ``evaluate``, each load (n, ...) borne by the links of its own ``case`` (n,), whose names are ``bounds``.
 
     ``order``: as ``solve_cases`` has it. ``falls``: weights that fall on one another are looked at, which takes long.
     """

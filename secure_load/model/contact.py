@@ -36,7 +36,7 @@ BATTEN = (5, 2)
 
 @dataclass(frozen=True)
 class RestraintModel:
-    """One restraint as it bears on the weight; one entry per link in ``links``, ``height``, ``along``, ``across``."""
+    """One restraint as it bears on the weight; one entry per link in ``springs``, ``height``, ``along``, ``across``."""
 
     restraint: AnyRestraint
     id: str

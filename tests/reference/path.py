@@ -6,7 +6,7 @@ sets of states, and the path counts. The load is brought on slowly, first the pa
 with the tension of tight lines, then the part ``more``; each step is one of explicit, damped motion with masses
 chosen so that a unit time step is stable. Many cases are run side by side, padded to the same number of contacts.
 
-It shares nothing with ``secure_load.statics`` but the arrays that say where the contacts are.
+It shares nothing with ``secure_load.solver`` but the arrays that say where the contacts are.
 
 Method: dynamic relaxation (M. Papadrakakis, Comput. Methods Appl. Mech. Eng. 25 (1981) 35, memory) and radial
 return (J. C. Simo and T. J. R. Hughes, Computational Inelasticity (1998), memory).

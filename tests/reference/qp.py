@@ -5,7 +5,7 @@ For links without friction the equilibrium is the minimum of a convex energy, an
     min  sum_i (f_i - f0_i)^2 / 2 k_i     subject to   G^T f + w = 0,   f_i >= 0 on one-way links.
 
 The program has an answer where, and only where, the weight is held. Neither road shares a line with
-``secure_load.statics``; both take the arrays G (m, 6), k (m,), f0 (m,), one_way (m,) and a load w (6,).
+``secure_load.solver``; both take the arrays G (m, 6), k (m,), f0 (m,), one_way (m,) and a load w (6,).
 
 References: D. Arnstrom, A. Bemporad and D. Axehill, IEEE Trans. Autom. Control 67 (2022) 4362 for daqp's
 dual active-set method (memory); scipy.optimize for the others.

@@ -13,7 +13,7 @@ from secure_load.screen.opening.peek import name_at_a_glance
 
 ROOT = Path(secure_load.__file__).parent.parent
 HEAVY = {"numpy", "pydantic", "pydantic_core", "scipy", "tomlkit"}
-ROOMS = ("boat", "catalogue", "strength", "statics", "verdict", "afloat", "record")
+ROOMS = ("boat", "catalogue", "strength", "solver", "loads", "model", "check", "remedies", "afloat", "record")
 
 
 def loaded_by(code: str) -> set[str]:
