@@ -3,20 +3,18 @@
 Problem, for each load w: find the displacement u with
 
     w + sum_i g_i f_i(u) - s u = 0,      f_i = max(0, f0_i - k_i g_i.u)      (normal rows)
-                                         t_j = clip(-k_j g_j.u, +-c_j f_n(j))  (friction rows)
+                                         t_j = -k_j G_j u, cut back to |t_j| <= mu_j f_n(j)  (friction)
 
 where s is a spring so soft that it carries nothing unless nothing else does. Friction is Coulomb's and
 non-associated: its limit follows the normal force found, it is never traded against it, so no self-stress
 can be invented (it is not one optimisation problem, and is not solved as one).
 
-Method: a semismooth Newton iteration. For a given set of closed contacts, taut lines, sticking and sliding
-points the equations are linear in u; the iteration guesses a set, solves, reads the new set off the result
-and stops when the residual vanishes. All instants take their rounds side by side, each with its own set and its
-own six equations, and sets of links that differ only in their figures - the bounds of stiffness and friction, a stow
-with a restraint taken away - are so many more rows of the same arrays (``cases``). A coarse choice of loads is solved
-first; each other instant steps off from the one of them that stands for it, with that one's set, which for most is
-the answer. Where full steps take turns between sets for ever, the share of the step that leaves least over parts
-them. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``), which always says held
+Method: a semismooth Newton iteration on the contact states (closed or open, sticking or sliding and which way) until the
+unbalanced force vanishes. All instants are iterated side by side, each with its own state and its own six equations
+for each body; sets of springs that differ only in their parameters - the bounds of stiffness and friction, a stow with
+a restraint taken away - are more rows of the same arrays (``case_set``). Coarse loads are solved first, and the others
+start from the state of the nearest of them. Where a full step leaves much unbalanced, the share of it that leaves
+least is taken. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``), which always says held
 or free: instants that have not settled; those whose friction rests on normal forces that friction itself has made,
 where they are not held without friction; and, where lines are set up tight at rest, those found free.
 

@@ -36,7 +36,7 @@ MAX_INNER_ITERATIONS = 40
 CONVERGED = 1e-2
 """Share of the slope at the start of a step below which the energy is taken to be level."""
 LINE_SEARCH_ROUNDS = 20
-SETTLED = 1e-9
+SETTLED = 1e-7
 """Change of the normal forces, over the load, at which they have settled."""
 AWAY, NEARLY = 0.05, 0.02
 """Share of the load on the soft spring beyond which a body is well on its way, and at which change it is then left."""
@@ -314,7 +314,7 @@ class Energy:
             matrix = self.tangents.assemble(case[active], acts, radial, slip, follow=False)
             step = np.linalg.solve(matrix, total[:, :, None])[:, :, 0]
             line = _Line(self, own, w[active], here, step, pull, elastic, limit)
-            u[active] = here + line.length()[:, None] * step
+            u[active] = here + line.length(-np.einsum("nd,nd->n", total, step))[:, None] * step
         return u
 
 
@@ -359,12 +359,12 @@ class _Line:
         )
         return self.constant[rows] + at * self.linear[rows] - evaluate, self.linear[rows] - curve
 
-    def length(self) -> Array:
+    def length(self, start: Array) -> Array:
         """(n,) shares of the steps: the whole where the energy still falls there, else to where it is about level, by
-        Newton's method kept between a share at which it falls and one at which it rises."""
+        Newton's method kept between a share at which it falls and one at which it rises. ``start`` (n,): the slope at
+        the start of the steps."""
         n = len(self.constant)
         at, low, high = np.ones(n), np.zeros(n), np.ones(n)
-        start = self.slope(low, np.arange(n))[0]
         rows = np.arange(n)
         for _ in range(LINE_SEARCH_ROUNDS):
             slope, curve = self.slope(at[rows], rows)

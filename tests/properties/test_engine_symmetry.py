@@ -175,7 +175,7 @@ def test_a_stronger_part_never_makes_it_worse(seed: int, factor: float) -> None:
 @few
 @given(seeds)
 def test_turning_everything_turns_the_answer(seed: int) -> None:
-    """Greased: friction's polygon is tied to the boat's axes, and turns by its own 2 %."""
+    """Greased: one answer, whatever way it is come by."""
     rng = np.random.default_rng(seed)
     stowed = build_single_model(stows.draw(rng, stows.TYPES[int(rng.integers(8))]), stows.BOAT)
     links = stowed.springs

@@ -166,7 +166,7 @@ def test_a_cleat_as_stiff_as_the_bed_takes_more_than_the_blocking_force() -> Non
     found = solve(stowed.springs, load)
     taken = force(stowed, found, "starboard") / (MASS * G)
     assert np.all(taken >= np.maximum(c - 0.3, 0.0) - 1e-9)
-    ratio = stowed.springs.tangent_stiffness.sum() / 2.0  # two of the polygon's axes in every direction: n s / 2
+    ratio = stowed.springs.tangent_stiffness.sum() / 2.0  # two rows for each contact
     share = 20000e3 / (20000e3 + ratio)
     # below the slip of the first point the sharing is that of two springs side by side, but for a little tilt
     assert taken[0] == pytest.approx(0.1 * share, rel=0.02)

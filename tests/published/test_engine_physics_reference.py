@@ -239,11 +239,7 @@ def test_a_strap_straight_over_the_top_holds_by_its_tension_alone(share: float) 
 
 @pytest.mark.parametrize("frictions", [(0.4, 0.4, 0.2), (0.5, 0.1, 0.1), (0.3, 0.25, 0.35)])
 def test_three_feet_of_different_friction(frictions: tuple[float, float, float]) -> None:
-    """What each foot bears is settled by three moments; the box turns as it slides, each foot its own way.
-
-    The load engine's friction polygon lies up to 2 % inside Coulomb's disc; the feet's ways differ, and on the whole
-    half a per cent is left of that.
-    """
+    """What each foot bears is settled by three moments; the box turns as it slides, each foot its own way."""
     places = ((0.15, -0.12), (0.15, 0.12), (-0.15, 0.0))
     stand = Stand()
     size, proud = (0.4, 0.3, 0.06), 1e-3
