@@ -52,7 +52,7 @@ EDGE_BINS = 1.7
 """Steps of a net within which a free cell is next to a held one; taken for free, it errs to the safe side."""
 NEAR_REPRESENTATIVE = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
-LIMIT_MARGIN = (0.4, 0.15, 0.15)
+LIMIT_MARGIN = (0.4, 0.15, 0.05)
 """How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at; by level."""
 
 
@@ -364,6 +364,6 @@ def _sample_heels(sweep: AdaptiveSampler, order: RefinementPlan, occurs: Mask) -
     for member in range(len(sweep.model.members)):
         worst = sweep.worst(member)
         look |= _near_worst(worst.reshape(shape), occurs, HEELS_ABOVE).ravel()[rest]
-        look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]), LIMIT_MARGIN[-1])
+        look |= _doubtful(np.minimum(worst[near], worst[far]), np.maximum(worst[near], worst[far]), LIMIT_MARGIN[1])
     sweep.fine = True
     sweep.solve_rows_skipping_red(rest[look], sweep.warm_start(near[look]))

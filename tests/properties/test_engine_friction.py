@@ -52,8 +52,8 @@ def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
     """Pushed harder and harder in a drawn direction: the engine's limit against that of the path.
 
     At 0.97 of the engine's limit the path is at rest; at 1.03 of it, it moves. In at least 16 stows of 17 both hold.
-    At 0.92 all do: the engine never holds much more than the path. At 1.08 one stow in 15 may still rest: where friction's forces go round in a ring the
-    engine says free, which is the cautious way.
+    At 0.92 all do: the engine never holds much more than the path. At 1.08 one stow in 15 may still rest: where
+    friction's forces go round in a ring the engine says free, which is the cautious way.
     """
     rng = np.random.default_rng(31)
     cases: list[path.Case] = []
@@ -67,8 +67,7 @@ def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
         if limit is None or limit < 0.02:
             continue
         limits.append(limit)
-        for share in (0.92, 0.97, 1.03, 1.08):
-            cases.append(path.case(stowed.springs, made(stowed), rest, share * limit * more))
+        cases += [path.case(stowed.springs, made(stowed), rest, s * limit * more) for s in (0.92, 0.97, 1.03, 1.08)]
     ends = path.follow(cases, steps=3000, wait=6000)
     rests, moves = ends.at_rest.reshape(-1, 4), ends.moving.reshape(-1, 4)
     assert len(limits) >= 25
@@ -90,8 +89,7 @@ def test_free_or_held_agrees_with_following_the_load() -> None:
         load = stows.loads(rng, stowed.body.mass, 2)
         free.append(bool(solve(stowed.springs, load[1:]).free[0]))
         rest = np.array([0.0, 0.0, -stowed.body.mass * G])
-        for share in (1.05, 0.95):
-            cases.append(path.case(stowed.springs, made(stowed), rest, share * load[1] - rest))
+        cases += [path.case(stowed.springs, made(stowed), rest, share * load[1] - rest) for share in (1.05, 0.95)]
     ends = path.follow(cases, steps=3000, wait=4000)
     always_rests, always_moves = ends.at_rest.reshape(-1, 2).all(axis=1), ends.moving.reshape(-1, 2).all(axis=1)
     said_free = np.array(free)

@@ -83,4 +83,4 @@ def test_a_pile_sampled_by_direction_has_the_colours_of_every_load_solved(seed: 
         sampled, every = worst_over_bounds(model, load, load_cases), worst_over_bounds(model, load)
         assert colours(model, sampled) == colours(model, every)
         assert sampled.is_solved is not None
-        assert np.count_nonzero(sampled.is_solved) < 0.6 * len(load)
+        assert np.count_nonzero(sampled.is_solved) < 0.9 * len(load)
