@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 
@@ -179,23 +179,34 @@ def check_weight(weight: Weight, run: CheckContext, failed: Failed | None = None
 
     Where it cannot be worked out the verdict says so, and ``failed`` is told. Raises nothing but ``Cancelled``.
     """
+    *_, whole = check_stages(weight, run, failed)
+    return whole
+
+
+def check_stages(weight: Weight, run: CheckContext, failed: Failed | None = None) -> Iterator[WeightVerdict]:
+    """As ``check_weight``: of a weight of a group first the verdict with colour, use and cause, then all of it.
+
+    What is still to come of the first, which says so (``is_complete``): how many g it holds, and what gives way in
+    which order. Neither changes the colour.
+    """
     if weight.float_only:
-        return only_floats(weight)
-    if not run.scenarios_for(weight):
-        return not_run(weight)
-    try:
-        return _checked(weight, run)
-    except Exception as problem:
-        if failed is not None:
-            failed(weight, problem)
-        return cannot_be_checked(weight, problem)
+        yield only_floats(weight)
+    elif not run.scenarios_for(weight):
+        yield not_run(weight)
+    else:
+        try:
+            yield from _stages(weight, run)
+        except Exception as problem:
+            if failed is not None:
+                failed(weight, problem)
+            yield cannot_be_checked(weight, problem)
 
 
 SLIDES_ON = "friction alone holds it while it lies still; once it slides, three quarters of that is left"
 
 
-def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
-    """As ``check_weight``; raises whatever goes wrong."""
+def _stages(weight: Weight, run: CheckContext) -> Iterator[WeightVerdict]:
+    """As ``check_stages``; raises whatever goes wrong."""
     solved = run.solved(weight)
     member = next(i for i, w in enumerate(solved.group) if w.id == weight.id)
     found = judge(solved.reduced, member)
@@ -209,13 +220,26 @@ def _checked(weight: Weight, run: CheckContext) -> WeightVerdict:
     laid = laid_out(solved.group[member])
     if laid.bundle is not None:
         bundle = bundle_verdict(laid, run.boat, solved.load_cases)
-    return _verdict(solved, member, run, found, bundle)
+    core = _core(solved, member, run, found, bundle)
+    if len(solved.group) > 1:
+        yield core
+    warnings = list(core.warnings)
+    order = attempt(
+        "what gives way in which order",
+        weight,
+        lambda: order_of_failure(solved.model, member, solved.load_cases, solved.load, solved.response),
+        warnings,
+    )
+    held = attempt("how many g it holds", weight, lambda: holds_g(solved.model, member, solved.at_one_g), warnings)
+    extras = {"order_of_failure": order or [], "holds_g": held, "warnings": warnings, "is_complete": True}
+    yield core.model_copy(update=extras)
 
 
-def _verdict(
+def _core(
     solved: GroupSolution, member: int, run: CheckContext, found: Judgement, bundle: BundleVerdict | None
 ) -> WeightVerdict:
-    model, load_cases, load, response = solved.model, solved.load_cases, solved.load, solved.response
+    """The verdict without what is told beside it."""
+    model, load_cases, response = solved.model, solved.load_cases, solved.response
     moments = load_cases.instants
     restraints = _restraints(model, member, response)
     first = None
@@ -237,13 +261,6 @@ def _verdict(
         lambda: if_loose(run.boat.boat, body, float(moments.load_factor.max(initial=1.0))),
         warnings,
     )
-    order = attempt(
-        "what gives way in which order",
-        weight,
-        lambda: order_of_failure(model, member, load_cases, load, response),
-        warnings,
-    )
-    held = attempt("how many g it holds", weight, lambda: holds_g(model, member, solved.at_one_g), warnings)
     return WeightVerdict(
         id=weight.id,
         name=weight.title,
@@ -284,9 +301,9 @@ def _verdict(
         bundle=bundle,
         assumptions=model.members[member].notes.lines,
         warnings=warnings,
-        order_of_failure=order or [],
         bearing=bears,
-        holds_g=held,
+        holds_g=None,
+        is_complete=False,
     )
 
 

@@ -235,6 +235,8 @@ class WeightVerdict(Data):
     """What breaks first as the worst load grows, and what follows; empty where it is free to move as it is."""
     bearing: list[Bearing] = []
     """What each bed bears."""
+    is_complete: bool = Field(default=True, exclude=True)
+    """False of the first verdict on a weight of a group, before what is told beside it is there."""
 
 
 class ScenarioRun(Data):

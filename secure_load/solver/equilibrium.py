@@ -11,12 +11,13 @@ can be invented (it is not one optimisation problem, and is not solved as one).
 
 Method: a semismooth Newton iteration on the contact states (closed or open, sticking or sliding and which way) until
 the unbalanced force vanishes. All instants are iterated side by side, each with its own state and its own six
-equations for each body; sets of springs that differ only in their parameters - the bounds of stiffness and friction, a stow with
-a restraint taken away - are more rows of the same arrays (``case_set``). Coarse loads are solved first, and the
-others start from the state of the nearest of them. Where a full step leaves much unbalanced, the share of it that leaves
-least is taken. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``), which always
-says held or free: instants that have not settled; those whose friction rests on normal forces that friction itself has
-made, where they are not held without friction; and, where lines are set up tight at rest, those found free.
+equations for each body; sets of springs that differ only in their parameters - the bounds of stiffness and friction,
+a stow with a restraint taken away - are more rows of the same arrays (``case_set``). Coarse loads are solved first,
+and the others start from the state of the nearest of them. Where a full step leaves much unbalanced, the share of it
+that leaves least is taken. What the iteration (``newton``) cannot decide, convex minimisation does (``fixed_point``),
+which always says held or free: instants that have not settled; those whose friction rests on normal forces that
+friction itself has made, where they are not held without friction; and, where lines are set up tight at rest, those
+found free.
 
 Sources: Alart and Curnier, Comput. Methods Appl. Mech. Eng. 92 (1991) 353-375, for Newton's method on
 frictional contact (memory).

@@ -35,7 +35,7 @@ def drawn(seed: int, tight: float = 0.0, rough: bool = True) -> tuple[GroupModel
 def order(stowed: GroupModel, load: Any, links: Any = None) -> list[Event] | None:
     """None where it is free, or worked by nothing, to begin with."""
     links = stowed.springs if links is None else links
-    if not len(links.k):
+    if not len(links.stiffness):
         return None
     worst = float(evaluate(stowed, NOMINAL, links, load[None, :]).worst(stowed, 0)[0])
     if not 0.0 < worst < np.inf:

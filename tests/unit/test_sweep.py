@@ -46,7 +46,7 @@ def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weig
         assert np.isinf(a[scenario]).any() == free
         if not free:
             # where friction has two answers the sweep may come upon the harder one
-            assert (1.0 - 2e-3) * b[scenario].max() <= a[scenario].max() <= 1.05 * b[scenario].max()
+            assert (1.0 - 2e-3) * b[scenario].max() <= a[scenario].max() <= 1.08 * b[scenario].max()
     # of what is free beside what is held some is taken for free unlooked-at; in a jam friction has two answers
     swept_colour, every_colour = np.digitize(a, LIMITS), np.digitize(b, LIMITS)
     assert np.count_nonzero(swept_colour < every_colour) <= 10

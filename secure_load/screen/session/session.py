@@ -293,10 +293,14 @@ class Session:
         return sorted((q for q in asked if q.key not in self._known), key=lambda q: q.weight.id != self.chosen)
 
     def accept(self, question: CheckRequest, answer: WeightVerdict) -> bool:
-        """Take in an answer; False where the weight was changed since it was asked."""
+        """Take in an answer; False where the weight was changed since it was asked.
+
+        One that is not complete is shown, and asked for again until the whole is there.
+        """
         if len(self._known) >= _MOST_KNOWN:
             self._known.clear()
-        self._known[question.key] = answer
+        if answer.is_complete:
+            self._known[question.key] = answer
         if self.cache_keys().get(question.weight.id) != question.key:
             return False
         self._last[question.weight.id] = answer

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from secure_load.boat.models import Weight
-from secure_load.check.check import check_weight
+from secure_load.check.check import check_stages
 from secure_load.check.results import Remedy, WeightVerdict
 from secure_load.screen.session.drawing_cache import Drawing, DrawingRequest, RetainingContext, make, strip_from
 from secure_load.screen.session.session import CheckRequest
@@ -36,12 +36,12 @@ Result = WeightVerdict | Drawing | Fixes
 
 
 def results(task: Task, run: RetainingContext) -> Iterator[Result]:
-    """The results of one task, each as soon as it is known; after a verdict the strip out of the same working.
+    """The results of one task, each as soon as it is known: the verdict, for a group in two steps, then the strip.
 
     Raises ``Cancelled`` where that was asked for, and nothing else.
     """
     if isinstance(task, CheckRequest):
-        yield check_weight(task.weight, run)
+        yield from check_stages(task.weight, run)
         drawn = strip_from(DrawingRequest(task.weight, task.key), run)
         if drawn is not None:
             yield drawn
