@@ -24,6 +24,7 @@ from secure_load.model.model_builder import GroupModel
 from secure_load.model.motion_words import describe_motion
 from secure_load.solver.arrays import Array, Index, Mask
 from secure_load.solver.equilibrium import Equilibrium, solve
+from secure_load.solver.newton import WarmStart
 from secure_load.solver.springs import SpringSet
 
 MAX_LOAD_FACTOR = 1e4
@@ -97,16 +98,23 @@ def order_of_failure(
     if hardest is None or hardest.utilisation <= 0.0 or response.unrestrained[:, member].any():
         return []
     moment = load[hardest.at]
-    events, end = breaking_order(stowed, member, stowed.bounds[hardest.bound], moment, hardest.utilisation)
+    near = response.displacement_vector[hardest.at]
+    events, end = breaking_order(stowed, member, stowed.bounds[hardest.bound], moment, hardest.utilisation, near)
     return _format(stowed, member, load_cases, hardest.at, moment, events, end)
 
 
 def breaking_order(
-    stowed: GroupModel, member: int, springs: SpringSet, moment: Array, utilisation: float
+    stowed: GroupModel,
+    member: int,
+    springs: SpringSet,
+    moment: Array,
+    utilisation: float,
+    near: Array | None = None,
 ) -> tuple[list[Event], str]:
     """What gives way, in order, as the load (6 b,) is scaled up, and how it ends in words.
 
-    ``utilisation`` is the greatest, by working strengths, under that load: it only says where to begin to look.
+    ``utilisation`` is the greatest, by working strengths, under that load: it only says where to begin to look; so does
+    ``near`` (6 b,), a displacement found under it.
     """
     events: list[Event] = []
     crushed: set[int] = set()
@@ -114,7 +122,8 @@ def breaking_order(
     while len(events) < MAX_EVENTS:
         if not len(springs.stiffness):
             return events, "it falls: nothing holds it"
-        step = _next(stowed, member, springs, moment, scale, utilisation)
+        step = _next(stowed, member, springs, moment, scale, utilisation, near)
+        near = step.u
         for ratio, fitting, part in sorted(step.crushed, reverse=True):
             if ratio >= 1.0 and fitting not in crushed and not step.free:
                 crushed.add(fitting)
@@ -139,12 +148,18 @@ def _slipped(stowed: GroupModel, member: int, events: list[Event], scale: float)
 
 
 def _next(
-    stowed: GroupModel, member: int, springs: SpringSet, moment: Array, scale: float, utilisation: float
+    stowed: GroupModel,
+    member: int,
+    springs: SpringSet,
+    moment: Array,
+    scale: float,
+    utilisation: float,
+    near: Array | None,
 ) -> _NextEvent:
     """The least scale, not below ``scale``, at which something lets go or the weight is free."""
     if springs.has_preload:
         return _bracketed(stowed, member, springs, moment, scale, utilisation)
-    looks = _breaking_ratios(stowed, member, springs, moment[None, :])
+    looks = _breaking_ratios(stowed, member, springs, moment[None, :], near)
     if looks.free[0]:
         return _step(looks, 0, scale)
     ratio = float(looks.ratio[0])
@@ -210,9 +225,11 @@ def _bracketed(
     return _step(looks, 0, max(high + rest, scale))
 
 
-def _breaking_ratios(stowed: GroupModel, member: int, springs: SpringSet, load: Array) -> BreakingResponse:
-    """Every part's share of what it breaks at, under n loads (n, 6 b)."""
-    found = solve(springs, load)
+def _breaking_ratios(
+    stowed: GroupModel, member: int, springs: SpringSet, load: Array, near: Array | None = None
+) -> BreakingResponse:
+    """Every part's share of what it breaks at, under n loads (n, 6 b); ``near`` (6 b,): where to begin, of one load."""
+    found = solve(springs, load, begin=None if near is None else WarmStart.at_one(near, load[0]))
     free = found.unrestrained[:, member]
     ratios: list[Array] = []
     names: list[tuple[int, str]] = []

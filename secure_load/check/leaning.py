@@ -12,6 +12,7 @@ from secure_load.model.contact import RestraintModel
 from secure_load.model.model_builder import GroupModel
 from secure_load.solver.arrays import Array
 from secure_load.solver.equilibrium import solve
+from secure_load.solver.newton import WarmStart
 
 PRESSES = 1e-3
 """Share of a group's load above which a contact counts as pressed."""
@@ -32,17 +33,20 @@ def leans_on_failing(model: GroupModel, member: int, load: Array, response: Resp
         peak = peaks[first_near_maximum(np.array([p.utilisation for p in peaks]))]
         if peak.utilisation <= assumed("red-over").number:
             continue
-        if member in _leaning(model, touching, restraint.owner, peak.bound, load[peak.at]):
+        near = response.displacement_vector[peak.at]
+        if member in _leaning(model, touching, restraint.owner, peak.bound, load[peak.at], near):
             ratio = f"at {percent(peak.utilisation)} use" if np.isfinite(peak.utilisation) else "without strength"
             other = model.members[restraint.owner].weight.title
             found.append(f"leans on {other}, whose {restraint.id} is {ratio}: it is held no better than that")
     return found
 
 
-def _leaning(model: GroupModel, touching: list[RestraintModel], owner: int, bound: str, load: Array) -> set[int]:
-    """The members that lean on one of them under a load (6 b,)."""
+def _leaning(
+    model: GroupModel, touching: list[RestraintModel], owner: int, bound: str, load: Array, near: Array
+) -> set[int]:
+    """The members that lean on one of them under a load (6 b,); ``near`` (6 b,): a displacement to start from."""
     springs = model.bounds[bound]
-    force = solve(springs, load[None, :]).normal[0]
+    force = solve(springs, load[None, :], begin=WarmStart.at_one(near, load)).normal[0]
     least = PRESSES * float(np.linalg.norm(load))
     on: list[tuple[int, int]] = []
     for restraint in touching:

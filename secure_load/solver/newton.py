@@ -60,6 +60,11 @@ class WarmStart:
     """(n,) of what was found there, and of the load, that each begins with; None: all of it. It has to be without
     preload."""
 
+    @classmethod
+    def at_one(cls, displacement: Array, load: Array) -> WarmStart:
+        """One load from a displacement (6 b,) found at a load (6 b,)."""
+        return cls(displacement[None, :], load[None, :], np.zeros(1, dtype=np.int64))
+
     def subset(self, rows: Mask) -> WarmStart:
         """That of some of the loads."""
         return replace(self, source_row=self.source_row[rows], scale=None if self.scale is None else self.scale[rows])

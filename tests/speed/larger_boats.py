@@ -1,8 +1,8 @@
 """Boats of any number of weights, checked in a program of its own: ``python -m tests.speed.larger_boats``.
 
 ``edits 24``: each weight of such a boat is checked by itself, as after an edit. ``boats 6 12 24 48``: whole boats, as
-the command checks them. ``tiers 1 2 4 8 11 16``: ingots in two layers, each leaning on the next, chocked at the ends; also the
-processor's seconds to the first verdict on one of them.
+the command checks them. ``tiers 1 2 4 8 11 16``: ingots in two layers, each leaning on the next, chocked at the ends;
+also the processor's seconds to the first verdict on one of them.
 Prints one JSON object: by number, seconds (wall and of the processors), and the most memory the program had.
 """
 

@@ -68,7 +68,7 @@ def test_tiers_grow_no_faster_than_the_square() -> None:
     first = [answer["found"][str(count)]["first"] for count in counts]
     for count, whole, one in zip(counts, spent, first, strict=True):
         print(  # noqa: T201
-            f"\n{count} ingots: {whole:.2f} s of the processor, {whole / spent[0]:.1f} of one; first verdict {one:.2f} s"
+            f"\n{count} ingots: {whole:.2f} s, {whole / spent[0]:.1f} of one; first verdict {one:.2f} s"
         )
     assert spent[-1] / spent[2] < 1.5 * (counts[-1] / counts[2]) ** 2
     assert answer["peak_mb"] is None or answer["peak_mb"] < 2.0 * LARGEST_MB
