@@ -42,7 +42,7 @@ BINS_DEG = (15.0, 5.0, 1.7)
 """Degrees across the bins of directions, level by level."""
 REFINE_ABOVE = (0.45, 0.75, 0.9)
 """How far up between the least and the greatest utilisation of a scenario lies what is solved more finely, by level."""
-NEIGHBOUR_BINS = (1.7, 2.4, 0.0)
+NEIGHBOUR_BINS = (1.7, 2.4, 2.4)
 """Bins within which a held one is next to a free one: each direction lies anywhere in its own; by level."""
 OTHER_BOUNDS = 0.9
 """Share of the worst over all bounds below which a bound is not worse anywhere near."""
@@ -338,9 +338,8 @@ def _sample_directions(sweep: AdaptiveSampler, load_cases: LoadCases) -> None:
         for member in range(len(sweep.model.members)):
             worst = sweep.worst(member).reshape(c, n)
             wanted |= _near_worst(worst, occurs, above) | _changes(worst, load_cases, margin)
-            if reach:
-                free = sweep.unrestrained[sweep.rows(bins.representative), member].reshape(c, -1)
-                wanted |= (bins.boundary(free, reach) | bins.boundary(~free, EDGE_BINS))[:, bins.bin]
+            free = sweep.unrestrained[sweep.rows(bins.representative), member].reshape(c, -1)
+            wanted |= (bins.boundary(free, reach) | bins.boundary(~free, EDGE_BINS))[:, bins.bin]
         rows = sweep.rows(candidates)
         rows = rows[wanted.ravel()[rows] & ~sweep.is_solved[rows]]
         sweep.solve_rows_skipping_red(rows, sweep.warm_start(source[rows], scale[rows]))

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
@@ -32,17 +31,13 @@ class DirectionBins:
     """(c, d) unit vectors of the greatest loads."""
 
     def boundary(self, marked: Mask, reach: float) -> Mask:
-        """Which cells (cases, c) that are not marked have one that is within so many steps."""
-        if marked.all() or not marked.any():
-            return np.zeros_like(marked)
-        beside: Array = (self._apart > np.cos(reach * self.step)).astype(np.float32)
-        return np.asarray(~marked & (marked.astype(np.float32) @ beside > 0.0))
-
-    @cached_property
-    def _apart(self) -> Array:
-        """(c, c) cosines of the angles between the greatest loads."""
+        """Which bins (cases, c) that are not marked have one that is within so many steps."""
         unit = self.unit.astype(np.float32)
-        return np.asarray(unit @ unit.T)
+        near = np.zeros_like(marked)
+        for found, here in zip(near, marked, strict=True):
+            if here.any() and not here.all():
+                found[~here] = (unit[~here] @ unit[here].T).max(axis=1) > np.cos(reach * self.step)
+        return near
 
 
 def bin_levels(load: Array, steps_deg: Sequence[float]) -> list[DirectionBins]:
