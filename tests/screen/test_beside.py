@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ import pytest
 from secure_load.boat.file import read_boat
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.boat.render import render_boat
-from secure_load.check.check import check_weight
+from secure_load.check.check import check_stages
 from secure_load.check.context import CheckContext
 from secure_load.check.results import WeightVerdict
 from secure_load.screen.app.app import SecureLoadApp
@@ -70,13 +71,13 @@ async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
     asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(weight: Weight, run: CheckContext) -> WeightVerdict:
+    def slow(weight: Weight, run: CheckContext) -> Iterator[WeightVerdict]:
         asked.append(weight)
         if len(asked) == 1:
             gate.wait(20)
-        return check_weight(weight, run)
+        yield from check_stages(weight, run)
 
-    monkeypatch.setattr("secure_load.screen.session.tasks.check_weight", slow)
+    monkeypatch.setattr("secure_load.screen.session.tasks.check_stages", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

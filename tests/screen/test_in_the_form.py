@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -124,12 +124,12 @@ async def test_a_running_check_is_stopped_and_begun_again(boat_file: Path, monke
     asked: list[Weight] = []
     gate = threading.Event()
 
-    def slow(weight: Weight, run: object) -> WeightVerdict:
+    def slow(weight: Weight, run: object) -> Iterator[WeightVerdict]:
         asked.append(weight)
         gate.wait(20)
-        return cannot_be_checked(weight, ValueError("worked out in a test"))
+        yield cannot_be_checked(weight, ValueError("worked out in a test"))
 
-    monkeypatch.setattr("secure_load.screen.session.tasks.check_weight", slow)
+    monkeypatch.setattr("secure_load.screen.session.tasks.check_stages", slow)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
         await taken(pilot, 0.2)

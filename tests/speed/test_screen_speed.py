@@ -137,7 +137,7 @@ class Clock:
 
 def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
     """A clock at the door of the worker."""
-    clock, request, check_weight = Clock(), CheckWorker.request, tasks.check_weight
+    clock, request, check_stages = Clock(), CheckWorker.request, tasks.check_stages
 
     def requesting(self: CheckWorker, wanted: Any, *more: Any) -> None:
         if not clock.asked:
@@ -145,13 +145,13 @@ def watched(monkeypatch: pytest.MonkeyPatch) -> Clock:
         request(self, wanted, *more)
 
     def working_out(*question: Any) -> Any:
-        answer = check_weight(*question)
-        if not clock.came:
-            clock.came = time.perf_counter()
-        return answer
+        for answer in check_stages(*question):
+            if not clock.came:
+                clock.came = time.perf_counter()
+            yield answer
 
     monkeypatch.setattr(CheckWorker, "request", requesting)
-    monkeypatch.setattr(tasks, "check_weight", working_out)
+    monkeypatch.setattr(tasks, "check_stages", working_out)
     return clock
 
 

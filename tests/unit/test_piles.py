@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatFile
+from secure_load.check.check import check_stages
 from secure_load.check.context import make_context
 from secure_load.check.response import Response, severity
 from secure_load.check.sampler import worst_over_bounds
@@ -84,3 +85,15 @@ def test_a_pile_sampled_by_direction_has_the_colours_of_every_load_solved(seed: 
         assert colours(model, sampled) == colours(model, every)
         assert sampled.is_solved is not None
         assert np.count_nonzero(sampled.is_solved) < 0.9 * len(load)
+
+
+def test_the_first_verdict_on_one_of_a_pile_has_the_colour_of_the_whole() -> None:
+    boat = pile(5)
+    group = next(w for w in boat.weight if len(make_context(boat).group_of(w)) > 1)
+    core, whole = check_stages(group, make_context(boat, ["knocked-flat"]))
+    assert not core.is_complete
+    assert core.holds_g is None
+    assert whole.is_complete
+    assert whole.holds_g is not None
+    beside = {"holds_g": None, "order_of_failure": [], "warnings": core.warnings, "is_complete": False}
+    assert whole.model_copy(update=beside) == core
