@@ -53,7 +53,7 @@ EDGE_BINS = 1.7
 NEAR_REPRESENTATIVE = 0.95
 """Share of the greatest load of a cell at which a load in it may work a part nearly as hard."""
 LIMIT_MARGIN = (0.4, 0.15, 0.05)
-"""How near a limit a utilisation has to come, as a share of it, for what it stands for to be looked at; by level."""
+"""How near a limit a utilisation has to come, as a share of it, for its neighbours to be solved; by level."""
 
 
 def worst_over_bounds(
@@ -80,7 +80,7 @@ def worst_over_bounds(
 
 @dataclass
 class AdaptiveSampler:
-    """What was found so far of n loads in c cases; a place is ``case * n + load``."""
+    """Results so far for n loads in c cases; a row is ``case * n + load``."""
 
     model: GroupModel
     cases: CaseSet
@@ -103,16 +103,16 @@ class AdaptiveSampler:
         self.handed_over = 0
         self.bins: list[DirectionBins] = []
         self.fine = False
-        """What is worked out now lies between loads at which weights that fall on one another were looked at."""
+        """The rows now solved lie between loads for which impacts between weights were evaluated."""
         self.clear: set[int] = set()
         self.astray: set[int] = set()
 
     def rows(self, at: Index) -> Index:
-        """Of some loads in all cases, case by case."""
+        """Row numbers of some loads in all cases, case by case."""
         return (np.arange(self.cases.count)[:, None] * self.n + at).ravel()
 
     def solve_rows_skipping_red(self, place: Index, begin: WarmStart) -> None:
-        """Work out some places, begun from what was found before, and keep what is found.
+        """Solve rows from a warm start and store the results.
 
         What goes by the least friction, which is the first case's, is red: how hard the other cases would work it is
         asked no more, once anything is known to go.
@@ -129,13 +129,13 @@ class AdaptiveSampler:
             self.solve_rows(place, begin)
 
     def solve_seed(self, at: Index, order: RefinementPlan | None = None) -> None:
-        """Work out some loads in all cases: in the first, and from what is found there in the others."""
+        """Solve loads in the first case, and in the others from the displacements found there."""
         self.solve_rows(at, order=order)
         others = self.rows(at)[len(at) :]
         self.solve_rows_skipping_red(others, self.warm_start(others % self.n))
 
     def solve_rows(self, place: Index, begin: WarmStart | None = None, order: RefinementPlan | None = None) -> None:
-        """Work out some places, whatever is known of them, and keep what is found."""
+        """Solve rows, solved before or not, and store the results."""
         if not len(place):
             return
         case, at = np.divmod(place, self.n)
@@ -162,13 +162,13 @@ class AdaptiveSampler:
         self.reached |= found.reached
 
     def warm_start(self, near: Index, share: Array | None = None) -> WarmStart:
-        """To begin from what was found at the places ``near`` (r,), or with a share (r,) of it."""
+        """A warm start from the rows ``near`` (r,), scaled by ``share`` (r,)."""
         known, back = np.unique(near, return_inverse=True)
         u, load = self.u[known], self.load[known % self.n]
         return WarmStart(u, load, back, share)
 
     def fill_from(self, place: Index, near: Index, share: Array | None = None) -> None:
-        """Take what was found at the places ``near``, or a share of it, for what is so at some others."""
+        """Fill unsolved rows from the rows ``near``, scaled by ``share``."""
         part = np.ones((len(place), 1)) if share is None else share[:, None]
         self.by_restraint[place] = self.by_restraint[near] * part
         self.unrestrained[place] = self.unrestrained[near]
@@ -232,7 +232,7 @@ class AdaptiveSampler:
         n, c = self.n, self.cases.count
         unrestrained = self.unrestrained.reshape(c, n, -1)
         free = unrestrained.any(axis=2)
-        # how it moves is told by the first case in which it is free
+        # the motion reported is that of the first case in which it is free
         first = np.where(free.any(axis=0), free.argmax(axis=0), 0)
         return Response(
             by_restraint=self.by_restraint.reshape(c, n, -1).max(axis=0),

@@ -74,7 +74,7 @@ class Available:
         m = len(links.stiffness)
         legs = links.direction.reshape(m, -1, 6)
         moved = (legs != 0.0).any(axis=2)
-        # on a contact between two bodies either side's direction will do: it is looked both ways
+        # on a contact between two bodies either direction will do, for both signs are evaluated
         way = legs[np.arange(m), moved.argmax(axis=1), :3]
         along = (way @ way[self.contacts].T) * links.is_face[:, None]
         """(m, p) the part of each fixed face's direction that lies along the contact's own."""
@@ -135,7 +135,7 @@ def settle(
     active, share, last = np.arange(len(w)), np.ones(len(w)), np.zeros_like(held)
     # the state whose normal forces are nearest to those its friction limits were taken from
     nearest, best, best_bound = np.full(len(w), np.inf), u.copy(), bound.copy()
-    # what friction is to bring back from far off is begun where it sticks
+    # rows that are free without friction start from the sticking state: from far off convergence is slow
     far = energy.tangents.soft * row_norm(u) > FREE * row_norm(w)
     u[far] = closed_guess(cases, case[far], w[far])
     for turn in range(updates):

@@ -1,4 +1,4 @@
-"""Newton's iteration over many loads on bodies held by links; the method is told in ``equilibrium``."""
+"""Newton's iteration over many loads on bodies held by springs; ``equilibrium`` describes the method."""
 
 from __future__ import annotations
 
@@ -16,20 +16,20 @@ from secure_load.solver.tangent import FREE, closed_guess, tangents_of
 REFINEMENT_ITERATIONS = 5
 TOLERANCE = 1e-9
 """Residual over load at which an instant is settled."""
-MAX_ITERATIONS, FINISH = 20, 8
-"""Newton rounds from a guess, and from where friction limits held for a while have led."""
-SMALL_BATCH_ROWS, UPDATES = 3, 60
-"""How often the friction limits are brought up to date before Newton's method is tried again, and in the end."""
+MAX_ITERATIONS, RETRY_ITERATIONS = 20, 8
+"""Newton iterations from a guess, and from the result of a few updates of held friction limits."""
+RETRY_UPDATES, UPDATES = 3, 60
+"""Updates of the friction limits before Newton's method is tried again, and in the fallback."""
 FULL_STEP_ITERATIONS = 3
-"""Rounds of full steps at first."""
+"""Iterations with full steps at first, of one body; several bodies need the line search from the start."""
 LINE_SEARCH_STEPS = np.array([1.0, 0.75, 0.5, 0.3, 0.15, 0.05])
 """Shares of a step that are tried after them."""
 FULL_STEP_REDUCTION = 0.8
 """Share of the unbalanced force, squared, that a full step may leave without shorter ones being tried."""
 SHARED_FACTORISATION_MAX_DOF = 12
-"""Unknowns up to which instants that begin from the same place are taken together."""
+"""Unknowns up to which rows that start from the same displacement share one inverse."""
 BATCH_ROWS = 512
-"""Instants whose matrices are in hand at once: they stay near the processor, and few take much memory."""
+"""Rows whose matrices are assembled at once, so that they stay in the cache and take little memory."""
 
 
 @dataclass(frozen=True)
@@ -138,7 +138,7 @@ class BatchNewton:
             return start
         if self.d > SHARED_FACTORISATION_MAX_DOF:
             return start + self.step(case, self.springs.evaluate(start, case), change)
-        # begun from the same place with the same links, they start in the same state
+        # rows that start from the same displacement in the same case share a contact state and its inverse
         _, coarse, back = np.unique(near * self.cases.count + case, return_index=True, return_inverse=True)
         state = self.springs.evaluate(begin.displacement[near[coarse]], case[coarse])
         inverse = np.linalg.inv(self.tangents.assemble(case[coarse], state.closed, state.radial, state.slip))
@@ -165,12 +165,12 @@ class BatchNewton:
                 self.case[unsettled],
                 w[unsettled],
                 closed_guess(self.cases, self.case[unsettled], w[unsettled]),
-                SMALL_BATCH_ROWS,
+                RETRY_UPDATES,
             )
-            found.unsettled[self.iterate(w, unsettled, near.u, found, FINISH)] = True
+            found.unsettled[self.iterate(w, unsettled, near.u, found, RETRY_ITERATIONS)] = True
 
     def confirm_free(self, w: Array, found: NewtonResult) -> None:
-        """Work out by held friction limits what Newton's iteration cannot be believed about.
+        """Solve again with held friction limits where Newton's result is not reliable.
 
         That is what has not settled; what is held only by normal forces that friction has made, where it is not held
         without friction as well; and what is free although something was made fast before the load came on.
