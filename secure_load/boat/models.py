@@ -64,6 +64,7 @@ from .restraints import (
 from .scenario import Duration, HeelRange, Scenario, Set
 from .schema import upgraded
 from .slopes import Lie
+from .structure import Structure
 from .weights import Bundle, BundleTie, Ingots, Weight, restraint_id, restraint_ids
 
 __all__ = [
@@ -112,6 +113,7 @@ __all__ = [
     "Size",
     "Sole",
     "Strap",
+    "Structure",
     "Support",
     "TopCleat",
     "Weight",
@@ -133,6 +135,8 @@ class BoatFile(Part):
     """What holds several weights at once."""
     scenario: Annotated[list[Scenario], InOrder, Field(max_length=200)] = []
     """The owner's own scenarios, beside the built-in ones."""
+    structure: Structure | None = None
+    """What she is built of where weights lie."""
     float_: FloatData | None = Field(default=None, alias="float")
     """What is known of how she floats."""
 
@@ -167,6 +171,25 @@ class BoatFile(Part):
         for number, shared in enumerate(self.restraint):
             for place, name in enumerate(shared.over):
                 _known(("restraint", number, "over", place), name, known)
+        return self
+
+    @model_validator(mode="after")
+    def _structure(self) -> BoatFile:
+        if self.structure is None:
+            return self
+        for key in ("planking", "sole"):
+            if getattr(self.structure, key) is not None and getattr(self.boat, key) is not None:
+                raise _at(("structure", key), f"{key} is given under [boat] as well: give it in one of the two")
+        length, floors = self.boat.lwl_m, self.structure.floors
+        if floors is None or length is None:
+            return self
+        for station in floors.stations(length):
+            # a long overhang at either end is a quarter of the waterline
+            if not -0.25 * length <= station <= 1.25 * length:
+                raise _at(
+                    ("structure", "floors"),
+                    f"the floor at {station:g} m lies outside her hull, whose waterline is {length:g} m long",
+                )
         return self
 
     def with_shared(self, weight: Weight) -> Weight:

@@ -148,6 +148,8 @@ def render_boat(boat: BoatFile, header: str = HEADER) -> str:
     blocks.extend(block_of("[[weight]]", w) for w in boat.weight)
     blocks.extend(block_of("[[restraint]]", r) for r in boat.restraint)
     blocks.extend(block_of("[[scenario]]", s) for s in boat.scenario)
+    if boat.structure is not None:
+        blocks.append(block_of("[structure]", boat.structure))
     if boat.float_ is not None:
         blocks.append(block_of("[float]", boat.float_))
     return f"{header}schema = {boat.schema_}\n" + "".join(b.text() for b in blocks)

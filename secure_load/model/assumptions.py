@@ -35,13 +35,14 @@ from secure_load.model.body import OUTWARD, rotation
 from secure_load.model.members import WHAT, Thrust, look_at
 from secure_load.model.motion_words import gathered, listed
 from secure_load.model.planking import Boat, particulars_of, planking_slope
+from secure_load.model.rules.floors import filled_from_structure, floors_met, in_floors, places_along, structure_of
 
 
 @dataclass(frozen=True)
 class Under:
     """What holds down that which a restraint is screwed to."""
 
-    what: Literal["landing", "sole"]
+    what: Literal["landing", "sole", "floors"]
     screws: Screws
     """Without gaps."""
     share: float
@@ -132,10 +133,16 @@ def with_defaults(weight: Weight, boat: Boat, notes: Assumptions) -> list[tuple[
             done = _bolt(restraint, name, gaps)
         else:
             done = restraint
+        if isinstance(done, Cleat | Batten):
+            done, doubts, faults = in_floors(done, places_along(done, weight.at_m[0], float(gaps.size[0])), boat)
+            notes.doubts += [f"{name}: {each}" for each in doubts]
+            notes.faults += [f"{name}: {each}" for each in faults]
         if weight.shape == "loose" and isinstance(done, Bed | Cleat | Batten | Neighbour):
             done = done.model_copy(update={"friction": 0.0})
         result.append((name, done))
     _share_out_sole(gaps)
+    if _hangs_on_floors(weight, result):
+        _look_at_floor_bolts(result, gaps)
     notes.doubts += [f"{name}: say {listed(asked)}" for name, asked in notes.questions.items()]
     notes.doubts[:], notes.faults[:] = gathered(notes.doubts), gathered(notes.faults)
     pending = proposals(weight)
@@ -192,6 +199,30 @@ def _slope_of(bed: Bed, name: str, gaps: _Filling) -> float:
     gaps.notes.ask(name, f"how steep {what} is there (slope_deg)")
     gaps.notes.add(name, "planking-slope-least")
     return assumed("planking-slope-least").number
+
+
+def _hangs_on_floors(weight: Weight, pieces: list[tuple[str, AnyRestraint]]) -> bool:
+    """Whether a weight is so heavy that the floors it is held down to are asked about."""
+    down = any(isinstance(p, Batten) and p.screws is not None and p.screws.member == "floor" for _, p in pieces)
+    return down and weight.kind == "ballast" and weight.mass > assumed("heavy-ballast").number
+
+
+def _look_at_floor_bolts(pieces: list[tuple[str, AnyRestraint]], gaps: _Filling) -> None:
+    """What holds the floors down to the keel, for what is held down to the floors: upside down it all hangs on that."""
+    structure = structure_of(gaps.lines)
+    bolts = None if structure is None or structure.floors is None else structure.floors.bolts
+    if bolts is None:
+        gaps.notes.ask("the floors", "what holds each of them down to the keel (bolts of [structure] floors)")
+        return
+    own = replace(gaps, notes=Assumptions(), on_sole=False)
+    whole = _screws(bolts, "floor bolts", None, "none", own)
+    _carry_over(own.notes, "the floors", gaps.notes)
+    battens = [(n, p) for n, p in pieces if isinstance(p, Batten) and p.screws and p.screws.member == "floor"]
+    for name, batten in battens:
+        met = floors_met(gaps.lines, places_along(batten, gaps.weight.at_m[0], float(gaps.size[0])))
+        floors = met.floors if met is not None and met.floors else 1
+        # how the pull is shared by battens on the same floors is not known: they are taken to have equal shares
+        gaps.notes.under[name] = Under("floors", whole, floors / len(battens))
 
 
 def _timber(piece: Cleat | Batten, name: str, gaps: _Filling) -> str:
@@ -264,7 +295,7 @@ def _screws(given: Screws | None, name: str, strength: float | None, thrust: Thr
     """
     # what is not known of fastenings whose strength is given is nobody's concern
     notes = gaps.notes if strength is None else Assumptions()
-    known = given or Screws(count=int(assumed("screw-count").number))
+    known = filled_from_structure(given or Screws(count=int(assumed("screw-count").number)), gaps.lines)
     update: dict[str, object] = {}
     if given is None:
         notes.guess(

@@ -8,11 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+import numpy as np
+
 from secure_load.boat.models import BoatParticulars, Screws
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import structural_member, timber, wood_screws
 from secure_load.catalogue.rows import StructuralMember
+from secure_load.solver.arrays import Array
 from secure_load.strength.nds_placing import edge_distance
 
 MM = 1e-3
@@ -101,7 +104,7 @@ def _look_at_stock(screws: Screws, row: StructuralMember, boat: BoatParticulars,
 
 def _look_at_edge(screws: Screws, row: StructuralMember, thrust: Thrust, found: Found) -> None:
     """Edge distance in the part that holds the point, screws taken to stand in the middle of its width."""
-    diameter = _diameter(screws)
+    diameter = fastening_diameter(screws)
     if diameter is None:
         return
     least = edge_distance(diameter, loaded_edge=thrust not in ("none", row.grain)) / MM
@@ -115,8 +118,13 @@ def _look_at_edge(screws: Screws, row: StructuralMember, thrust: Thrust, found: 
         )
 
 
-def _diameter(screws: Screws) -> float | None:
+def fastening_diameter(screws: Screws) -> float | None:
     """Shank in m; None where it is not known."""
     if screws.diameter_mm is not None:
         return screws.diameter_mm * MM
     return next((r.d_mm * MM for r in wood_screws().values() if r.gauge == screws.gauge), None)
+
+
+def evenly_spread(count: int, length: float) -> Array:
+    """Places (count,) of screws from the middle of a length, half a space in from its ends, in its unit."""
+    return length * ((np.arange(count) + 0.5) / count - 0.5)

@@ -11,8 +11,13 @@ Boat = BoatFile | BoatParticulars
 
 
 def particulars_of(boat: Boat) -> BoatParticulars:
-    """Her particulars."""
-    return boat.boat if isinstance(boat, BoatFile) else boat
+    """Her particulars, with the planking and sole that are said of her structure."""
+    if not isinstance(boat, BoatFile):
+        return boat
+    if boat.structure is None:
+        return boat.boat
+    said = {"planking": boat.structure.planking, "sole": boat.structure.sole}
+    return boat.boat.model_copy(update={key: part for key, part in said.items() if part is not None})
 
 
 def planking_slope(boat: Boat, x: float, y: float, fore_and_aft: bool = False) -> tuple[float, str] | None:

@@ -17,6 +17,7 @@ from secure_load.catalogue.strengths import Service
 from secure_load.model.assumptions import Under
 from secure_load.model.contact import RestraintModel
 from secure_load.model.failure_mode import MM, FailureMode, by_bending, by_end_screws, by_screws, by_share, total_mode
+from secure_load.model.members import evenly_spread
 from secure_load.solver.arrays import Array
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.nds_placing import geometry_factor
@@ -39,11 +40,6 @@ def screws_of(fitting: RestraintModel, service: Service) -> tuple[Fastening, int
         assert restraint.depth_mm is not None
         thickness = restraint.depth_mm * MM
     return fastening(restraint.screws, service, restraint.timber, thickness), restraint.screws.count
-
-
-def evenly_spread(count: int, length: float) -> Array:
-    """Places (count,) of screws from the middle of a length, half a space in from its ends, m."""
-    return length * ((np.arange(count) + 0.5) / count - 0.5)
 
 
 def cleat_parts(fitting: RestraintModel, cleat: Cleat, service: Service, assumed: bool) -> list[FailureMode]:
