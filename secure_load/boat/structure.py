@@ -39,8 +39,6 @@ class Floors(Part):
     def _placed(self) -> Floors:
         if self.at_m is not None and (self.first_at_m is not None or self.spacing_mm is not None):
             raise ValueError("give 'at_m' or 'first_at_m' with 'spacing_mm', one of the two and not both")
-        if (self.first_at_m is None) != (self.spacing_mm is None):
-            raise ValueError("'first_at_m' and 'spacing_mm' go together")
         return self
 
     def stations(self, length: float | None) -> list[float]:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from secure_load.boat.file import BoatFileError, parse_boat
-from secure_load.boat.models import BoatFile
+from secure_load.boat.models import BoatFile, Lie
 from secure_load.boat.render import render_boat
 from secure_load.check.check import check_boat
 from secure_load.check.results import WeightVerdict
 from secure_load.model.model_builder import GroupModel, build_model
+from secure_load.record.drawings.drawing_model import Area
+from secure_load.record.drawings.plan import plan_picture
+from secure_load.record.drawings.section import section_picture
 
 FLOORS = {"timber": "oak-white", "sided_mm": 80, "moulded_mm": 90, "first_at_m": 1.0, "spacing_mm": 250}
 SCREWS = {
@@ -25,31 +29,18 @@ SCREWS = {
 }
 
 
-def boat(
-    structure: dict[str, Any] | None, mass: float = 40.0, screws: dict[str, Any] | None = None, x: float = 2.0
-) -> BoatFile:
-    fastened = SCREWS | (screws or {})
-    cleat = {"type": "cleat", "timber": "oak-white", "height_mm": 45, "depth_mm": 60, "screws": fastened}
+def boat(structure: dict[str, Any] | None, mass: float = 40.0) -> BoatFile:
+    x = 2.0
+    cleat = {"type": "cleat", "timber": "oak-white", "height_mm": 45, "depth_mm": 60, "screws": SCREWS}
+    batten = {"type": "batten", "timber": "oak-white", "span_mm": 260, "width_mm": 80, "depth_mm": 45, "screws": SCREWS}
     held: list[dict[str, Any]] = [
         {"type": "bed", "on": "floors", "timber": "oak-white", "friction": 0.2},
         *[cleat | {"face": side, "length_mm": 1000} for side in ("port", "starboard")],
+        *[batten | {"id": f"batten-{n}", "at_m": [x + at, 0.0, -0.25]} for n, at in enumerate((-0.25, 0.25))],
     ]
-    for n, at in enumerate((-0.25, 0.25)):
-        held.append({"id": f"batten-{n}", "type": "batten", "timber": "oak-white", "span_mm": 260, "width_mm": 80,
-                     "depth_mm": 45, "screws": fastened | {"count": 4}, "at_m": [x + at, 0.0, -0.25]})  # fmt: skip
-    pig: dict[str, Any] = {"id": "pig", "kind": "ballast", "mass_kg": mass, "at_m": [x, 0.0, -0.3]}
-    pig |= {"size_m": [1.0, 0.2, 0.1]}
-        "id": "pig",
-        "kind": "ballast",
-        "mass_kg": mass,
-        "at_m": [x, 0.0, -0.3],
-        "size_m": [1.0, 0.2, 0.1],
-    }
-    data = {
-        "schema": 2,
-        "boat": {"name": "Dunlin", "lwl_m": 6.0},
-        "weight": [pig | {"measured": True, "restraint": held}],
-    }
+    pig = {"id": "pig", "kind": "ballast", "mass_kg": mass, "at_m": [x, 0.0, -0.3], "size_m": [1.0, 0.2, 0.1]}
+    data: dict[str, Any] = {"schema": 2, "boat": {"name": "Dunlin", "lwl_m": 6.0}}
+    data["weight"] = [pig | {"measured": True, "restraint": held}]
     return BoatFile.model_validate(data | ({"structure": structure} if structure else {}))
 
 
@@ -144,7 +135,7 @@ def test_it_is_written_and_read_again() -> None:
     ("was", "now", "sentence"),
     [
         ("first_at_m = 1.0", "first_at_m = 9.0", "the floor at 9 m lies outside her hull"),
-        (", spacing_mm = 250", "", "'first_at_m' and 'spacing_mm' go together"),
+        ("spacing_mm = 250", "spacing_mm = 250, at_m = [2.0]", "give 'at_m' or 'first_at_m' with 'spacing_mm'"),
         ("[structure]", "[structure]\nplanking = { thickness_mm = 20 }", "planking is given under [boat] as well"),
         ("spacing_mm = 250", "spacing_mm = 2", "must be at least 50"),
     ],
@@ -153,3 +144,25 @@ def test_each_slip_gets_one_sentence(was: str, now: str, sentence: str) -> None:
     with pytest.raises(BoatFileError) as caught:
         parse_boat(TEXT.replace(was, now))
     assert sentence in str(caught.value)
+
+
+def test_section_and_plan_show_keel_and_floors() -> None:
+    built = boat({"floors": FLOORS, "keel": {"width_mm": 150, "top_m": [[0.0, -0.4], [6.0, -0.3]]}})
+    plain = built.model_copy(update={"structure": None})
+    assert len(section_picture(built, "pig", 10.0).shapes) > len(section_picture(plain, "pig", 10.0).shapes)
+    assert len(plan_picture(built).shapes) == len(plan_picture(plain).shapes) + 21 + 2
+
+
+def test_a_weight_is_drawn_as_it_lies() -> None:
+    """Tipped by 30 degrees to starboard, its section's highest corner stands to port of its middle."""
+    level = boat(None)
+    tipped = level.model_copy(
+        update={"weight": [level.weight[0].model_copy(update={"slope_deg": Lie(athwartships=30.0), "restraint": []})]}
+    )
+    drawn = next(
+        s for s in section_picture(tipped, "pig", 0.0).shapes if isinstance(s, Area) and s.style == "weight-chosen"
+    )
+    corners = np.array(drawn.points)
+    assert corners[corners[:, 1].argmax(), 0] < corners[:, 0].mean()  # port is on the left
+    across = 0.2 * np.cos(np.radians(30.0)) + 0.1 * np.sin(np.radians(30.0))
+    assert np.ptp(corners[:, 0]) == pytest.approx(across)

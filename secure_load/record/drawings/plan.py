@@ -11,6 +11,7 @@ from secure_load.model.body import Body
 from secure_load.record.drawings.drawing_model import Picture, Shape, Style, Words, area, around, stroke, style_of
 from secure_load.record.drawings.outline import waterline_outline
 from secure_load.record.drawings.section import Verdicts, chosen_of, colours_of, legend_of, mark_of, run_shapes
+from secure_load.record.drawings.structure_shapes import from_above
 from secure_load.record.drawings.weight_shapes import Piece, Solid, body_of, corners_of, hull, pieces_of, points_of
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import count
@@ -37,6 +38,7 @@ def plan_picture(
             notes.append(outline.note)
     else:
         notes.append("Neither her length nor her sections are in the file: no outline is drawn.")
+    shapes.extend(from_above(boat, 0.25 * (boat.boat.bwl_m or 1.0)))
     bodies = [body_of(w, boat) for w in boat.weight]
     solids = [corners_of(body) for body in bodies]
     held = {w.id: _held(w, boat, notes) for w in boat.weights_as_held()}

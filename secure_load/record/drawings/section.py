@@ -24,6 +24,7 @@ from secure_load.record.drawings.drawing_model import (
     style_of,
 )
 from secure_load.record.drawings.outline import section_at, turned, water_level
+from secure_load.record.drawings.structure_shapes import in_section
 from secure_load.record.drawings.weight_shapes import Piece, Run, Solid, body_of, corners_of, hull, pieces_of, points_of
 from secure_load.record.text.text_layout import plain
 from secure_load.record.text.words import heel, mass, percent
@@ -114,6 +115,7 @@ def section_picture(
         stroke([(window[0], level), (window[2], level)], "waterline"),
         area(turned(outline.points, heel_deg), "hull"),
         stroke(turned(_middle(outline.points), heel_deg), "axis"),
+        *in_section(boat, outline.points, float(body.at[0]), heel_deg),
     ]
     for i, other, corners in solids:
         shapes.append(_area(corners, "weight", heel_deg, filled=True))

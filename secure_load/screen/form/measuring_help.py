@@ -60,6 +60,19 @@ _BOAT = {
     "trailered": "Yes if she is ever carried by road with the weights in her.",
 }
 
+_FLOORS = {
+    "timber": _TIMBER,
+    "first_at_m": "From a plumb line at the after end of the waterline to the middle of the aftermost floor.",
+    "spacing_mm": "From the middle of one floor to the middle of the next.",
+    "sided_mm": "Tape across the top of a floor, along her.",
+    "moulded_mm": "A thin rule from the floor's top down to the keel beside it.",
+}
+
+_KEEL = {
+    "timber": _TIMBER,
+    "width_mm": "Tape across its top, between the garboards.",
+}
+
 _PLANKING = {
     "timber": _TIMBER,
     "thickness_mm": "At a skin fitting, or drill a small hole, measure with a bent wire, and plug it.",
@@ -249,7 +262,8 @@ _FINDING = {
 }
 
 HOW: dict[str, dict[str, str]] = {
-    "Weight": _WEIGHT, "Lie": _LIE, "BoatParticulars": _BOAT, "Planking": _PLANKING, "Sole": _SOLE, "Screws": _SCREWS,
+    "Weight": _WEIGHT, "Lie": _LIE, "Floors": _FLOORS, "Keel": _KEEL,
+    "BoatParticulars": _BOAT, "Planking": _PLANKING, "Sole": _SOLE, "Screws": _SCREWS,
     "Bed": _BED, "Pad": _PAD, "Cleat": _CLEAT, "Batten": _BATTEN, "Lashing": _LINE, "Strap": _LINE, "Anchors": _ANCHORS,
     "CableTie": _TIE, "Bolt": _BOLT, "Bond": _BOND, "Neighbour": _NEIGHBOUR, "Ingots": _INGOTS, "Bundle": _BUNDLE,
     "BundleTie": _BUNDLE_TIE, "Scenario": _SCENARIO, "HeelRange": _HEELS, "Finding": _FINDING,
