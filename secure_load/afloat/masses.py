@@ -14,6 +14,8 @@ from secure_load.afloat.hull.attitude import Load, fixed_load
 from secure_load.afloat.tanks import FreeLiquid, liquid_shift
 from secure_load.boat.weights import Weight
 from secure_load.catalogue.lookup import density
+from secure_load.model.assumptions import Assumptions
+from secure_load.model.weight_body import body_of
 
 
 @dataclass(frozen=True)
@@ -79,7 +81,10 @@ def lump_of(weight: Weight) -> Lump:
     """A listed weight as a mass; a tank with its liquid. Raises CannotFloat, UnknownRow."""
     tank = weight.tank
     if tank is None:
-        return Lump(weight.id, weight.mass, weight.at_m)
+        # a taper's or an engine's centre of gravity is not the middle that was measured
+        off = weight.cg_m is not None or weight.shape == "ingot"
+        x, y, z = body_of(weight, Assumptions()).at.tolist() if off else weight.at_m
+        return Lump(weight.id, weight.mass, (x, y, z))
     length, breadth, height = tank.size_m
     fluid = density(tank.fluid).kg_m3
     liquid = fluid * tank.fill * length * breadth * height

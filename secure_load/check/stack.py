@@ -163,7 +163,8 @@ def _turned(fitting: RestraintModel, axes: Array) -> RestraintModel:
 def _split(fitting: RestraintModel, stack: Stack) -> RestraintModel:
     """A restraint of the whole weight, shared out over the ingots it reaches."""
     piece = fitting.restraint
-    if isinstance(piece, Cleat | Batten) or (isinstance(piece, Bed) and piece.edge is None and not piece.slope_deg):
+    sloped = isinstance(piece, Bed | Cleat) and bool(piece.slope_deg)
+    if isinstance(piece, Bed | Cleat | Batten) and not sloped and not (isinstance(piece, Bed) and piece.edge):
         return _split_contact(fitting, stack)
     links: list[Spring] = []
     for link in fitting.springs:

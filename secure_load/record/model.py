@@ -147,7 +147,7 @@ def weight_in_words(weight: Weight, sources: Sources) -> WeightWords:
         name=plain(weight.title),
         mass=mass_words(weight),
         position=position(weight.at_m),
-        size=size_words(weight.size_m),
+        size=size_words(weight),
         bundle=bundle_words(weight.bundle, sources) if weight.bundle is not None else None,
         photos=[plain(p) for p in weight.photos],
         restraints=[

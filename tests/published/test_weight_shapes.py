@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from secure_load.afloat.masses import lump_of
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.check import check_boat
@@ -16,6 +17,7 @@ from secure_load.model.assumptions import Assumptions
 from secure_load.model.body import Body, rotation
 from secure_load.model.model_builder import GroupModel, build_model, build_single_model
 from secure_load.model.weight_body import body_of
+from secure_load.record.text.restraint_text import size_words
 from secure_load.solver.equilibrium import solve
 
 BOAT = BoatParticulars.model_validate({"name": "Dunlin", "bilge": "dry"})
@@ -186,3 +188,20 @@ def test_square_cleats_do_not_hold_a_taper_down() -> None:
     for restraint in model.restraints[1:]:
         points = np.array([s.attachments[0].point for s in restraint.springs])
         assert np.ptp(points[:, 2]) == pytest.approx(0.0)
+
+
+def test_afloat_a_weight_counts_at_its_own_centre_of_gravity() -> None:
+    """Its middle at 1.0, 0.0, -0.3; 20 mm forward along a length that rises by 30 degrees: 17.3 and 10 mm."""
+    lump = lump_of(weight(cg_m=[0.02, 0.0, 0.0], slope_deg={"fore_and_aft": 30}))
+    assert lump.at == pytest.approx((1.0 + 0.02 * math.cos(math.pi / 6.0), 0.0, -0.3 + 0.01))
+    assert lump_of(weight()).at == (1.0, 0.0, -0.3)
+
+
+def test_the_record_says_how_a_weight_lies() -> None:
+    said = size_words(weight(shape="ingot", top_size_m=[0.3, 0.1], slope_deg={"fore_and_aft": 12, "athwartships": -5}))
+    for words in (
+        "a tapered ingot, its top 300 x 100 mm",
+        "fore end 12 degrees the higher",
+        "starboard side 5 degrees",
+    ):
+        assert words in said

@@ -116,7 +116,7 @@ def _weight(
     lines += labelled("Kind", weight.kind or "not said")
     lines += labelled("Mass", mass_words(weight))
     lines += labelled("Stands", f"{position(weight.at_m)} (its centre of gravity)")
-    lines += labelled("Size", size_words(weight.size_m))
+    lines += labelled("Size", size_words(weight))
     if weight.bundle is not None:
         lines += labelled("Bundle", bundle_words(weight.bundle, sources))
     if weight.photos:

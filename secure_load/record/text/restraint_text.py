@@ -6,7 +6,7 @@ place stands in the verdict's own list. Every row of the catalogue that is named
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from secure_load.boat.models import (
@@ -392,12 +392,39 @@ def _mm(metres: float) -> str:
     return f"{1000 * metres:.0f}"
 
 
-def size_words(size_m: Sequence[float] | None) -> str:
-    """The box a weight takes up."""
-    if size_m is None:
-        return "not given"
-    a, b, c = (_mm(s) for s in size_m)
-    return f"{a} mm fore and aft, {b} mm athwartships, {c} mm high"
+def size_words(weight: Weight) -> str:
+    """The box a weight takes up, its shape, and how it lies."""
+    if weight.size_m is None:
+        said = ["not given"]
+    else:
+        a, b, c = (_mm(s) for s in weight.size_m)
+        said = [f"{a} mm fore and aft, {b} mm athwartships, {c} mm high"]
+    if weight.shape is not None and weight.shape != "box":
+        top = f", its top {_mm(weight.top_size_m[0])} x {_mm(weight.top_size_m[1])} mm" if weight.top_size_m else ""
+        said.append(f"{_SHAPE[weight.shape]}{top}")
+    if weight.cg_m is not None:
+        said.append(
+            f"its centre of gravity {', '.join(_mm(v) for v in weight.cg_m)} mm from its middle (forward, port, up)"
+        )
+    lies = weight.slope_deg
+    for degrees, ends in (
+        ((lies.fore_and_aft, ("fore end", "after end")), (lies.athwartships, ("port side", "starboard side")))
+        if lies
+        else ()
+    ):
+        if degrees:
+            said.append(f"its {ends[0 if degrees > 0.0 else 1]} {abs(degrees):.3g} degrees the higher")
+    if lies and lies.turned:
+        said.append(f"turned {abs(lies.turned):.3g} degrees to {'port' if lies.turned > 0.0 else 'starboard'}")
+    return "; ".join(said)
+
+
+_SHAPE = {
+    "ingot": "a tapered ingot",
+    "cylinder-upright": "a cylinder standing upright",
+    "cylinder-lying": "a cylinder lying along its length",
+    "loose": "a loose heap",
+}
 
 
 def factor_words() -> str:
