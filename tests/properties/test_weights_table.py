@@ -19,7 +19,7 @@ WORDS = st.text(st.sampled_from("ab Z9'\"=+-@,;\t<>é\u05d0\u65e5"), min_size=1,
 )
 IDS = WORDS.filter(lambda t: t == t.strip())
 COORD = st.floats(-1000, 1000, allow_nan=False)
-LENGTH = st.floats(0.001, 100)
+LENGTH = st.floats(0.001, 50)
 MASS = st.floats(0.001, 1e5)
 
 
