@@ -19,8 +19,6 @@ from typing import Any
 
 import numpy as np
 import pytest
-from secure_load.screen.verdict.pane import VerdictPane
-from secure_load.screen.weights.pane import WeightList
 from textual import events
 from textual.drivers.headless_driver import HeadlessDriver
 from textual.geometry import Region
@@ -194,13 +192,11 @@ async def typed(path: Path, do: Callable[[MainScreen, Typist, Input, str], Any])
 
 def places_of(main: MainScreen, weight: str) -> list[Region]:
     """Where the words of a weight's verdict stand; the mark of how far they are scrolled is none of them."""
-    listing = main.query_one(WeightList)
     line = main.session.index
     assert line is not None
-    top = listing.content_region
-    at = top.y + line - int(listing.scroll_offset.y)
-    words = main.query_one(VerdictPane).content_region
-    return [Region(words.x, words.y, words.width - 2, words.height), Region(top.x, at, VERDICT_COLUMNS, 1)]
+    top = main.table.content_region
+    words = main.query_one("#summary").content_region
+    return [words, Region(top.x, top.y + 1 + line, VERDICT_COLUMNS, 1)]
 
 
 async def measured(path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, list[Wait]]:
