@@ -70,7 +70,7 @@ async def test_the_cursor_is_where_a_key_brings_it_before_the_next_is_taken(boat
 async def test_a_key_after_one_that_ends_a_question_does_not_wait_long(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(in_turn, "AT_MOST", 60.0)
+    monkeypatch.setattr(in_turn, "MAX_WAIT", 60.0)
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)

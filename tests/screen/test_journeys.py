@@ -75,12 +75,14 @@ async def click_one_of(pilot: Pilot[None], key: str, name: str) -> None:
     if key in str(pilot.app.screen.query_one(KeyLine).render()):
         await click_key(pilot, key)
         return
-    await click_key(pilot, "^P All")
+    await click_key(pilot, "^P Commands")
     await until(
         pilot,
         lambda: any(o.option_count > 5 for o in pilot.app.screen.query(OptionList).results()),
         "the list of all there is to do",
     )
+    await write(pilot, name)
+    await taken(pilot, 0.6)
     await click_line(pilot, name)
 
 
@@ -122,19 +124,19 @@ async def by_mouse_a_held_weight(pilot: Pilot[None], app: SecureLoadApp) -> None
         await click(pilot, form_row(app, label).input, 0)
         form_row(app, label).input.select_all()
         await write(pilot, figure)
-    await click_key(pilot, "F7 Add")
+    await click_key(pilot, "F7 Add restraint")
     await click_line(pilot, "the usual stowage")
     for n in range(6):
         head = list(main_screen(app).query(SectionHead))[n]
         await click(pilot, head)  # opens it
         await click(pilot, head)  # and shuts it again, the cursor on its line
-        await click_key(pilot, "F6 As assumed")
+        await click_key(pilot, "F6 Accept assumed")
     await settle(pilot)
 
 
 async def by_mouse_green(pilot: Pilot[None], app: SecureLoadApp) -> None:
     """Mend the weight until it holds, by the first proposal."""
-    await click_one_of(pilot, "F9 Mend", "Mend it")
+    await click_one_of(pilot, "f Fix", "Fix")
     await until(pilot, lambda: isinstance(app.screen, MendScreen) and app.screen.done, "a proposal")
     await click_line(pilot, "once built")
     await settle(pilot)
@@ -142,7 +144,8 @@ async def by_mouse_green(pilot: Pilot[None], app: SecureLoadApp) -> None:
 
 async def by_mouse_say(pilot: Pilot[None], app: SecureLoadApp, place: int, label: str, words: str) -> None:
     """Open one of the restraints and choose what one of its fields says."""
-    await click_key(pilot, "F3 Form")
+    await pilot.press("f3")
+    await taken(pilot, 0.1)
     await click(pilot, list(main_screen(app).query(SectionHead))[place])
     await click(pilot, form_row(app, label).query_one(Pick), 0)
     await click_line(pilot, words)

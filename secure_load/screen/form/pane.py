@@ -301,9 +301,9 @@ class FormPane(Vertical):
         self._take(row)
         self.session.close_undo_group()
         self.show(self.session)  # other fields may belong to what was picked
-        row.input.focus()
+        self.screen.set_focus(row.input)
         if not row.error:
-            self.call_after_refresh(self.action_step, 1)
+            self.action_step(1)
 
     def action_enter(self) -> None:
         """Open what has the cursor: a field's list, a restraint, the ways to add one; else go on to the next."""

@@ -93,7 +93,8 @@ class FieldRow(Horizontal):
     def compose(self) -> ComposeResult:
         if self.field.line:
             yield self.input
-            yield Static(self.field.caption, classes="caption", markup=False)
+            # the mouse opens a list by the word behind its field
+            yield (Pick if self.has_list else Static)(self.field.caption, classes="caption", markup=False)
             return
         yield Static(self.field.label, classes="label", markup=False)
         yield self.input

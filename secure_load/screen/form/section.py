@@ -25,9 +25,9 @@ class SectionHead(Static, can_focus=True):
     """The line itself."""
 
     BINDINGS = [  # noqa: RUF012 (Textual's own way)
-        Binding("space", "turn", "Open or close"),
-        Binding("x,delete", "screen.delete_restraint", "Take out"),
-        Binding("a", "screen.add_restraint", "Add"),
+        Binding("space", "turn", "Open"),
+        Binding("x,delete", "screen.delete_restraint", "Remove"),
+        Binding("a", "screen.add_restraint", "Add", show=False),
         Binding("f", "screen.found", show=False),
     ]
 
