@@ -2,10 +2,11 @@
 
 Reference: MuJoCo (``tests.reference.physics``). The heel at which a box first moves agrees within a degree or 1 % of
 its tangent. A box between two planks is pinched by them, and the library's friction creeps under such a force, by a
-millimetre or two in a second: it has gone when it has moved by a centimetre. Three boxes of the hundred are not compared:
-where friction may be shared in more than one way, what holds hangs on how it came about. Number 71 goes at 21.5
-degrees in the physics engine, stands at 22.5 and goes again at 23.5; here it goes at 23.0, and plane statics could hold
-it to 24.5. Number 19 goes at 9.75, stands at 10.2 and goes at 10.75; here at 10.75. Number 37 creeps from 2 degrees and goes at 8; here it goes at 9.4, by plane statics at 9.8 at the latest.
+millimetre or two in a second: it has gone when it has moved by a centimetre. Three boxes of the hundred are not
+compared: where friction may be shared in more than one way, what holds hangs on how it came about. Number 19 goes at
+9.75 degrees in the physics engine, stands at 10.2 and goes again at 10.75; here it goes at 10.75. Number 71 goes at
+21.5, stands at 22.5 and goes again at 23.5; here it goes at 23.0. Number 37 creeps from 2 degrees and goes at 8; here
+it goes at 9.4. Plane statics could hold them to 10.8, 24.5 and 9.8.
 """
 
 from __future__ import annotations
