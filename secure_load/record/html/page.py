@@ -38,7 +38,7 @@ def record_html(record: StowageRecord, full: bool = False) -> str:
             Markup(f"<style>\n{_style()}</style>"),
         ]
     )
-    parts = [_card(record), *_weights(record, full), _afloat(record, full), _condition(record)]
+    parts = [_card(record), *_weights(record, full), _condition(record), _afloat(record, full)]
     parts += [_scenarios(record), _sources(record)] if full else [_sources(record)]
     body = Markup("\n".join(p for p in parts if p))
     page = el("html", Markup("\n"), el("head", head), Markup("\n"), el("body", body), Markup("\n"), lang="en")
@@ -177,6 +177,7 @@ def _condition(record: StowageRecord) -> Markup:
         el("h2", "Clauses of rules"),
         table(["", "clause", "which"], rows, class_="small"),
         el("p", DISCLAIMER),
+        class_="sources",
     )
 
 
