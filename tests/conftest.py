@@ -15,7 +15,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """The usual run is quick: ``.ci/run`` runs the long tests too, and benchmarks and comparisons run on request only."""
+    """The usual run is quick: ``.ci/run`` runs long tests too, benchmarks and comparisons run on request only."""
     for word, what in (("speed", "a benchmark"), ("slow", "many minutes"), ("long", "long")):
         if config.getoption(f"--run-{word}"):
             continue

@@ -16,10 +16,11 @@ from secure_load.afloat.ballast.ballast import casting_of, lifting_of
 from secure_load.afloat.ballast.casting import casting_sheet, mould_volume
 from secure_load.afloat.ballast.ingot_program import GOALS, Stowing, Unstowable, _without_c_output, solve
 from secure_load.afloat.ballast.lifting import lifting_sheet
+from secure_load.afloat.ballast.loading_order import loading_order
 from secure_load.afloat.ballast.placing import PlacingReport, place_ballast
 from secure_load.afloat.errors import CannotFloat
 from secure_load.boat.file import BoatFileError, parse_boat
-from secure_load.boat.floating import Casting, Lift, Mould
+from secure_load.boat.floating import Casting, Lift, Mould, StowagePlace
 from secure_load.boat.hull import BoatParticulars, Planking
 from tests.unit.test_afloat_report import PIGS, boat, drawn
 
@@ -452,3 +453,16 @@ def test_what_c_code_prints_while_placing_is_dropped(capfd: pytest.CaptureFixtur
         ctypes.CDLL(None).puts(b"a line from C")
     os.write(1, b"kept\n")
     assert capfd.readouterr().out == "kept\n"
+
+
+def test_loading_goes_low_first_in_pairs_and_never_all_on_one_floor() -> None:
+    at = {
+        "mast": (3.9, 0.0, -0.7),
+        "port": (2.6, 0.35, -0.35),
+        "starboard": (2.6, -0.35, -0.35),
+        "aft": (1.0, 0.0, -0.5),
+    }
+    places = [StowagePlace(id=name, at_m=where) for name, where in at.items()]
+    steps = loading_order(places, [5, 4, 4, 0])
+    assert steps == ["mast 3", "port 2 and starboard 2, by turns", "mast 2", "port 2 and starboard 2, by turns"]
+    assert loading_order(places, [0, 1, 0, 1]) == ["aft 1", "port 1"]

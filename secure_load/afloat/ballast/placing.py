@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from secure_load.afloat.ballast.ingot_program import Goal, Stowing, Unstowable, solve
+from secure_load.afloat.ballast.loading_order import loading_order
 from secure_load.afloat.errors import CannotFloat
 from secure_load.afloat.hull.hydrostatics import Hydrostatics
 from secure_load.afloat.hull.levers import lies_at, resting_heel
@@ -60,6 +61,9 @@ class Proposal(Data):
     """Mass times reach over all places: what it costs in bending and crawling."""
     words: str
     """The same in a sentence."""
+    loading: list[str]
+    """The order of bringing them aboard, a step each: low first, port and starboard by turns, half of each place
+    first."""
 
 
 class PlacingReport(Data):
@@ -68,6 +72,10 @@ class PlacingReport(Data):
     proposals: list[Proposal]
     notes: list[str]
     """What stands in the way of the marks wanted, and what was assumed."""
+
+
+TRIM_NOISE_MM = 5.0
+"""Common practice: draughts are read no closer."""
 
 
 @dataclass(frozen=True)
@@ -227,6 +235,7 @@ def _draft(known: Known, wanted: Placing, wish: _Wish, goal: Goal, counts: np.nd
         places_used=len({s.place for s in stow}),
         hard_reach_kg=round(sum(s.kg * reach[s.place] for s in stow), 1),
         words="",
+        loading=loading_order(wanted.place, [int(n) for n in counts.sum(axis=0)]),
     )
 
 
@@ -249,6 +258,9 @@ def _lies(known: Known, loading: Loading) -> tuple[float, float | None, float]:
 
 def _say(draft: Proposal, higher: float) -> str:
     lists = "list unknown" if draft.list_deg is None else f"list {abs(draft.list_deg):.1f} degrees"
+    off = abs(draft.trim_off_mm)
+    # steps under this are noise: nobody reads a draught closer
+    trim = f"trim within {TRIM_NOISE_MM:g} mm" if off <= TRIM_NOISE_MM else f"trim {off:.0f} mm off the one wanted"
     low = "lowest centre of gravity" if higher == 0 else f"{higher:g} mm higher than the lowest"
     places = "1 place" if draft.places_used == 1 else f"{draft.places_used} places"
-    return f"{draft.name}: {places}, {abs(draft.trim_off_mm):.0f} mm off the trim wanted, {lists}, {low}"
+    return f"{draft.name}: {places}, {trim}, {lists}, {low}"

@@ -62,7 +62,14 @@ def proposal_figures(found: Proposal) -> str:
 def placing_sheets(boat: BoatFile, report: PlacingReport) -> list[Sheet]:
     """The best few placings, the notes and the cautions."""
     sheets = [
-        Sheet(proposal_line(n, found), (*stow_lines(boat, found), f"comes to: {proposal_figures(found)}"))
+        Sheet(
+            proposal_line(n, found),
+            (
+                *stow_lines(boat, found),
+                f"order of loading: {plain('; then '.join(found.loading))}",
+                f"comes to: {proposal_figures(found)}",
+            ),
+        )
         for n, found in enumerate(report.proposals, start=1)
     ]
     if report.notes:
