@@ -129,6 +129,7 @@ async def by_mouse_a_held_weight(pilot: Pilot[None], app: SecureLoadApp) -> None
     for n in range(6):
         head = list(main_screen(app).query(SectionHead))[n]
         await click(pilot, head)  # opens it
+        await settle(pilot)  # the verdict above it may take more lines, or fewer
         await click(pilot, head)  # and shuts it again, the cursor on its line
         await click_key(pilot, "F6 Accept assumed")
     await settle(pilot)
