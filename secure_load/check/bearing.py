@@ -21,7 +21,7 @@ from secure_load.check.results import Bearing
 from secure_load.check.utilisation import percent
 from secure_load.model.body import face_axes
 from secure_load.model.contact import RestraintModel
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.strength.timber import section_modulus
 from secure_load.strength.working import working_stresses
 

@@ -14,7 +14,7 @@ from secure_load.check.stack import Stack, build_stack_model
 from secure_load.check.utilisation import percent
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import greatest_displacements
-from secure_load.model.model_builder import NOMINAL, GroupModel
+from secure_load.model.group_model import NOMINAL, GroupModel
 from secure_load.model.motion_words import describe_motion, format_heel
 from secure_load.model.planking import Boat
 from secure_load.solver.arrays import Array, Index

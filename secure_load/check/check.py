@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.bearing import bearing
 from secure_load.check.bundle import bundle_verdict
@@ -34,7 +35,7 @@ from secure_load.check.results import (
     worse,
 )
 from secure_load.check.unchecked import LOG, attempt, cannot_be_checked, not_run, only_floats
-from secure_load.model.model_builder import GroupModel, groups_of
+from secure_load.model.group_model import GroupModel
 from secure_load.model.motion_words import direction_words, gathered
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.solver.cancellation import Cancelled

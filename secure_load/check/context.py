@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
 from secure_load.check.holding import all_round, at_one_g
 from secure_load.check.response import Response
@@ -12,7 +13,8 @@ from secure_load.check.sampler import worst_over_bounds
 from secure_load.check.second_path import ReducedHold
 from secure_load.loads.load_cases import LoadCases, load_cases
 from secure_load.loads.scenarios import applies, choose
-from secure_load.model.model_builder import GroupModel, build_model, groups_of
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_model
 from secure_load.model.rules.sense import Boxes, Sense, boxes_of, replaced_builtins, sense_of
 from secure_load.solver.arrays import Array
 

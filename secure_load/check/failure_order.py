@@ -20,7 +20,7 @@ from secure_load.check.judge import format_heel
 from secure_load.check.response import Response, first_near_maximum, forces_on, friction_resultant, rows_of
 from secure_load.check.results import Failure
 from secure_load.loads.load_cases import LoadCases
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.model.motion_words import describe_motion
 from secure_load.solver.arrays import Array, Index, Mask
 from secure_load.solver.equilibrium import Equilibrium, solve

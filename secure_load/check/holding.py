@@ -7,7 +7,7 @@ import numpy as np
 from secure_load.catalogue.lookup import factor
 from secure_load.check.response import Response, evaluate
 from secure_load.check.results import HoldsG
-from secure_load.model.model_builder import NOMINAL, GroupModel
+from secure_load.model.group_model import NOMINAL, GroupModel
 from secure_load.model.motion_words import direction_words
 from secure_load.solver.arrays import Array, Index
 from secure_load.solver.newton import WarmStart

@@ -22,7 +22,7 @@ from secure_load.check.results import Colour, HoldsToHeel
 from secure_load.check.second_path import ReducedHold
 from secure_load.check.utilisation import colour_of, percent
 from secure_load.loads.load_cases import LoadCases
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.model.motion_words import describe_motion, direction_words, format_heel, listed
 from secure_load.solver.arrays import Array, Index, Mask
 

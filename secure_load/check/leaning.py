@@ -9,7 +9,7 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.check.response import Response, first_near_maximum
 from secure_load.check.utilisation import percent
 from secure_load.model.contact import RestraintModel
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.solver.arrays import Array
 from secure_load.solver.equilibrium import solve
 from secure_load.solver.newton import WarmStart

@@ -13,7 +13,7 @@ from secure_load.catalogue.lookup import factor
 from secure_load.check.impact import impact
 from secure_load.loads.direction_bins import DirectionBins
 from secure_load.model.contact import RestraintModel
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.solver.arrays import Array, Index, Mask, row_max, row_norm
 from secure_load.solver.case_set import CaseSet, single
 from secure_load.solver.equilibrium import Equilibrium, solve_cases

@@ -32,7 +32,7 @@ from secure_load.check.response import (
 from secure_load.loads.direction_bins import DirectionBins, bin_levels
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import corner_displacements, greatest_displacements
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 from secure_load.solver.arrays import Array, Index, Mask, row_max, spanned
 from secure_load.solver.case_set import CaseSet
 from secure_load.solver.equilibrium import solve_cases

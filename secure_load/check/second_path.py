@@ -15,7 +15,7 @@ import numpy as np
 from secure_load.catalogue.assumed import assumed
 from secure_load.check.response import Response, evaluate_cases
 from secure_load.loads.load_cases import LoadCases
-from secure_load.model.model_builder import NOMINAL, GroupModel
+from secure_load.model.group_model import NOMINAL, GroupModel
 from secure_load.model.motion_words import describe_motion
 from secure_load.solver.arrays import Array, Index, Mask
 from secure_load.solver.case_set import CaseSet, leave_one_out, single

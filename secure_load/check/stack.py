@@ -21,7 +21,8 @@ from secure_load.model.body import OUTWARD, Body, face_axes, inward
 from secure_load.model.contact import RestraintModel
 from secure_load.model.failure_mode import FailureMode, by_share
 from secure_load.model.failure_modes import parts_of
-from secure_load.model.model_builder import NOMINAL, GroupModel, Member, build_single_model, coefficient
+from secure_load.model.group_model import NOMINAL, GroupModel, Member
+from secure_load.model.model_builder import build_single_model, coefficient
 from secure_load.model.planking import Boat
 from secure_load.solver.arrays import Array, Index
 from secure_load.solver.springs import Attachment, Spring, assemble

@@ -12,7 +12,7 @@ from typing import TypeVar
 from secure_load.boat.models import Weight
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.results import Colour, WeightVerdict
-from secure_load.model.model_builder import CannotCheck
+from secure_load.model.group_model import CannotCheck
 
 Result = TypeVar("Result")
 

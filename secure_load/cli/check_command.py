@@ -14,7 +14,7 @@ from secure_load.check.unchecked import reason_for
 from secure_load.cli.io import safe, say
 from secure_load.cli.main import Refused, progress_bar
 from secure_load.loads.scenarios import choose
-from secure_load.model.model_builder import CannotCheck
+from secure_load.model.group_model import CannotCheck
 
 
 def verdict_of(document: BoatDocument, scenarios: list[str] | None) -> BoatVerdict:

@@ -6,9 +6,9 @@ presses on the next is felt by both. A weight that touches no other is a group o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import partial
 from typing import Literal, TypeVar
 
 import numpy as np
@@ -33,7 +33,6 @@ from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.catalogue.lookup import friction
 from secure_load.catalogue.strengths import Service
-from secure_load.loads.load_cases import Instants, loads
 from secure_load.model import contact, lines, stiffness
 from secure_load.model.assumptions import Assumptions, with_defaults
 from secure_load.model.body import Body
@@ -41,15 +40,15 @@ from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint, patch
 from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
+from secure_load.model.group_model import HIGH_FRICTION, NOMINAL, STIFFNESS_SPREAD, CannotCheck, GroupModel, Member
 from secure_load.model.placement import Placement, placement
 from secure_load.model.planking import Boat, particulars_of
 from secure_load.model.preload import settle_preload
 from secure_load.model.rules.fastening_distances import placing_doubts, placing_warnings
 from secure_load.model.rules.loose_ingots import question
-from secure_load.model.sliding import all_sliding, moved_first, with_bodies_sliding
+from secure_load.model.sliding import moved_first, with_bodies_sliding
 from secure_load.model.weight_body import body_of
 from secure_load.solver.arrays import Array
-from secure_load.solver.case_set import CaseSet, stack
 from secure_load.solver.springs import Spring, SpringSet, assemble
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import line_gear, tie_gear
@@ -57,99 +56,6 @@ from secure_load.strength.gear import line_gear, tie_gear
 Bound = Literal["low", "high"]
 Result = TypeVar("Result")
 MM = 1e-3
-
-NOMINAL = "stiffness as worked out, least friction"
-STIFFNESS_SPREAD = "soft parts twice as soft, stiff parts twice as stiff"
-HIGH_FRICTION = "most friction"
-
-
-class CannotCheck(Exception):
-    """A weight that cannot be checked as it is written: one sentence, with where it is."""
-
-    def __init__(self, weight: str, restraint: str | None, key: str | None, problem: str) -> None:
-        self.weight, self.restraint, self.key, self.problem = weight, restraint, key, problem
-        where = f"weight '{weight}'" + (f", restraint '{restraint}'" if restraint else "")
-        super().__init__(f"{where}: {problem}")
-
-
-@dataclass(frozen=True)
-class Member:
-    """One weight of a group."""
-
-    weight: Weight
-    body: Body
-    notes: Assumptions
-    warnings: list[str]
-
-
-@dataclass(frozen=True)
-class GroupModel:
-    """Weights ready to be solved together; most often one."""
-
-    members: list[Member]
-    service: Service
-    restraints: list[RestraintModel]
-    """Of all members; a fitting's place is its index, its ``owner`` the member it was written for."""
-    failure_modes: list[list[FailureMode]]
-    """By fitting."""
-    bounds: dict[str, SpringSet]
-    """The links as they may be: least and most friction and tension, stiffness as worked out and spread."""
-
-    @property
-    def springs(self) -> SpringSet:
-        """The links as worked out, with the least friction."""
-        return self.bounds[NOMINAL]
-
-    sliding: frozenset[int] = frozenset()
-    """Members whose least friction is that of sliding."""
-
-    @property
-    def slid(self) -> GroupModel:
-        """The same with the least friction of all members that of sliding."""
-        rows = (row for f in self.restraints for row in f.springs)
-        but = np.array([i for i, row in enumerate(rows) if any(leg.body in self.sliding for leg in row.attachments)])
-        every = frozenset(range(len(self.members)))
-        bounds = {n: links if n == HIGH_FRICTION else all_sliding(links, but) for n, links in self.bounds.items()}
-        return replace(self, bounds=bounds, sliding=every)
-
-    @cached_property
-    def cases(self) -> CaseSet:
-        """The bounds side by side, in their order."""
-        return stack(list(self.bounds.values()))
-
-    @property
-    def body(self) -> Body:
-        """The first weight's box."""
-        return self.members[0].body
-
-    def restraints_of(self, member: int) -> list[RestraintModel]:
-        """What a member leans on or is held by: its own restraints and contacts with neighbours."""
-        return [f for f in self.restraints if member in f.owners or f.other == member]
-
-    def unrated(self, member: int) -> list[RestraintModel]:
-        """A member's cable ties and bonds: nobody rates them for a load that must not come loose."""
-        return [f for f in self.restraints_of(member) if isinstance(f.restraint, CableTie | Bond)]
-
-    def fastened(self, member: int) -> list[int]:
-        """Which of a member's own restraints somebody fastened: all but plain bearings."""
-        return [f.index for f in self.restraints if member in f.owners and not isinstance(f.restraint, Bed | Neighbour)]
-
-    def loads_at(self, moments: Instants) -> Array:
-        """What all members feel at some instants, as the engine's loads (n, 6 b)."""
-        load = self.total_load([loads(moments, m.body.mass, m.body.at) for m in self.members])
-        for index, member in enumerate(self.members):
-            # where she begins to roll or stops rolling, a weight resists being turned with her
-            about_roll = member.body.inertia[:, 0] / member.body.rotation_scale
-            load[:, 6 * index + 3 : 6 * index + 6] = -np.outer(moments.roll_acceleration, about_roll)
-        return load
-
-    def total_load(self, forces: list[Array]) -> Array:
-        """Forces (n, 3) on each member, as the engine's loads (n, 6 b)."""
-        load = np.zeros((len(forces[0]), 6 * len(self.members)))
-        for index, force in enumerate(forces):
-            load[:, 6 * index : 6 * index + 3] = force
-        return load
-
 
 SLIDES = (
     "friction: three quarters of the static, as of what slides, for it first moves through slack (CTU Code Appendix 2)"
@@ -462,26 +368,3 @@ def _warnings(fitting: RestraintModel, service: Service) -> list[str]:
     found.extend(f"{fitting.id}: found {finding_words(f)}, not put right" for f in open_findings(restraint))
     found.extend(f"{fitting.id}: {each}" for each in placing_warnings(fitting, service))
     return found
-
-
-def groups_of(weights: Sequence[Weight], shared: Sequence[SharedBatten | SharedCleat]) -> list[list[int]]:
-    """Places of the weights that touch through ``neighbour`` or are held by one piece, in the order of the file."""
-    places = {w.id: i for i, w in enumerate(weights)}
-    group = list(range(len(weights)))
-
-    def root(i: int) -> int:
-        while group[i] != i:
-            group[i] = group[group[i]]
-            i = group[i]
-        return i
-
-    pairs = [(w.id, r.weight) for w in weights for r in w.restraint if isinstance(r, Neighbour)]
-    pairs += [(piece.over[0], other) for piece in shared for other in piece.over[1:]]
-    for one, other in pairs:
-        if one in places and other in places:
-            a, b = sorted((root(places[one]), root(places[other])))
-            group[b] = a
-    found: dict[int, list[int]] = {}
-    for i in range(len(weights)):
-        found.setdefault(root(i), []).append(i)
-    return list(found.values())

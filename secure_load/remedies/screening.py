@@ -19,7 +19,8 @@ from secure_load.check.holding import sphere
 from secure_load.check.results import WeightVerdict
 from secure_load.check.sampler import worst_over_bounds
 from secure_load.loads.load_cases import LoadCases, loads
-from secure_load.model.model_builder import CannotCheck, GroupModel, build_model
+from secure_load.model.group_model import CannotCheck, GroupModel
+from secure_load.model.model_builder import build_model
 from secure_load.model.rules.loose_ingots import laid_out
 from secure_load.solver.arrays import Array, Index
 from secure_load.solver.equilibrium import solve

@@ -11,7 +11,8 @@ import numpy as np
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from secure_load.solver.springs import Spring
 from tests.reference import path, stows

@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 
 from secure_load.check.failure_order import Event, breaking_order
 from secure_load.check.response import evaluate
-from secure_load.model.model_builder import NOMINAL, GroupModel, build_single_model
+from secure_load.model.group_model import NOMINAL, GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from tests.reference import stows
 

@@ -8,7 +8,8 @@ import pytest
 from secure_load.catalogue.lookup import factor
 from secure_load.check.holding import NAMED, all_round, holds_g, holds_in
 from secure_load.check.response import evaluate
-from secure_load.model.model_builder import NOMINAL, GroupModel, build_single_model
+from secure_load.model.group_model import NOMINAL, GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.arrays import Array, Index
 from tests.reference import stows
 

@@ -19,7 +19,8 @@ from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 from secure_load.loads.load_cases import gravity_direction
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import Equilibrium, solve
 from secure_load.solver.springs import Attachment, Spring, SpringSet, assemble
 from tests.reference.stows import BOAT, rows_of

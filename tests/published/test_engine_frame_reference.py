@@ -22,7 +22,8 @@ from secure_load.boat.file import read_boat
 from secure_load.boat.models import Weight
 from secure_load.loads.load_cases import gravity_direction
 from secure_load.model import contact
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from secure_load.solver.springs import SpringSet
 from tests.reference import stows

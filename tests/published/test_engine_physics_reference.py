@@ -21,7 +21,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Weight
-from secure_load.model.model_builder import GroupModel, build_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_model
 from secure_load.solver.equilibrium import solve
 from tests.reference.stows import BOAT
 

@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatParticulars, Weight
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from tests.reference.plane_statics import STEP, at_rest_up_to
 

@@ -15,7 +15,8 @@ from secure_load.check.check import check_boat
 from secure_load.check.results import WeightVerdict
 from secure_load.model.assumptions import Assumptions
 from secure_load.model.body import Body, rotation
-from secure_load.model.model_builder import GroupModel, build_model, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_model, build_single_model
 from secure_load.model.weight_body import body_of
 from secure_load.record.text.restraint_text import size_words
 from secure_load.solver.equilibrium import solve

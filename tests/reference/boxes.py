@@ -9,7 +9,8 @@ from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
 from secure_load.check.results import WeightVerdict
 from secure_load.loads.load_cases import LoadCases
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 
 WEIGHT = 1000.0
 """N"""

@@ -8,7 +8,7 @@ import numpy as np
 
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.model.contact import RestraintModel
-from secure_load.model.model_builder import GroupModel
+from secure_load.model.group_model import GroupModel
 
 BOAT = BoatParticulars.model_validate({"name": "Whimbrel", "bilge": "wet"})
 

@@ -20,7 +20,8 @@ from secure_load.boat.file import read_boat
 from secure_load.boat.models import Weight
 from secure_load.loads.load_cases import load_cases, loads
 from secure_load.loads.scenarios import builtin_scenarios
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 from tests.reference import qp, stows
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from secure_load.check.sampler import worst_over_bounds
-from secure_load.model.model_builder import HIGH_FRICTION, NOMINAL, STIFFNESS_SPREAD
+from secure_load.model.group_model import HIGH_FRICTION, NOMINAL, STIFFNESS_SPREAD
 from tests.reference.boxes import stowed_box
 
 PORT = np.array([[0.0, 1000.0, 0.0, 0.0, 0.0, 0.0]])

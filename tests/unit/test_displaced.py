@@ -12,7 +12,8 @@ from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
 from secure_load.check.displaced import in_place
 from secure_load.check.results import WeightVerdict
-from secure_load.model.model_builder import NOMINAL, build_single_model
+from secure_load.model.group_model import NOMINAL
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve
 
 BOAT = BoatParticulars(name="Godwit", bwl_m=2.0)

@@ -11,7 +11,8 @@ import pytest
 from secure_load.boat.models import BoatParticulars, Weight
 from secure_load.catalogue.lookup import factor
 from secure_load.loads.load_cases import gravity_direction
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import Equilibrium, solve
 from tests.reference import stows
 

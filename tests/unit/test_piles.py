@@ -12,7 +12,8 @@ from secure_load.check.check import check_stages
 from secure_load.check.context import make_context
 from secure_load.check.response import Response, severity
 from secure_load.check.sampler import worst_over_bounds
-from secure_load.model.model_builder import GroupModel, build_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_model
 
 LIMITS = [0.8, 1.0]
 """Between the colours."""

@@ -12,7 +12,8 @@ from secure_load.boat.models import BoatFile, Lie
 from secure_load.boat.render import render_boat
 from secure_load.check.check import check_boat
 from secure_load.check.results import WeightVerdict
-from secure_load.model.model_builder import GroupModel, build_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_model
 from secure_load.record.drawings.drawing_model import Area
 from secure_load.record.drawings.plan import plan_picture
 from secure_load.record.drawings.section import section_picture

@@ -13,7 +13,8 @@ from secure_load.check.context import make_context
 from secure_load.check.response import Response
 from secure_load.check.sampler import worst_over_bounds
 from secure_load.loads.load_cases import LoadCases
-from secure_load.model.model_builder import GroupModel, build_single_model
+from secure_load.model.group_model import GroupModel
+from secure_load.model.model_builder import build_single_model
 
 BOATS = [read_boat(path) for path in sorted((Path(__file__).parents[2] / "demo_boats").glob("*.toml"))]
 ALONE = [

@@ -26,7 +26,7 @@ from secure_load.boat.models import BoatFile, Weight
 from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.check import check_boat
 from secure_load.check.results import BoatVerdict
-from secure_load.model.model_builder import CannotCheck
+from secure_load.model.group_model import CannotCheck
 from secure_load.record.afloat import LOOSE_HEADS, red_weights
 from secure_load.record.drawings.curve import Of, loose_curve_picture, righting_curve_picture
 from secure_load.record.text.afloat_rows import GUESSED, change_rows, guessed, list_words, loose_rows, state_tables

@@ -23,7 +23,7 @@ from secure_load.catalogue.errors import UnknownRow
 from secure_load.check.check import check_boat
 from secure_load.check.results import BoatVerdict
 from secure_load.cli.config import config
-from secure_load.model.model_builder import CannotCheck
+from secure_load.model.group_model import CannotCheck
 from secure_load.record.afloat import float_report_if_known
 from secure_load.record.differences import compare
 from secure_load.record.fitting_out import fitting_out
