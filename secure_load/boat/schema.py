@@ -1,7 +1,7 @@
 """The version of the file format, and boat files of schema 1 brought up to schema 2, with the meaning they had.
 
 In schema 1 every face was taken to lie along the boat's axes. What schema 2 would ask about is therefore written down
-as schema 1 took it: planking at a side stood upright, a weight on planking lay level, and chain was one block.
+as schema 1 took it: what stood beside a weight was upright, a weight on planking lay level, and chain was one block.
 """
 
 from __future__ import annotations
@@ -36,18 +36,28 @@ def _weight(weight: Any) -> Any:
     restraints = table.get("restraint")
     if not isinstance(restraints, list):
         return table
-    planks = [r for r in cast("list[Any]", restraints) if _is_planking(r)]
-    if any(r.get("face", "bottom") in ("bottom", "top") for r in planks):
-        table.setdefault("slope_deg", dict(_LEVEL))
-    table["restraint"] = [
-        {"slope_deg": 90.0, **r} if _is_planking(r) and r.get("face", "bottom") not in ("bottom", "top") else r
-        for r in cast("list[Any]", restraints)
-    ]
+    made: list[Any] = []
+    for each in cast("list[Any]", restraints):
+        bed = _bed(each)
+        on, face = (None, None) if bed is None else (bed.get("on"), bed.get("face", "bottom"))
+        if on == "planking" and face in ("bottom", "top"):
+            table.setdefault("slope_deg", dict(_LEVEL))
+        made.append({"slope_deg": 90.0, **each} if leans_with_the_hull(on, face) else each)
+    table["restraint"] = made
     return table
 
 
-def _is_planking(restraint: Any) -> bool:
+def leans_with_the_hull(support: object, face: object) -> bool:
+    """Whether what stands against a face of a weight is as steep as the planking is there: planking itself, and beside
+    a weight frames and floors, which follow it."""
+    beside = face in ("port", "starboard")
+    if support == "planking":
+        return beside or face in ("fore", "aft")
+    return support in ("frames", "floors") and beside
+
+
+def _bed(restraint: Any) -> Mapping[str, Any] | None:
     if not isinstance(restraint, Mapping):
-        return False
+        return None
     table = cast("Mapping[str, Any]", restraint)
-    return table.get("type") == "bed" and table.get("on") == "planking" and table.get("edge") is None
+    return table if table.get("type") == "bed" and table.get("edge") is None else None

@@ -29,6 +29,7 @@ from secure_load.boat.models import (
     Weight,
     restraint_id,
 )
+from secure_load.boat.schema import leans_with_the_hull
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import line
 from secure_load.model.body import OUTWARD, rotation
@@ -165,7 +166,7 @@ def _bed(bed: Bed, name: str, gaps: _Filling) -> Bed:
         gaps.notes.ask(name, "what carries it (floors, keel, frames, sole, bulkhead or planking)")
     elif bed.on == "wedge":
         gaps.notes.doubts.append(f"{name}: a wedge works loose: fasten it, and enter it as a cleat with its slope_deg")
-    if bed.slope_deg is None and (bed.edge is not None or (bed.on == "planking" and bed.face not in ("bottom", "top"))):
+    if bed.slope_deg is None and (bed.edge is not None or leans_with_the_hull(bed.on, bed.face)):
         update["slope_deg"] = _slope_of(bed, name, gaps)
     if bed.friction is None:
         row = "friction-wet" if gaps.boat.bilge == "wet" else "friction-dry"
@@ -188,7 +189,7 @@ def _slope_of(bed: Bed, name: str, gaps: _Filling) -> float:
     size = gaps.size / 2.0
     edge = np.array(gaps.weight.at_m) + sign * rotation(gaps.weight.slope_deg)[:, axis] * size[axis]
     found = None
-    if bed.on == "planking":
+    if bed.on in ("planking", "frames"):
         x, y = edge[:2].tolist() if bed.at_m is None else bed.at_m[:2]
         found = planking_slope(gaps.lines, x, y, fore_and_aft=axis == 0)
         if found is not None:
@@ -196,7 +197,9 @@ def _slope_of(bed: Bed, name: str, gaps: _Filling) -> float:
             gaps.notes.lines.append(f"{name}: the planking rises {rises:.0f} degrees there, {found[1]}")
             return rises
     what = "the planking" if bed.on == "planking" else "what it rests on"
-    gaps.notes.ask(name, f"how steep {what} is there (slope_deg)")
+    gaps.notes.ask(name, f"how steep {what} is there (slope_deg; 90 is upright)")
+    if bed.edge is None and bed.on in ("frames", "floors"):
+        return 90.0
     gaps.notes.add(name, "planking-slope-least")
     return assumed("planking-slope-least").number
 

@@ -8,9 +8,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from secure_load.boat.models import BoatFile
+from secure_load.boat.file import parse_boat
+from secure_load.boat.models import Bed, BoatFile, Weight
 from secure_load.check.check import check_boat
 from secure_load.check.results import WeightVerdict
+from secure_load.model.assumptions import Assumptions, with_defaults
 from secure_load.model.model_builder import build_model
 from secure_load.model.planking import planking_slope
 from secure_load.solver.equilibrium import solve
@@ -136,3 +138,31 @@ def test_an_edge_cannot_rest_on_what_cuts_through_the_weight() -> None:
     found = verdict_of(tipped)
     assert found.verdict == "red"
     assert any("less steep than the weight's bottom" in reason for reason in found.reasons)
+
+
+@pytest.mark.parametrize("on", ["frames", "floors"])
+def test_what_stands_beside_a_weight_is_asked_for_its_slope(on: str) -> None:
+    """Frames and floors beside a weight follow the planking: a blank is a question, and 90 degrees is an answer."""
+
+    def doubts(**bed: Any) -> list[str]:
+        weight = Weight.model_validate(
+            {"id": "pig", "mass_kg": 20.0, "at_m": [3.0, 0.3, -0.3], "size_m": [0.3, 0.12, 0.06], "measured": True,
+             "restraint": [{"id": "side", "type": "bed", "face": "port", "on": on, "timber": "oak-white", **bed}]}
+        )  # fmt: skip
+        found = Assumptions()
+        with_defaults(weight, BoatFile.model_validate({"boat": {"name": "Ossing", "bilge": "wet"}}), found)
+        return [doubt for doubt in found.doubts if "how steep" in doubt]
+
+    assert doubts() == ["side: say how steep what it rests on is there (slope_deg; 90 is upright)"]
+    assert doubts(slope_deg=90) == []
+    assert doubts(face="fore") == []
+
+
+def test_in_a_file_of_schema_1_it_was_upright() -> None:
+    text = (
+        'schema = 1\n[boat]\nname = "Ossing"\n[[weight]]\nid = "pig"\nmass_kg = 20\nat_m = [3, 0.3, -0.3]\n'
+        '[[weight.restraint]]\ntype = "bed"\nface = "port"\non = "frames"\n'
+    )
+    (bed,) = parse_boat(text).weight[0].restraint
+    assert isinstance(bed, Bed)
+    assert bed.slope_deg == 90.0
