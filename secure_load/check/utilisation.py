@@ -20,10 +20,10 @@ def percent(utilisation: float | None) -> str:
     """A utilisation in words; a weight that is free to move has none.
 
     >>> percent(0.934), percent(1.0004), percent(None), percent(1e9)
-    ('93 %', '>100 %', 'free', 'no strength')
+    ('93 %', '>100 %', 'loose', 'no strength')
     """
     if utilisation is None:
-        return "free"
+        return "loose"
     if utilisation > NO_STRENGTH:
         return "no strength"
     rounded = f"{100 * utilisation:.0f} %"

@@ -37,7 +37,7 @@ def state_mark(state: WeightStatus) -> Piece:
 
 
 def utilisation(state: WeightStatus) -> str:
-    """How hard the weight's restraints are worked; "free" where it is free to move."""
+    """How hard the weight's restraints are worked; "loose" where it is free to move."""
     return "-" if state.verdict is None else use(state.verdict)
 
 
