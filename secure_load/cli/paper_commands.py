@@ -240,7 +240,8 @@ def _import(given: argparse.Namespace) -> int:
     try:
         data, _ = read_bytes(given.table)
         taken = take_in(document.boat, data.decode("utf-8"))
-        saved = save_boat(document, taken.boat)
+        is_changed = bool(taken.added or taken.changed)
+        saved = save_boat(document, taken.boat) if is_changed else None
     except UnicodeDecodeError as error:
         line = error.object.count(b"\n", 0, error.start) + 1
         raise Refused(f"{table}, row {line}: is not text in UTF-8; save the table as CSV in UTF-8") from None
@@ -248,7 +249,7 @@ def _import(given: argparse.Namespace) -> int:
         raise Refused(f"{table}, {problem}; nothing was taken in") from problem
     except BoatFileError as problem:
         raise Refused(problem.message.replace(", not a boat file", "").replace(", which no boat file is", "")) from None
-    if not saved.comments_kept:
+    if saved is not None and not saved.comments_kept:
         say("secure-load: the file had to be written afresh; your comments are in the .bak beside it")
     if given.json:
         put_json({"added": taken.added, "changed": taken.changed, "alike": taken.alike})

@@ -63,7 +63,7 @@ def killed_once(folder: Path, moment: float) -> tuple[float, int, int]:
         terminal.start(boat)
         terminal.shows("R fails")
         terminal.keys("F3")
-        terminal.shows("Form: P")
+        terminal.shows("Name     P")
         pid = terminal.pid()
         when = typed_until(terminal, time.monotonic() + moment)
         dead = time.monotonic()

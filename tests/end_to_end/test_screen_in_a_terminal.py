@@ -40,7 +40,7 @@ def test_a_mass_is_changed_and_saved_with_its_comment(terminal: Terminal, boat: 
     terminal.start(boat)
     terminal.shows("R fails")
     terminal.keys("F3")
-    terminal.shows("Form: Lead pigs")
+    terminal.shows("Name     Lead pigs")
     terminal.keys("Tab", "3", "1")
     terminal.shows("not saved")
     terminal.keys("C-s")
@@ -62,7 +62,7 @@ def test_a_killed_program_and_a_closed_terminal_lose_nothing(terminal: Terminal,
     terminal.start(boat)
     terminal.shows("R fails")
     terminal.keys("F3")
-    terminal.shows("Form: Lead pigs")
+    terminal.shows("Name     Lead pigs")
     terminal.keys("Tab", "3", "3")
     terminal.shows("not saved")
     if how == "killed":
@@ -79,7 +79,7 @@ def test_a_killed_program_and_a_closed_terminal_lose_nothing(terminal: Terminal,
     try:
         again.start(boat)
         again.shows("not saved: Dunlin")
-        again.keys("t")
+        again.keys("r", "Enter")
         again.shows("33")
         again.keys("C-s")
         again.until(lambda: read_boat(boat).weight[0].mass == 33.0, "the saved mass")
@@ -91,7 +91,7 @@ def test_a_killed_program_and_a_closed_terminal_lose_nothing(terminal: Terminal,
 def test_a_terminal_without_line_drawing_gets_plain_characters(terminal: Terminal, boat: Path) -> None:
     terminal.start(boat, 120, 40, TERM="linux")
     terminal.shows("R fails")
-    terminal.shows("Form: Lead pigs")
+    terminal.shows("Name     Lead pigs")
     assert terminal.text().isascii()
 
 

@@ -97,7 +97,7 @@ def missed(coarse: WeightVerdict, fine: WeightVerdict, step: float) -> list[str]
             found.append(f"{name} utilisation {a}, {b} by short steps")
     for side in ("port", "starboard"):
         a, b = getattr(coarse.holds_to_heel_deg, side), getattr(fine.holds_to_heel_deg, side)
-        if (a is None) != (b is None) or (a is not None and not b - step - 1e-9 <= a <= b + 1e-9):
+        if (a is None) != (b is None) or (a is not None and not b - 2.5 * step - 1e-9 <= a <= b + 1e-9):
             found.append(f"holds to {a} on the {side} side, {b} by short steps")
     return found
 

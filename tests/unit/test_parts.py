@@ -305,8 +305,8 @@ def test_a_well_placed_cleat_raises_no_warning() -> None:
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        ({"length_mm": 240.0}, "its screws stand near its ends or one another: 94% of their value sheared is counted"),
-        ({"length_mm": 96.0}, "its screws stand near its ends or one another: 38% of their value sheared is counted"),
+        ({"length_mm": 240.0}, "its screws stand near its ends or one another: 94 % of their value in shear is counted"),
+        ({"length_mm": 96.0}, "its screws stand near its ends or one another: 38 % of their value in shear is counted"),
         ({"screws": SCREWS | {"penetration_mm": 30.0}}, "30 mm into the timber; the code counts none under 37 mm"),
     ],
 )
@@ -351,7 +351,7 @@ def test_thin_screws_need_more_along_the_grain() -> None:
         "metal": "A4-70",
     }
     # No 10 is 4.83 mm: ten diameters are 48 mm
-    assert any("83% of their value" in w for w in warned(CLEAT | {"screws": thin | {"count": 10}}))
+    assert any("83 % of their value" in w for w in warned(CLEAT | {"screws": thin | {"count": 10}}))
     assert warned(CLEAT | {"screws": thin | {"count": 8}}) == []
 
 
@@ -383,7 +383,7 @@ def test_the_same_warning_of_several_cleats_is_said_once() -> None:
     short = CLEAT | {"length_mm": 240.0}
     other = short | {"id": "other", "face": "starboard"}
     found = check(GREASED, short, other).warnings
-    assert len([w for w in found if "94% of their value" in w]) == 1
+    assert len([w for w in found if "94 % of their value" in w]) == 1
     assert found[0].startswith("chock, other: ")
 
 
