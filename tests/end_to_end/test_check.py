@@ -18,6 +18,7 @@ ROOT = Path(__file__).resolve().parents[2]
 RED = ["held", "loose"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("names", "strict", "expected"),
     [
@@ -94,6 +95,7 @@ def check_types(table: dict, keys: dict[str, tuple[type, ...]]) -> None:
         assert type(table[key]) in types, (key, table[key])
 
 
+@pytest.mark.long
 def test_json_keeps_its_contract(program, boat, parts) -> None:
     path = boat(parts["head"], *(parts[n] for n in RED))
     done = program("check", path, "--json", PYTHONIOENCODING="ascii")
@@ -142,6 +144,7 @@ def test_json_keeps_its_contract(program, boat, parts) -> None:
     assert f"{100 * held['utilisation']:.0f} %" in said
 
 
+@pytest.mark.long
 def test_piped_text_is_plain_and_80_wide(program, boat, parts) -> None:
     path = boat(parts["head"], *(parts[n] for n in RED))
     for variables in ({}, {"NO_COLOR": "1", "TERM": "dumb"}):
@@ -164,6 +167,7 @@ def test_any_width(boat, parts, capsys, monkeypatch, width: int) -> None:
     assert "Kedge" in said
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "cp437"])
 def test_a_poor_encoding_loses_no_word(program, boat, parts, encoding: str) -> None:
     path = boat(parts["head"], parts["held"].replace("Pigs amidships", "Pigs – 漣 Ørn"))
@@ -199,6 +203,7 @@ def test_marks_that_hide_are_made_visible(boat, parts, capsys, monkeypatch) -> N
 needs_posix = pytest.mark.skipif(os.name != "posix", reason="pipes, terminals and signals of POSIX")
 
 
+@pytest.mark.long
 @needs_posix
 @pytest.mark.parametrize(("names", "expected"), [(["held"], 0), (RED, 1)])
 @pytest.mark.parametrize("extra", [[], ["--json"]])
@@ -221,6 +226,7 @@ def test_a_pipe_that_is_closed_early_is_quiet_and_keeps_the_verdict(
     assert done.returncode == expected
 
 
+@pytest.mark.long
 @needs_posix
 def test_a_full_disk_is_an_error(boat, parts) -> None:
     full = Path("/dev/full")
@@ -284,6 +290,7 @@ def on_a_terminal(words: list[str], interrupt_at: bytes | None = None, **variabl
     return code, sent.decode("utf-8")
 
 
+@pytest.mark.long
 @needs_posix
 def test_interrupt_says_stopped_without_a_traceback(boat, parts) -> None:
     code, sent = on_a_terminal(["check", str(boat(parts["head"], fleet(parts, 1000)))], interrupt_at=b"checking")
@@ -302,6 +309,7 @@ def fleet(parts: dict[str, str], count: int) -> str:
     )
 
 
+@pytest.mark.long
 @needs_posix
 def test_a_terminal_gets_colour_unless_it_asks_for_none(boat, parts) -> None:
     path = boat(parts["head"], *(parts[n] for n in RED))
@@ -313,6 +321,7 @@ def test_a_terminal_gets_colour_unless_it_asks_for_none(boat, parts) -> None:
     assert not any(f"3{digit}m" in plain for digit in range(8))
 
 
+@pytest.mark.long
 @needs_posix
 def test_long_work_shows_a_bar_and_takes_it_away(boat, parts) -> None:
     code, sent = on_a_terminal(["check", str(boat(parts["head"], fleet(parts, 3))), "--json"])

@@ -18,6 +18,7 @@ def printed(capsys: pytest.CaptureFixture[str], *words: str) -> list[str]:
     return capsys.readouterr().out.splitlines()
 
 
+@pytest.mark.long
 def test_twelve_weights_take_fewer_than_sixty_lines_of_eighty_columns(capsys, monkeypatch) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     lines = printed(capsys, str(DEMO))
@@ -44,6 +45,7 @@ def test_weights_of_which_the_same_is_to_be_said_are_told_once(boat, parts, caps
     assert told == ["R fails  1, 2 Kedge in the locker and 1 other alike"]
 
 
+@pytest.mark.long
 def test_figures_and_sources_are_told_of_the_weights_asked_about(boat, parts, capsys) -> None:
     path = str(boat(parts["head"], *(parts[n] for n in RED)))
     brief, one = printed(capsys, path), printed(capsys, path, "--why", "pigs")

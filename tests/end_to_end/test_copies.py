@@ -21,6 +21,7 @@ print(shared, found[0] == found[1], len(found[0]) > 1000)
 """
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="a program is copied on Linux only")
 def test_copies_say_what_one_program_says() -> None:
     done = subprocess.run(
@@ -69,6 +70,7 @@ print(found == one, seen == [(n, len(boat.weight)) for n in range(len(boat.weigh
 """
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="a program is copied on Linux only")
 @pytest.mark.parametrize("trouble", ["killed", "no shared memory"])
 def test_the_check_goes_on_in_one_process(trouble: str) -> None:

@@ -30,6 +30,7 @@ def test_the_demo_boats_are_listed_and_written_out(capsys, tmp_path, monkeypatch
     assert "did you mean 'tansy_pod'?" in capsys.readouterr().err
 
 
+@pytest.mark.long
 def test_a_script_reads_checks_and_floats_a_boat() -> None:
     boat = secure_load.read_boat(next(path for path in demo_boats() if path.stem == "tansy_pod"))
     assert {w.id for w in secure_load.check_boat(boat).weights} == {w.id for w in boat.weight}

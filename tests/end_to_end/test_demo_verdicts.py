@@ -98,6 +98,7 @@ def weight_of(boat: BoatFile, weight: str) -> Weight:
     return next(w for w in boat.weight if w.id == weight)
 
 
+@pytest.mark.long
 def test_every_demo_weight_has_its_expectation(weights: dict[tuple[str, str], WeightVerdict]) -> None:
     assert set(weights) == set(EXPECTED)
 
@@ -290,6 +291,7 @@ def lighter(weight: Weight) -> Weight:
     return weight.model_copy(update={"mass_kg": 0.5 * weight.mass})
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("boat", "weight"), EXPECTED, ids=map("/".join, EXPECTED))
 def test_halving_a_mass_never_makes_it_worse(boat: str, weight: str) -> None:
     owner, one, before = as_stowed(boat, weight)
@@ -300,6 +302,7 @@ def test_halving_a_mass_never_makes_it_worse(boat: str, weight: str) -> None:
         assert after.utilisation <= before.utilisation * 1.001 + 1e-6
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("boat", "weight"), EXPECTED, ids=map("/".join, EXPECTED))
 def test_taking_a_restraint_away_never_makes_it_better(boat: str, weight: str) -> None:
     owner, one, before = as_stowed(boat, weight)

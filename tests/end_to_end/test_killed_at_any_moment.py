@@ -97,6 +97,7 @@ def read_boat_from(folder: Path) -> BoatFile:
     return read_boat(first)
 
 
+@pytest.mark.long
 def test_at_most_the_last_second_of_typing_is_lost(
     tmp_path: Path, request: pytest.FixtureRequest, capsys: pytest.CaptureFixture[str]
 ) -> None:

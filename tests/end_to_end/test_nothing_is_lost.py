@@ -51,6 +51,7 @@ def saving(path: Path, times: int, how: str) -> subprocess.Popen[str]:
     )
 
 
+@pytest.mark.long
 def test_killed_while_saving(boat, parts) -> None:
     path = boat(parts["head"] + parts["held"] + parts["loose"].replace("9.5", "20"))
     dice = random.Random(4)
@@ -81,6 +82,7 @@ def test_of_two_programs_that_save_at_once_no_save_is_lost(boat, parts) -> None:
     assert read_boat(path).weight[0].mass == first + sum(saved)
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="no limit on the size of files there")
 def test_no_room(boat, parts, tmp_path: Path) -> None:
     import resource

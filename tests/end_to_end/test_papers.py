@@ -6,6 +6,8 @@ import json
 import threading
 from pathlib import Path
 
+import pytest
+
 from secure_load.cli.main import main
 
 
@@ -43,6 +45,7 @@ def test_a_season_of_records(boat, parts, capsys) -> None:
     assert "is not a stowage record" in capsys.readouterr().err
 
 
+@pytest.mark.long
 def test_two_writers_at_once_lose_nothing(boat, parts, program, tmp_path: Path) -> None:
     path = boat(parts["head"], parts["loose"])
     done: list[int] = []
@@ -75,7 +78,9 @@ def test_a_table_goes_out_and_comes_back(boat, parts, tmp_path: Path, capsys) ->
     table.write_text(table.read_text(encoding="utf-8").replace("20.0", "21.5"), encoding="utf-8")
     assert main(["import", str(path), str(table), "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {"added": [], "changed": ["pigs"], "alike": 0}
-    assert path.read_bytes() == before.replace(b"mass_kg = 20.0", b"mass_kg = 21.5").replace(b"schema = 1", b"schema = 2")
+    assert path.read_bytes() == before.replace(b"mass_kg = 20.0", b"mass_kg = 21.5").replace(
+        b"schema = 1", b"schema = 2"
+    )
     changed = path.read_bytes()
     table.write_text("id,mass [kg]\npigs,3\npigs2,heavy\n", encoding="utf-8")
     assert main(["import", str(path), str(table)]) == 2

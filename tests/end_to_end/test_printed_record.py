@@ -25,6 +25,7 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return next(folder.glob("*.html"))
 
 
+@pytest.mark.long
 @pytest.mark.skipif(BROWSER is None, reason="no headless browser is installed")
 def test_twelve_weights_take_sixteen_pages_and_the_card_two(page: Path, tmp_path: Path) -> None:
     assert BROWSER is not None

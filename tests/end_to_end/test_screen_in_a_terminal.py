@@ -36,6 +36,7 @@ def boat(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_a_mass_is_changed_and_saved_with_its_comment(terminal: Terminal, boat: Path) -> None:
     terminal.start(boat)
     terminal.shows("R fails")
@@ -57,6 +58,7 @@ def test_keys_that_come_at_once_are_taken_in_their_order(terminal: Terminal, boa
     terminal.until(lambda: [(w.name, w.mass) for w in read_boat(boat).weight] == [("Pig", 51.0)], "what was typed")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("how", ["killed", "closed"])
 def test_a_killed_program_and_a_closed_terminal_lose_nothing(terminal: Terminal, boat: Path, how: str) -> None:
     terminal.start(boat)
@@ -88,6 +90,7 @@ def test_a_killed_program_and_a_closed_terminal_lose_nothing(terminal: Terminal,
     assert "# weighed in spring" in boat.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_a_terminal_without_line_drawing_gets_plain_characters(terminal: Terminal, boat: Path) -> None:
     terminal.start(boat, 120, 40, TERM="linux")
     terminal.shows("R fails")
@@ -103,6 +106,7 @@ def test_a_locale_of_plain_characters_gets_no_others(terminal: Terminal, boat: P
     assert terminal.text().isascii()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("how", ["killed", "closed", "left", "killed at work"])
 def test_no_process_is_left_behind(terminal: Terminal, boat: Path, how: str) -> None:
     if how == "killed at work":

@@ -67,6 +67,7 @@ def drawn_boat(seed: int) -> BoatFile:
     return BoatFile.model_validate({"boat": {"name": "Whimbrel"}, "weight": [weight]})
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(COUNT))
 def test_leaving_a_key_out_improves_no_colour(seed: int) -> None:
     rng = np.random.default_rng(seed)

@@ -8,6 +8,7 @@ so the two may differ; where they do, by how much is stated here and bounded.
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -49,6 +50,7 @@ def last_held(stowed: GroupModel, rest: np.ndarray, more: np.ndarray) -> float |
     return low
 
 
+@pytest.mark.long
 def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
     """Pushed harder and harder in a drawn direction: the engine's limit against that of the path.
 
@@ -80,6 +82,7 @@ def test_what_a_stow_holds_agrees_with_following_the_load() -> None:
     assert (rests[:, 1] & moves[:, 2]).mean() >= 0.7
 
 
+@pytest.mark.long
 def test_free_or_held_agrees_with_following_the_load() -> None:
     """Loads drawn at random: where the path rests (or moves) at 0.95 and at 1.05 of the load, so does the engine."""
     rng = np.random.default_rng(32)

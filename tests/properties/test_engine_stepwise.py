@@ -55,6 +55,7 @@ def by_restraint(links: SpringSet, normal: np.ndarray) -> np.ndarray:
     return np.array([normal[links.restraint == index].sum() for index in np.unique(links.restraint)])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("count", [30, pytest.param(300, marks=pytest.mark.slow)])
 def test_held_or_free_and_how_hard(count: int) -> None:
     drawn = draw(count)

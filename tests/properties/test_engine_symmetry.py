@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
@@ -93,6 +94,7 @@ def same(a: float | None, b: float | None, rel: float = 1e-3, least: float = 2e-
     return abs(a - b) <= max(rel * max(abs(a), abs(b)), least)
 
 
+@pytest.mark.long
 @some
 @example(284)  # held on one side and, for want of one more step to balance, free on the other
 @given(seeds)

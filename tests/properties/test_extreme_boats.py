@@ -138,6 +138,7 @@ def boat(seed: int) -> BoatFile | None:
         return None
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("tens", range(max(COUNT // 10, 1)))
 def test_every_legal_boat_gets_an_answer(tens: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     made = [found for seed in range(10 * tens, 10 * tens + 10) if (found := boat(seed)) is not None]

@@ -11,6 +11,7 @@ import itertools
 from typing import Any
 
 import numpy as np
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -44,6 +45,7 @@ def order(stowed: GroupModel, load: Any, links: Any = None) -> list[Event] | Non
     return breaking_order(stowed, 0, links, load, worst)[0]
 
 
+@pytest.mark.long
 @FEW
 @given(seeds, st.sampled_from((0.0, 0.8)))
 def test_loads_never_go_down_and_nothing_goes_twice(seed: int, tight: float) -> None:

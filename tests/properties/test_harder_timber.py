@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,6 +63,7 @@ def no_worse(softer: WeightVerdict, harder: WeightVerdict) -> None:
         assert harder.utilisation <= softer.utilisation * WORSE_BY + 1e-6
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(seed=st.integers(0, 10_000), which=st.integers(0, 10_000), points_only=st.booleans())
 def test_harder_timber_is_never_worse(seed: int, which: int, points_only: bool) -> None:

@@ -35,6 +35,7 @@ def worst(stowed: GroupModel, at: Index, g: Array) -> Array:
     return evaluate(stowed, NOMINAL, stowed.springs, load).worst(stowed, 0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [*UNTIED, *TIGHT])
 def test_what_is_said_to_hold_does_and_no_more(seed: int) -> None:
     stowed = drawn(seed)

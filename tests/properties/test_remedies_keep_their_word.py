@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -68,6 +69,7 @@ def boats(draw: st.DrawFn) -> BoatFile:
     return BoatFile.model_validate({"schema": 1, "boat": boat, "weight": [weight]})
 
 
+@pytest.mark.long
 @FEW
 @given(boats())
 def test_what_is_promised_is_what_the_check_says(boat: BoatFile) -> None:

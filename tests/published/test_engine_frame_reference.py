@@ -80,6 +80,7 @@ class _Tally:
                 self.count["between"] += 1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("kind", KINDS)
 def test_link_forces_agree_with_a_frame_on_stows_drawn_at_random(kind: str) -> None:
     rng = np.random.default_rng([60, KINDS.index(kind)])
@@ -117,6 +118,7 @@ def _lashed(tension: tuple[float, ...], slack: tuple[float, ...]) -> GroupModel:
     return build_single_model(Weight.model_validate(weight), stows.BOAT)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("tension", "slack"),
     [
@@ -142,6 +144,7 @@ def test_several_lashings_share_as_a_frame_does(tension: tuple[float, ...], slac
     assert np.count_nonzero(pulls > 20.0) >= 12, pulls
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", DEMO, ids=lambda p: p.stem)
 def test_the_demo_boats_weights_bear_as_frames_do(path: Path) -> None:
     """Greased, at heels to both sides and thrown up: every weight that no line goes over."""

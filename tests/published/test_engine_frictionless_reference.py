@@ -27,6 +27,7 @@ HAIR = 0.1
 """Share of the weight's own length beyond which a displacement is no longer small, and linear statics is mute."""
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("kind", stows.TYPES)
 def test_link_forces_agree_with_a_dual_quadratic_program(kind: str) -> None:
     rng = np.random.default_rng([20, stows.TYPES.index(kind)])

@@ -76,6 +76,7 @@ async def until(pilot: Pilot[None], so: Callable[[], bool]) -> None:
     raise AssertionError("it never came to that")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_before_and_after_and_the_curve(size: tuple[int, int]) -> None:
     boat = drawn()
@@ -112,6 +113,7 @@ async def test_before_and_after_and_the_curve(size: tuple[int, int]) -> None:
         assert app.screen is not shown
 
 
+@pytest.mark.long
 async def test_the_keys_go_through_the_tabs() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -129,6 +131,7 @@ async def test_the_keys_go_through_the_tabs() -> None:
         assert tabs.active == "placing"
 
 
+@pytest.mark.long
 async def test_weights_are_ticked_loose() -> None:
     boat = drawn()
     app = SecureLoadApp()
@@ -149,6 +152,7 @@ async def test_weights_are_ticked_loose() -> None:
         assert "[x]" not in text_of(app)
 
 
+@pytest.mark.long
 async def test_what_it_rests_on_and_the_sheets() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(120, 40)) as pilot:
@@ -187,6 +191,7 @@ async def test_placing_does_not_hold_up_the_screen(monkeypatch: pytest.MonkeyPat
         await until(pilot, lambda: "RuntimeError: [no] such luck" in text_of(app))
 
 
+@pytest.mark.long
 async def test_too_little_known_is_said_in_a_sentence() -> None:
     boat = parse_boat('schema = 1\n[boat]\nname = "Teal"\nlwl_m = 5.0\n')
     app = SecureLoadApp()
@@ -207,6 +212,7 @@ async def test_without_her_shape_no_curve_is_drawn() -> None:
         assert not any(view.display for view in shown.query(CurveView))
 
 
+@pytest.mark.long
 async def test_the_red_weights_are_ticked_at_a_key() -> None:
     """Nothing holds the pigs nor the kedge: both are red, and one key shows how she lies with both across."""
     boat = drawn()

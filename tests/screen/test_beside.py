@@ -42,6 +42,7 @@ def verdict(app: SecureLoadApp, weight: str) -> WeightVerdict:
     return found.verdict
 
 
+@pytest.mark.long
 async def test_a_figure_typed_is_checked_before_what_is_in_hand(tmp_path: Path) -> None:
     tier = tier_of(12)  # takes seconds, and one pig beside it, which does not
     alone = tier.weight[0].model_copy(update={"id": "pig", "at_m": (1.0, 0.5, 0.0)})
@@ -91,6 +92,7 @@ async def test_a_check_that_is_overtaken_ends_at_its_next_weight(
         app.left = True
 
 
+@pytest.mark.long
 async def test_a_running_check_of_ingots_that_touch_is_stopped_and_begun_again(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(6)))
     async with app.run_test(size=(120, 40)) as pilot:
@@ -106,6 +108,7 @@ async def test_a_running_check_of_ingots_that_touch_is_stopped_and_begun_again(t
         assert "^G" not in text_of(app)
 
 
+@pytest.mark.long
 async def test_keys_go_on_being_taken_while_the_longest_check_runs(tmp_path: Path) -> None:
     app = SecureLoadApp(written(tmp_path, tier_of(12)))
     async with app.run_test(size=(120, 40)) as pilot:

@@ -30,6 +30,7 @@ async def drawn(pilot: Pilot[None], app: SecureLoadApp) -> DrawingPane:
     raise AssertionError("the pictures never came")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "height"), [(80, 24), (200, 60)])
 async def test_the_figures_and_the_section_follow_the_cursor_on_the_strip(
     boat_file: Path, width: int, height: int
@@ -81,6 +82,7 @@ async def test_section_plan_and_rose_take_turns(boat_file: Path) -> None:
         assert pane.close
 
 
+@pytest.mark.long
 async def test_the_roll_is_played_and_stopped(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -110,6 +112,7 @@ async def test_the_mouse_moves_the_cursor(boat_file: Path) -> None:
         assert main_screen(app).session.chosen == "battery"
 
 
+@pytest.mark.long
 async def test_a_changed_weight_gets_a_new_strip(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:

@@ -48,6 +48,7 @@ class Counted:
         await write(self.pilot, text)
 
 
+@pytest.mark.long
 async def test_a_weight_with_bed_four_cleats_and_a_batten_takes_few_keystrokes(
     tmp_path: Path, record_property: Callable[[str, object], None]
 ) -> None:
@@ -86,6 +87,7 @@ async def test_a_weight_with_bed_four_cleats_and_a_batten_takes_few_keystrokes(
         assert hand.count < 40, hand.count
 
 
+@pytest.mark.long
 async def test_what_is_confirmed_on_a_line_is_one_step_back(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -165,6 +167,7 @@ async def test_a_long_text_pasted_stays_in_its_field_and_its_wrongness_is_said(b
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_a_storm_of_sizes_leaves_a_whole_screen(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     dice = random.Random(7)
@@ -183,6 +186,7 @@ async def test_a_storm_of_sizes_leaves_a_whole_screen(boat_file: Path) -> None:
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_without_line_drawing_nothing_but_ascii_is_written(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -216,6 +220,7 @@ def test_one_character_stands_for_one() -> None:
         assert found.cell_length == Segment(text).cell_length
 
 
+@pytest.mark.long
 async def test_a_bundle_of_ingots_is_stacked_and_tied_in_the_form(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:

@@ -33,6 +33,7 @@ def figures(app: SecureLoadApp) -> dict[str, str]:
     return {row.field.label: row.input.value for row in main_screen(app).query_one(FormPane).rows}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("keys", "expected"),
     [
@@ -67,6 +68,7 @@ async def test_the_cursor_is_where_a_key_brings_it_before_the_next_is_taken(boat
         app.left = True
 
 
+@pytest.mark.long
 async def test_a_key_after_one_that_ends_a_question_does_not_wait_long(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -226,6 +226,7 @@ WAYS: dict[str, tuple[Way, Way, Say]] = {
 }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "height"), SIZES)
 @pytest.mark.parametrize("way", WAYS)
 async def test_from_an_empty_boat_to_a_weight_that_holds(way: str, width: int, height: int) -> None:
@@ -255,6 +256,7 @@ async def test_from_an_empty_boat_to_a_weight_that_holds(way: str, width: int, h
         assert "G holds" in text_of(app)
 
 
+@pytest.mark.long
 async def test_both_ways_come_to_the_same_boat() -> None:
     boats: list[Session] = []
     for held, *_ in WAYS.values():
@@ -265,6 +267,7 @@ async def test_both_ways_come_to_the_same_boat() -> None:
     assert boats[0].boat == boats[1].boat
 
 
+@pytest.mark.long
 async def test_by_mouse_along_the_heel_strip(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -280,6 +283,7 @@ async def test_by_mouse_along_the_heel_strip(boat_file: Path) -> None:
         assert len(seen) == 3
 
 
+@pytest.mark.long
 async def test_saved_as_opened_again_and_compared_by_mouse(tmp_path: Path, boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:

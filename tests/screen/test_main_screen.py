@@ -48,6 +48,7 @@ async def test_a_file_is_opened_and_its_verdicts_are_read(boat_file: Path) -> No
         assert expected["pigs"].reasons[0][:40] in text
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "height"), [(80, 24), (120, 40)])
 async def test_every_pane_can_be_reached_and_read(boat_file: Path, width: int, height: int) -> None:
     app = SecureLoadApp(boat_file)
@@ -76,6 +77,7 @@ async def test_every_pane_can_be_reached_and_read(boat_file: Path, width: int, h
         assert "Verdict: Pigs abaft the mast" in text_of(app)
 
 
+@pytest.mark.long
 async def test_an_empty_boat_is_given_a_weight_and_what_holds_it() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(120, 40)) as pilot:
@@ -117,6 +119,7 @@ async def test_an_empty_boat_is_given_a_weight_and_what_holds_it() -> None:
         assert len(found.restraints) == 6
 
 
+@pytest.mark.long
 async def test_what_is_wrong_is_said_beside_the_field_and_not_taken(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
@@ -147,6 +150,7 @@ async def test_what_is_wrong_is_said_beside_the_field_and_not_taken(boat_file: P
         assert "Kind was not taken" in text_of(app)
 
 
+@pytest.mark.long
 async def test_a_name_the_catalogue_does_not_know_is_not_taken(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -177,6 +181,7 @@ async def test_a_name_the_catalogue_does_not_know_is_not_taken(boat_file: Path) 
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_undo_and_redo_bring_figures_and_verdict_back(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -209,6 +214,7 @@ async def test_undo_and_redo_bring_figures_and_verdict_back(boat_file: Path) -> 
         assert [w.id for w in session.boat.weight] == ["pigs", "battery"]
 
 
+@pytest.mark.long
 async def test_saved_and_opened_again_it_says_the_same(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -231,6 +237,7 @@ async def test_saved_and_opened_again_it_says_the_same(boat_file: Path) -> None:
         assert main_screen(again).session.boat.weight[0].mass == 27.0
 
 
+@pytest.mark.long
 async def test_a_file_changed_by_another_hand_is_asked_about(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -252,6 +259,7 @@ async def test_a_file_changed_by_another_hand_is_asked_about(boat_file: Path) ->
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_leaving_with_unsaved_work_asks(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -273,6 +281,7 @@ async def test_leaving_with_unsaved_work_asks(boat_file: Path) -> None:
     assert len(read_boat(boat_file).weight) == 3
 
 
+@pytest.mark.long
 async def test_leaving_with_all_saved_does_not_ask(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -300,6 +309,7 @@ async def test_scenarios_are_chosen_with_their_why_and_source(boat_file: Path) -
         assert "1 of the scenarios" in text_of(app)
 
 
+@pytest.mark.long
 async def test_marks_and_control_characters_in_a_name_are_only_text(boat_file: Path) -> None:
     nasty = BOAT.replace("Pigs abaft the mast", r"[red]Pigs[/red] [b]x\\ $fails")
     boat_file.write_text(nasty.replace('"Dunlin"', '"[blink]Dun[/]"'), encoding="utf-8")
@@ -346,6 +356,7 @@ async def test_a_file_that_cannot_be_read_is_told_and_another_can_be_opened(tmp_
         assert "Dunlin" in text_of(app)
 
 
+@pytest.mark.long
 async def test_the_list_is_sorted_by_verdict_and_the_mouse_chooses(boat_file: Path) -> None:
     steady = BOAT.replace("mass_kg = 24.0", "mass_kg = 0.5")
     boat_file.write_text(steady, encoding="utf-8")
@@ -373,6 +384,7 @@ async def test_the_list_is_sorted_by_verdict_and_the_mouse_chooses(boat_file: Pa
         assert states[main_screen(app).session.chosen or ""].verdict.verdict == "red"  # type: ignore[union-attr]
 
 
+@pytest.mark.long
 async def test_the_mouse_opens_a_restraint_a_list_and_a_key(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -422,6 +434,7 @@ async def test_without_colour_nothing_is_coloured_and_all_is_said(
         assert "R fails" in text_of(app)
 
 
+@pytest.mark.long
 async def test_a_light_screen_and_a_change_of_size_show_the_same(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -460,6 +473,7 @@ async def test_an_example_is_looked_at_and_kept_from_harm(tmp_path: Path, monkey
     assert len(read_boat(tmp_path / "dunlin.toml").weight) == 3
 
 
+@pytest.mark.long
 async def test_the_boat_herself_is_changed_and_all_is_checked_again(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -489,6 +503,7 @@ async def test_work_not_saved_is_kept_when_the_program_is_ended(boat_file: Path)
     assert boat_file.read_text(encoding="utf-8") == BOAT
 
 
+@pytest.mark.long
 async def test_what_is_typed_fast_all_arrives_where_it_was_meant(boat_file: Path) -> None:
     """Keys that come all at once, as from a fast hand while the check is at work: none is lost or misplaced."""
     app = SecureLoadApp(boat_file)

@@ -33,6 +33,7 @@ async def _found(pilot: Pilot[None], app: SecureLoadApp) -> MendScreen:
     raise AssertionError("the search never came to an end")
 
 
+@pytest.mark.long
 async def test_a_proposal_is_read_applied_with_one_key_and_taken_back_with_another(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -61,6 +62,7 @@ async def test_a_proposal_is_read_applied_with_one_key_and_taken_back_with_anoth
         assert session.boat == before
 
 
+@pytest.mark.long
 async def test_what_is_built_is_ticked_off_in_the_form(boat_file: Path) -> None:
     text = boat_file.read_text(encoding="utf-8").replace('type = "cleat"\n', 'type = "cleat"\nproposed = true\n')
     boat_file.write_text(text, encoding="utf-8")
@@ -88,6 +90,7 @@ async def test_what_is_built_is_ticked_off_in_the_form(boat_file: Path) -> None:
         assert not row.display
 
 
+@pytest.mark.long
 async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     ended = threading.Event()
 
@@ -112,6 +115,7 @@ async def test_the_search_is_stopped_and_changes_nothing(boat_file: Path, monkey
         assert main_screen(app).session.boat is before
 
 
+@pytest.mark.long
 async def test_the_mouse_takes_a_proposal(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -126,6 +130,7 @@ async def test_the_mouse_takes_a_proposal(boat_file: Path) -> None:
         assert main_screen(app).session.boat != before
 
 
+@pytest.mark.long
 async def test_why_shows_the_chain_of_the_governing_part_and_of_others(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -150,6 +155,7 @@ async def test_why_shows_the_chain_of_the_governing_part_and_of_others(boat_file
         assert app.screen is app.main
 
 
+@pytest.mark.long
 async def test_how_she_floats_is_a_key_away_and_back(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -163,6 +169,7 @@ async def test_how_she_floats_is_a_key_away_and_back(boat_file: Path) -> None:
         assert app.screen is app.main
 
 
+@pytest.mark.long
 async def test_what_the_list_knows_is_not_checked_again_afloat_or_in_the_records(
     boat_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -41,6 +41,7 @@ def _lost(boat_file: Path, state: Path, mass: float) -> None:
     keeper._mark.close()  # as the system does when the program ends
 
 
+@pytest.mark.long
 async def test_a_change_is_kept_within_a_second_and_gone_once_saved(boat_file: Path, state: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -65,6 +66,7 @@ async def test_a_change_is_kept_within_a_second_and_gone_once_saved(boat_file: P
     assert not list(state.glob("*"))
 
 
+@pytest.mark.long
 async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_file: Path, state: Path) -> None:
     _lost(boat_file, state, 29.0)
     app = SecureLoadApp(boat_file)
@@ -88,6 +90,7 @@ async def test_lost_work_is_offered_taken_up_and_saved_with_its_comments(boat_fi
     assert "# the pigs were weighed in spring" in boat_file.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file: Path, state: Path) -> None:
     """Ended between the saving and the clearing away: her file has it all."""
     app = SecureLoadApp(boat_file)
@@ -113,6 +116,7 @@ async def test_work_that_was_saved_just_before_the_end_is_not_offered(boat_file:
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_lost_work_can_be_left_or_thrown_away(boat_file: Path, state: Path) -> None:
     _lost(boat_file, state, 29.0)
     for key, left in (("l", 1), ("d", 0)):
@@ -137,6 +141,7 @@ def test_work_on_a_file_that_was_changed_since_is_not_saved_over_it(boat_file: P
     assert session.document.changed_on_disk()
 
 
+@pytest.mark.long
 async def test_the_second_to_open_a_file_is_told(boat_file: Path, state: Path) -> None:
     first = Autosaver(state)
     assert first.open(boat_file) is False
@@ -151,6 +156,7 @@ async def test_the_second_to_open_a_file_is_told(boat_file: Path, state: Path) -
         assert "open elsewhere too" not in text_of(again)
 
 
+@pytest.mark.long
 async def test_a_change_by_another_hand_is_told_on_coming_back_and_once_only(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -200,6 +206,7 @@ asyncio.run(main())
 """
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="there is no SIGKILL here")
 @pytest.mark.parametrize("after", [0.9, 1.3, 2.0])
 def test_killed_outright_at_any_moment_the_work_is_there(boat_file: Path, tmp_path: Path, after: float) -> None:

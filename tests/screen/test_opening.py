@@ -94,6 +94,7 @@ async def test_the_frame_stays_where_it_is_when_the_panes_come(
         assert before[first].index(title) == after[then].index(title)
 
 
+@pytest.mark.long
 async def test_what_is_typed_while_she_is_read_is_done_in_its_order(boat_file: Path, gate: Gate) -> None:
     app = fresh(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:

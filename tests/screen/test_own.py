@@ -51,6 +51,7 @@ async def own_scenario(pilot: Pilot[None], app: SecureLoadApp) -> None:
     assert isinstance(app.screen, Sheet)
 
 
+@pytest.mark.long
 async def test_a_scenario_of_ones_own_is_written_down_run_and_saved(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -96,6 +97,7 @@ async def test_a_scenario_of_ones_own_is_written_down_run_and_saved(boat_file: P
     }
 
 
+@pytest.mark.long
 async def test_what_is_wrong_in_a_scenario_is_said_beside_it_and_the_rest_is_taken(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
@@ -126,6 +128,7 @@ async def test_what_is_wrong_in_a_scenario_is_said_beside_it_and_the_rest_is_tak
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_from_and_to_are_mended_in_any_order(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -142,6 +145,7 @@ async def test_from_and_to_are_mended_in_any_order(boat_file: Path) -> None:
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_a_scenario_is_taken_back_step_by_step_and_taken_out(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -177,6 +181,7 @@ async def test_a_scenario_is_taken_back_step_by_step_and_taken_out(boat_file: Pa
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:
@@ -229,6 +234,7 @@ async def test_what_was_found_is_written_down_changed_put_right_and_saved(boat_f
     assert (kept.note, kept.factor, kept.fixed) == ("two screws weeping", 0.5, True)
 
 
+@pytest.mark.long
 async def test_a_finding_is_taken_out_and_comes_back_and_the_mouse_opens_it(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(120, 40)) as pilot:
@@ -258,6 +264,7 @@ async def test_a_finding_is_taken_out_and_comes_back_and_the_mouse_opens_it(boat
         await settle(pilot)
 
 
+@pytest.mark.long
 async def test_ten_thousand_characters_in_a_sheet_are_told_and_not_taken(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24)) as pilot:

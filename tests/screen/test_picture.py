@@ -6,6 +6,8 @@ import html
 import re
 from pathlib import Path
 
+import pytest
+
 from .picture import picture
 
 
@@ -27,6 +29,7 @@ def words_of(svg: str) -> list[str]:
     return [html.unescape(each).replace("\xa0", " ") for each in re.findall(r"<text [^>]*>([^<]*)</text>", svg)]
 
 
+@pytest.mark.long
 async def test_the_picture_on_the_front_page_is_of_the_program_as_it_is() -> None:
     root = Path(__file__).parents[2]
     front = (root / "tests/screen/pictures/main-120x40.svg").read_text(encoding="utf-8")

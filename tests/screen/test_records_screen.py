@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
@@ -27,6 +28,7 @@ async def worked(pilot: Pilot[None], screen: RecordsScreen) -> None:
     await pilot.pause()
 
 
+@pytest.mark.long
 async def test_a_record_is_saved_and_she_is_compared_with_it(tmp_path: Path) -> None:
     path = tmp_path / "pod.toml"
     shutil.copy(DEMO, path)
@@ -66,6 +68,7 @@ async def test_a_record_is_saved_and_she_is_compared_with_it(tmp_path: Path) -> 
         assert boat.weight[0].title in said
 
 
+@pytest.mark.long
 async def test_a_boat_that_was_never_saved_says_so() -> None:
     app = SecureLoadApp(None)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -65,6 +65,7 @@ async def paste(pilot: Pilot[None], text: str) -> None:
     await taken(pilot, 0.1)
 
 
+@pytest.mark.long
 async def test_a_boat_with_all_that_is_known_of_her_afloat_is_made_through_the_screen_alone(tmp_path: Path) -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(120, 40)) as pilot:
@@ -218,6 +219,7 @@ async def test_a_boat_with_all_that_is_known_of_her_afloat_is_made_through_the_s
     assert crew.float_only
 
 
+@pytest.mark.long
 async def test_what_is_not_complete_is_asked_about_before_saving_and_waits_on_its_sheet(boat_file: Path) -> None:
     app = SecureLoadApp(boat_file)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

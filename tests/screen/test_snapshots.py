@@ -175,6 +175,7 @@ def held_to(name: str, text: str, update: bool) -> None:
     assert path.read_text(encoding="utf-8") == text, f"{name} is not as it was: look, then --update-snapshots"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("width", "height"), SIZES, ids=lambda n: str(n))
 @pytest.mark.parametrize("name", SCREENS)
 async def test_a_screen_stands_as_it_stood(

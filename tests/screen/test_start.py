@@ -18,6 +18,7 @@ from .conftest import main_screen, settle, taken, text_of, write
 PAGES = [["Sanderling", "6.4", "2.1"], ["Lead pigs", "4 x 12 kg"], ["3.2", "0", "-0.35"], ["0.4", "0.2", "0.12"]]
 
 
+@pytest.mark.long
 async def test_a_few_questions_end_with_a_first_verdict() -> None:
     app = SecureLoadApp()
     async with app.run_test(size=(80, 24)) as pilot:
@@ -84,6 +85,7 @@ def test_every_way_of_holding_it_can_be_begun_with() -> None:
     assert counts == {"usual": 6, "bed strap": 2, "nothing": 0}
 
 
+@pytest.mark.long
 async def test_a_file_is_found_by_walking_through_the_folders(boat_file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (boat_file.parent / "notes.txt").write_text("not a boat", encoding="utf-8")
     monkeypatch.chdir(boat_file.parent)
@@ -109,6 +111,7 @@ async def test_a_file_is_found_by_walking_through_the_folders(boat_file: Path, m
         assert "Dunlin" in text_of(app)
 
 
+@pytest.mark.long
 async def test_unsaved_work_of_a_boat_without_a_file_is_taken_up(state: Path) -> None:
     session = begun(PAGES, "usual")
     keeper = Autosaver(state)

@@ -59,6 +59,7 @@ async def at_mass(pilot: Pilot[None]) -> None:
     await taken(pilot, 0.1)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 @pytest.mark.parametrize(
     ("typed", "mass"),
@@ -90,6 +91,7 @@ async def test_a_figure_stands_as_it_was_until_the_whole_entry_is_good(
             assert "write 1200, or 1.2" in field(app, "Mass").error
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_ingots_typed_over_keep_what_else_is_known_of_them(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)
@@ -106,6 +108,7 @@ async def test_ingots_typed_over_keep_what_else_is_known_of_them(boat_file: Path
         assert (found.each_kg, found.joined) == (7.0, "boxed")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_one_refused_figure_of_a_place_does_not_hold_back_the_others(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)
@@ -122,6 +125,7 @@ async def test_one_refused_figure_of_a_place_does_not_hold_back_the_others(boat_
         assert first.error
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_saving_with_a_refused_entry_asks_and_undo_drops_it(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)
@@ -143,6 +147,7 @@ async def test_saving_with_a_refused_entry_asks_and_undo_drops_it(boat_file: Pat
         assert mass.input.value == "24"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_no_letter_discards_work_and_what_was_discarded_stays_a_day(
     boat_file: Path, state: Path, speed: float
@@ -169,6 +174,7 @@ async def test_no_letter_discards_work_and_what_was_discarded_stays_a_day(
         assert "Recover discarded work: Dunlin" in text_of(again)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_after_a_pick_the_next_figure_goes_into_the_next_field(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)
@@ -187,6 +193,7 @@ async def test_after_a_pick_the_next_figure_goes_into_the_next_field(boat_file: 
         assert (weight.kind, weight.at_m[0]) == ("tools", 2.5)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_up_from_the_first_field_stays_where_letters_are_only_text(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)
@@ -200,6 +207,7 @@ async def test_up_from_the_first_field_stays_where_letters_are_only_text(boat_fi
         assert session.boat.weight[0].name == "xd"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("speed", SPEEDS)
 async def test_the_id_follows_the_name_until_the_owner_sets_one(boat_file: Path, speed: float) -> None:
     app = SecureLoadApp(boat_file)

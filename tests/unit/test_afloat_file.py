@@ -91,7 +91,9 @@ def test_an_edit_elsewhere_leaves_them_letter_for_letter(tmp_path: Path) -> None
     boat = document.boat.model_copy(deep=True)
     boat.weight[0].mass_kg = 62.0
     save_boat(document, boat)
-    assert path.read_text(encoding="utf-8") == TEXT.replace("mass_kg = 60", "mass_kg = 62").replace("schema = 1", "schema = 2")
+    assert path.read_text(encoding="utf-8") == TEXT.replace("mass_kg = 60", "mass_kg = 62").replace(
+        "schema = 1", "schema = 2"
+    )
 
 
 def test_an_edit_in_a_place_changes_that_line(tmp_path: Path) -> None:

@@ -102,6 +102,7 @@ def missed(coarse: WeightVerdict, fine: WeightVerdict, step: float) -> list[str]
     return found
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("path", DEMO, ids=lambda p: p.stem)
 def test_a_degree_misses_nothing_on_the_demo_boats(path: Path) -> None:
     """Rolled right over, either way, at its greatest load factor, checked forward, quickening: one history of eight."""

@@ -305,7 +305,10 @@ def test_a_well_placed_cleat_raises_no_warning() -> None:
 @pytest.mark.parametrize(
     ("change", "says"),
     [
-        ({"length_mm": 240.0}, "its screws stand near its ends or one another: 94 % of their value in shear is counted"),
+        (
+            {"length_mm": 240.0},
+            "its screws stand near its ends or one another: 94 % of their value in shear is counted",
+        ),
         ({"length_mm": 96.0}, "its screws stand near its ends or one another: 38 % of their value in shear is counted"),
         ({"screws": SCREWS | {"penetration_mm": 30.0}}, "30 mm into the timber; the code counts none under 37 mm"),
     ],

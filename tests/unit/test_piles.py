@@ -74,6 +74,7 @@ def colours(model: GroupModel, response: Response) -> list[int]:
     return np.digitize(worst, LIMITS).tolist()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [*range(3), *(pytest.param(n, marks=pytest.mark.slow) for n in range(3, 60))])
 def test_a_pile_sampled_by_direction_has_the_colours_of_every_load_solved(seed: int) -> None:
     boat = pile(seed)

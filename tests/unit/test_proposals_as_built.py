@@ -280,6 +280,7 @@ def test_a_fault_in_one_search_costs_only_that_weight(
     assert "weight-0" in logged.getMessage()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("stack", [[1, 1, 2], [2, 1, 2], [1, 2, 3]])
 def test_a_stack_more_than_one_high_is_searched_without_a_fault(
     stack: list[int], caplog: pytest.LogCaptureFixture

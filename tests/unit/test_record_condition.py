@@ -92,6 +92,7 @@ def test_the_condition_says_who_weighed_water_freeboards_tanks_crew_and_file() -
     assert bare["Freeboards"] == "not written down"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["tansy_pod"])
 def test_a_record_rebuilt_from_its_file_is_the_same_to_the_byte_but_for_the_date(name: str) -> None:
     document = read_document(next(p for p in demo_boats() if p.stem == name))

@@ -297,6 +297,7 @@ def test_where_only_a_figure_is_wanting_measuring_it_comes_first() -> None:
         assert all(r.screws.metal for r in remedy.weight.restraint if isinstance(r, Cleat) and r.screws)
 
 
+@pytest.mark.long
 def test_what_cannot_be_mended_says_so_and_what_was_tried() -> None:
     boat = _boat({"id": "monster", "mass_kg": 3000.0, "restraint": [BED]})
     found = remedies(boat.weight[0], make_context(boat))
@@ -308,6 +309,7 @@ def test_what_cannot_be_mended_says_so_and_what_was_tried() -> None:
     assert "Stow less there" in found[-1].change
 
 
+@pytest.mark.long
 def test_what_cannot_be_made_sound_is_shown_at_its_best() -> None:
     boat = _boat({"id": "engine", "kind": "engine", "mass_kg": 150.0, "size_m": [0.7, 0.4, 0.5], "restraint": [BED]})
     *best, last = remedies(boat.weight[0], make_context(boat))

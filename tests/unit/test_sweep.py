@@ -34,6 +34,7 @@ def ready(boat: BoatFile, weight: Weight) -> tuple[GroupModel, LoadCases, np.nda
     return stowed, meant, stowed.loads_at(moments)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("boat", "weight"), ALONE)
 def test_a_sweep_finds_what_every_load_solved_finds(boat: BoatFile, weight: Weight) -> None:
     stowed, meant, load = ready(boat, weight)
