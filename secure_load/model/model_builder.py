@@ -38,12 +38,12 @@ from secure_load.model.assumptions import Assumptions, with_defaults
 from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint, patch
-from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
 from secure_load.model.group_model import HIGH_FRICTION, NOMINAL, STIFFNESS_SPREAD, CannotCheck, GroupModel, Member
 from secure_load.model.placement import Placement, placement
 from secure_load.model.planking import Boat, particulars_of
 from secure_load.model.preload import settle_preload
+from secure_load.model.rules.corrosion import corrosion_warnings
 from secure_load.model.rules.fastening_distances import placing_doubts, placing_warnings
 from secure_load.model.rules.loose_ingots import question
 from secure_load.model.sliding import moved_first, with_bodies_sliding

@@ -19,8 +19,8 @@ from secure_load.check.context import CheckContext
 from secure_load.check.results import RANK, BoatVerdict, Remedy, WeightVerdict
 from secure_load.check.unchecked import LOG
 from secure_load.model.assumptions import Assumptions, proposals, with_defaults
-from secure_load.model.corrosion import corrosion_warnings
 from secure_load.model.motion_words import listed
+from secure_load.model.rules.corrosion import corrosion_warnings
 from secure_load.model.rules.loose_ingots import laid_out, question
 from secure_load.remedies.labour_estimate import Jobs, by_id, jobs_between, screws_of, time_words
 from secure_load.remedies.materials import DEEPEST_MM, bases, materials_of, needed_mm, sided_mm, without

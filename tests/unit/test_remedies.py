@@ -11,7 +11,7 @@ from secure_load.boat.models import Batten, Bed, BoatFile, CableTie, Cleat, Stra
 from secure_load.check.check import check_weight
 from secure_load.check.context import CheckContext, make_context
 from secure_load.check.results import WeightVerdict
-from secure_load.model.corrosion import corrosion_warnings
+from secure_load.model.rules.corrosion import corrosion_warnings
 from secure_load.remedies import Remedy, remedies
 from secure_load.remedies.screw_layout import LONGEST_MM, at_an_end, diameter, row_of_screws
 from secure_load.solver.cancellation import Cancelled

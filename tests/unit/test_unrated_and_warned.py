@@ -9,7 +9,7 @@ import pytest
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.check import check_boat
 from secure_load.check.results import WeightVerdict
-from secure_load.model.corrosion import corrosion_warnings
+from secure_load.model.rules.corrosion import corrosion_warnings
 
 ROLL = {"id": "roll", "heel_deg": {"from": 0, "to": 180, "step": 20}}
 BED = {"type": "bed", "on": "floors", "timber": "oak-white", "friction": 0.3}

@@ -1,1 +1,1 @@
-"""Rules that need no forces: distances of fastenings, ingots without a stack, figures that make no sense."""
+"""Rules that need no forces: distances of fastenings, floors, metals in timber, ingots without a stack, odd figures."""
