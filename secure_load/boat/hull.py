@@ -110,6 +110,14 @@ class BoatParticulars(Part):
     photos: Annotated[list[Label], InOrder, Field(max_length=100)] = []
     """File names of photographs of her stowage."""
 
+    @property
+    def known_planking(self) -> tuple[str, float, float] | None:
+        """Timber of her planking, its thickness and the spacing of her frames, mm; None unless all of it is known."""
+        planking = self.planking
+        if planking is None or not (planking.timber and planking.thickness_mm and planking.frame_spacing_mm):
+            return None
+        return planking.timber, planking.thickness_mm, planking.frame_spacing_mm
+
 
 class HullSection(Part):
     """One closed half-section of the hull."""

@@ -103,25 +103,20 @@ def _plank_bending(
     M = W (2 s - a) / 8 for a load W over a length a < s in the middle of the span s; W s^2 / (8 a) where the bed is
     longer than the span (any text on strength of materials). Planks run fore-and-aft, frames across.
     """
-    planking = boat.planking
+    planking = boat.known_planking
     along, across = face_axes(bed.face)
-    if (
-        planking is None
-        or planking.timber is None
-        or planking.thickness_mm is None
-        or planking.frame_spacing_mm is None
-        or along != 0
-    ):
+    if planking is None or along != 0:
         return None
+    timber, thickness_mm, spacing_mm = planking
     points = np.array([link.attachments[0].point for link in restraint.springs])
     spread = np.ptp(points, axis=0)
     # an edge bears on one plank
     length, width = float(spread[along]), float(spread[across]) or assumed("plank-width").number * MM
     if bed.edge is not None:
         width = max(width, assumed("plank-width").number * MM)
-    span = planking.frame_spacing_mm * MM
+    span = spacing_mm * MM
     if bed.edge in ("bottom-fore", "bottom-aft"):
         length = 0.0
     moment = total * (2.0 * span - length) / 8.0 if length < span else total * span**2 / (8.0 * length)
-    stress = moment / section_modulus(width, planking.thickness_mm * MM)
-    return stress / working_stresses(planking.timber, service).bending
+    stress = moment / section_modulus(width, thickness_mm * MM)
+    return stress / working_stresses(timber, service).bending

@@ -133,7 +133,8 @@ def _judge(
     shift = np.linalg.norm(worked.displacement_vector[peak.at].reshape(-1, 6)[:, :3], axis=1)
     ingot = stack.words(int(shift.argmax()))
     what = stowed.failure_modes[tie][part]
-    only_ties = needed and all(t.line is None for t in weight.bundle.ties) if weight.bundle else False
+    assert weight.bundle is not None
+    only_ties = needed and all(t.line is None for t in weight.bundle.ties)
     colour: Colour = "red" if ratio > assumed("red-over").number else "green"
     if colour == "green" and (ratio > assumed("amber-over").number or only_ties):
         colour = "amber"

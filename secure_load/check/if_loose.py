@@ -33,16 +33,12 @@ def if_loose(boat: BoatParticulars, body: Body, load_factor: float) -> IfLoose:
 
 
 def _plank(boat: BoatParticulars, size: Array) -> float | None:
-    planking = boat.planking
-    if (
-        planking is None
-        or planking.timber is None
-        or planking.thickness_mm is None
-        or planking.frame_spacing_mm is None
-    ):
+    planking = boat.known_planking
+    if planking is None:
         return None
-    work = timber_strengths(planking.timber, "wet" if boat.bilge == "wet" else "dry").work_to_max_J_m3
+    timber, thickness_mm, spacing_mm = planking
+    work = timber_strengths(timber, "wet" if boat.bilge == "wet" else "dry").work_to_max_J_m3
     if work is None:
         return None
     width = float(min(size[0], size[2]))
-    return round(plank_energy(work, planking.thickness_mm * MM, width, planking.frame_spacing_mm * MM), 1)
+    return round(plank_energy(work, thickness_mm * MM, width, spacing_mm * MM), 1)

@@ -189,18 +189,14 @@ def _drop(
 ) -> tuple[float | None, float | None]:
     """Energy of the drop m g h and what a plank takes, J; None where not stated."""
     energy = None if lift.drop_mm is None else ingot_kg * factor("g0") * lift.drop_mm * MM
-    planking = boat.planking
-    if (
-        planking is None
-        or planking.timber is None
-        or planking.thickness_mm is None
-        or planking.frame_spacing_mm is None
-    ):
+    planking = boat.known_planking
+    if planking is None:
         return energy, None
-    timber = timber_strengths(planking.timber, "wet" if boat.bilge == "wet" else "dry")
+    name, thickness_mm, spacing_mm = planking
+    timber = timber_strengths(name, "wet" if boat.bilge == "wet" else "dry")
     work = timber.work_to_max_J_m3
     if work is None:
         # What a plank loaded in its middle takes up elastically, MOR^2 / (18 E) of its volume: less than it bears.
         work = timber.mor**2 / (18.0 * timber.moe)
     width = (struck_mm if struck_mm is not None else assumed("drop-width").number) * MM
-    return energy, plank_energy(work, planking.thickness_mm * MM, width, planking.frame_spacing_mm * MM)
+    return energy, plank_energy(work, thickness_mm * MM, width, spacing_mm * MM)
