@@ -23,8 +23,8 @@ TESTS = [
 ]  # fmt: skip
 SCREW, GEAR = "secure_load/strength/fastenings.py", "secure_load/strength/gear.py"
 TIMBER, WORKING = "secure_load/strength/timber.py", "secure_load/strength/working.py"
-PIECES, LINES = "secure_load/model/timber_failure_modes.py", "secure_load/model/line_failure_modes.py"
-MODE, BUILDER = "secure_load/model/failure_mode.py", "secure_load/model/model_builder.py"
+PIECES, LINES = "secure_load/model/failure/timber_failure_modes.py", "secure_load/model/failure/line_failure_modes.py"
+MODE, BUILDER = "secure_load/model/failure/failure_mode.py", "secure_load/model/model_builder.py"
 
 MUTATIONS: list[tuple[str, str, str, str]] = [
     ("a countersunk head as strong as a full one", SCREW, '"en1993-k2-countersunk")', '"en1993-k2")'),

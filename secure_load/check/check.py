@@ -8,15 +8,15 @@ from dataclasses import replace
 
 import numpy as np
 
-from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, Weight
 from secure_load.check.bearing import bearing
-from secure_load.check.bundle import bundle_verdict
 from secure_load.check.cautions import cautions
 from secure_load.check.context import CheckContext, GroupSolution, make_context
 from secure_load.check.failure_order import order_of_failure
+from secure_load.check.groups import groups_of
 from secure_load.check.holding import holds_g
 from secure_load.check.if_loose import if_loose
+from secure_load.check.ingots.bundle import bundle_verdict
 from secure_load.check.judge import Judgement, judge
 from secure_load.check.pool import can_fork, forked_pool
 from secure_load.check.response import Response

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, Neighbour, Scenario, Weight
+from secure_load.check.groups import groups_of
 from secure_load.check.holding import all_round, at_one_g
 from secure_load.check.response import Response
 from secure_load.check.sampler import worst_over_bounds

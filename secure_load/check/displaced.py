@@ -22,7 +22,7 @@ from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint
 from secure_load.model.displacement import greatest_displacements
-from secure_load.model.failure_modes import parts_of
+from secure_load.model.failure.failure_modes import parts_of
 from secure_load.model.group_model import GroupModel
 from secure_load.model.model_builder import springs_of
 from secure_load.solver.arrays import Array

@@ -13,7 +13,7 @@ from secure_load.loads.load_cases import Instants, loads
 from secure_load.model.assumptions import Assumptions
 from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel
-from secure_load.model.failure_mode import FailureMode
+from secure_load.model.failure.failure_mode import FailureMode
 from secure_load.model.sliding import all_sliding
 from secure_load.solver.arrays import Array
 from secure_load.solver.case_set import CaseSet, stack

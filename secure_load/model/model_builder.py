@@ -38,7 +38,7 @@ from secure_load.model.assumptions import Assumptions, with_defaults
 from secure_load.model.body import Body
 from secure_load.model.contact import RestraintModel, joined
 from secure_load.model.contact_patch import footprint, patch
-from secure_load.model.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
+from secure_load.model.failure.failure_modes import FailureMode, bolt_screws, parts_of, screws_of
 from secure_load.model.group_model import HIGH_FRICTION, NOMINAL, STIFFNESS_SPREAD, CannotCheck, GroupModel, Member
 from secure_load.model.placement import Placement, placement
 from secure_load.model.planking import Boat, particulars_of

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from secure_load.boat.models import Weight
-from secure_load.check.bundle import bundle_verdict
 from secure_load.check.context import CheckContext
 from secure_load.check.holding import sphere
+from secure_load.check.ingots.bundle import bundle_verdict
 from secure_load.check.results import WeightVerdict
 from secure_load.check.sampler import worst_over_bounds
 from secure_load.loads.load_cases import LoadCases, loads

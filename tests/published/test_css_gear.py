@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from secure_load.catalogue.lookup import shackles
-from secure_load.model.failure_mode import FailureMode
+from secure_load.model.failure.failure_mode import FailureMode
 from secure_load.strength import lines
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear
 from tests.reference.boxes import stowed_box

@@ -10,10 +10,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, BoatParticulars, Weight
 from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
+from secure_load.check.groups import groups_of
 from secure_load.model.group_model import CannotCheck
 from secure_load.model.model_builder import build_model
 from secure_load.solver.equilibrium import solve

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import Screws
-from secure_load.model.failure_mode import FailureMode, by_bolts
+from secure_load.model.failure.failure_mode import FailureMode, by_bolts
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.gear import bare_line, line_gear, shackle_gear, tie_gear
 from tests.reference.boxes import stowed_box

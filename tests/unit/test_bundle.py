@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from secure_load.boat.models import BoatParticulars, Bundle, Scenario, Weight
-from secure_load.check.bundle import bundle_verdict
-from secure_load.check.stack import build_stack_model, ingot_words, take_apart
+from secure_load.check.ingots.bundle import bundle_verdict
+from secure_load.check.ingots.stack import build_stack_model, ingot_words, take_apart
 from secure_load.loads.load_cases import load_cases
 from secure_load.model.model_builder import build_single_model
 from secure_load.solver.equilibrium import solve

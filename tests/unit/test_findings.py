@@ -13,7 +13,7 @@ from secure_load.boat.findings import factor_for, factor_of
 from secure_load.boat.models import BoatFile, Finding
 from secure_load.boat.save import save_boat
 from secure_load.check.check import check_boat
-from secure_load.model.failure_mode import by_screws, by_total, derated, total_mode
+from secure_load.model.failure.failure_mode import by_screws, by_total, derated, total_mode
 
 TEXT = """\
 schema = 1

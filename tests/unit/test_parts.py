@@ -23,7 +23,7 @@ from secure_load.catalogue.lookup import (
 from secure_load.catalogue.strengths import timber_strengths
 from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
-from secure_load.model.failure_mode import FailureMode
+from secure_load.model.failure.failure_mode import FailureMode
 from secure_load.model.model_builder import build_single_model
 from secure_load.strength import en1995, nds, wood_handbook
 from secure_load.strength.fastenings import fastening

@@ -16,7 +16,7 @@ from secure_load.check.check import check_weight
 from secure_load.check.context import make_context
 from secure_load.check.results import RestraintVerdict, WeightVerdict
 from secure_load.loads.load_cases import instants, load_cases, loads
-from secure_load.model.failure_mode import by_bending, by_resultant, by_screws
+from secure_load.model.failure.failure_mode import by_bending, by_resultant, by_screws
 from secure_load.strength.nds import interaction_wood_screw
 
 WEIGHT = 1000.0

@@ -13,8 +13,8 @@ from secure_load.boat.models import Batten, Cleat, Lashing, Strap
 from secure_load.catalogue.lookup import line
 from secure_load.catalogue.strengths import Service
 from secure_load.model.contact import RestraintModel
-from secure_load.model.line_failure_modes import eye_screws
-from secure_load.model.timber_failure_modes import row_share, screws_of
+from secure_load.model.failure.line_failure_modes import eye_screws
+from secure_load.model.failure.timber_failure_modes import row_share, screws_of
 from secure_load.strength.fastenings import Fastening, fastening
 from secure_load.strength.nds_placing import (
     HALF_END,

@@ -17,12 +17,12 @@ from pydantic import ValidationError
 
 from secure_load.boat.explain import Problem, explain
 from secure_load.boat.file import BoatDocument, BoatFileError, read_document
-from secure_load.boat.groups import groups_of
 from secure_load.boat.models import BoatFile, BoatParticulars, Neighbour, Weight
 from secure_load.boat.render import plain_table
 from secure_load.boat.save import save_boat
 from secure_load.check.check import assemble
 from secure_load.check.context import CheckContext, make_context
+from secure_load.check.groups import groups_of
 from secure_load.check.results import BoatVerdict, Colour, WeightVerdict, worse
 from secure_load.model.rules.sense import boxes_of, sense_of
 

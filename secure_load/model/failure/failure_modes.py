@@ -12,9 +12,15 @@ from secure_load.catalogue.lookup import factor
 from secure_load.catalogue.strengths import Service
 from secure_load.model.assumptions import Under
 from secure_load.model.contact import RestraintModel
-from secure_load.model.failure_mode import FailureMode, UtilisationLaw, by_bolts, by_resultant, derated
-from secure_load.model.line_failure_modes import given_part, given_words, line_parts, tie_parts
-from secure_load.model.timber_failure_modes import batten_parts, bed_parts, cleat_parts, held_down_parts, screws_of
+from secure_load.model.failure.failure_mode import FailureMode, UtilisationLaw, by_bolts, by_resultant, derated
+from secure_load.model.failure.line_failure_modes import given_part, given_words, line_parts, tie_parts
+from secure_load.model.failure.timber_failure_modes import (
+    batten_parts,
+    bed_parts,
+    cleat_parts,
+    held_down_parts,
+    screws_of,
+)
 from secure_load.solver.arrays import Array
 from secure_load.strength.fastenings import fastening
 

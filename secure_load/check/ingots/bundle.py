@@ -7,10 +7,10 @@ import numpy as np
 from secure_load.boat.models import Weight
 from secure_load.catalogue.assumed import assumed
 from secure_load.catalogue.lookup import factor
+from secure_load.check.ingots.stack import Stack, build_stack_model
 from secure_load.check.response import Response, displacement_limits, evaluate
 from secure_load.check.results import RANK, BundleVerdict, Colour
 from secure_load.check.sampler import worst_over_bounds
-from secure_load.check.stack import Stack, build_stack_model
 from secure_load.check.utilisation import percent
 from secure_load.loads.load_cases import LoadCases
 from secure_load.model.displacement import greatest_displacements

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .restraints import Neighbour, SharedBatten, SharedCleat
-from .weights import Weight
+from secure_load.boat.models import Neighbour, SharedBatten, SharedCleat, Weight
 
 
 def groups_of(weights: Sequence[Weight], shared: Sequence[SharedBatten | SharedCleat]) -> list[list[int]]:

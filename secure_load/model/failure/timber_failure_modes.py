@@ -16,7 +16,15 @@ from secure_load.boat.models import Batten, Bed, Cleat
 from secure_load.catalogue.strengths import Service
 from secure_load.model.assumptions import Under
 from secure_load.model.contact import RestraintModel
-from secure_load.model.failure_mode import MM, FailureMode, by_bending, by_end_screws, by_screws, by_share, total_mode
+from secure_load.model.failure.failure_mode import (
+    MM,
+    FailureMode,
+    by_bending,
+    by_end_screws,
+    by_screws,
+    by_share,
+    total_mode,
+)
 from secure_load.model.members import evenly_spread
 from secure_load.solver.arrays import Array
 from secure_load.strength.fastenings import Fastening, fastening

@@ -10,7 +10,7 @@ from secure_load.boat.models import Anchors, CableTie, Lashing, Screws, Strap
 from secure_load.catalogue.lookup import bolt_of_diameter, factor, metal, termination
 from secure_load.catalogue.lookup import line as line_row
 from secure_load.catalogue.strengths import Service
-from secure_load.model.failure_mode import OWNER_GIVEN, FailureMode, total_mode
+from secure_load.model.failure.failure_mode import OWNER_GIVEN, FailureMode, total_mode
 from secure_load.strength.fastenings import fastening
 from secure_load.strength.gear import Gear, bare_line, eye_bolt_gear, line_gear, shackle_gear, tie_gear
 

@@ -1,0 +1,1 @@
+"""A stack of ingots looked at one by one."""

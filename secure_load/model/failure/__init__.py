@@ -1,0 +1,1 @@
+"""What may fail of a restraint, and how hard the forces in its springs work it."""
